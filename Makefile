@@ -1,0 +1,73 @@
+# Every command a contributor needs; `make help` lists them. Nothing here needs more than
+# git, make, python3 and python3-venv. All paths are relative, so the folder may have spaces.
+
+PYTHON3 ?= python3
+PYTHON := .venv/bin/python
+WITNESSMARK := .venv/bin/witnessmark
+PIP := $(PYTHON) -m pip --disable-pip-version-check
+STAMP := .venv/.installed
+# A folder filled by `make wheels`: give it, and nothing is fetched from anywhere.
+WHEELS ?=
+FROM := $(if $(WHEELS),--no-index --find-links "$(WHEELS)")
+PIP_TOOLS := pip-tools==7.6.2
+# `make lock UPGRADE=--upgrade` takes newer versions; without it only what is missing is added.
+UPGRADE ?=
+
+.DEFAULT_GOAL := all
+.DELETE_ON_ERROR:
+.PHONY: all help install test prove lint format bench sample wheels lock clean
+
+all: install ## install, check every process, print every traveller into output/draft/ (the default)
+	$(WITNESSMARK) check
+	$(WITNESSMARK) draft --all
+
+help: ## this list
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' Makefile
+	@echo 'make WHEELS=folder (with any of these): install from that folder, without a network'
+
+install: $(STAMP) ## the program and its tools, into .venv, exactly as requirements.lock says
+
+$(STAMP): requirements.lock pyproject.toml setup.py
+	$(PYTHON3) -m venv .venv
+	$(PIP) install --quiet --require-hashes --only-binary :all: $(FROM) -r requirements.lock
+	$(PIP) install --quiet --no-index --no-deps --no-build-isolation --editable .
+	@touch $(STAMP)
+
+test: install ## all tests but the long proofs
+	$(PYTHON) -m pytest -q
+
+prove: install ## the long proofs
+	$(PYTHON) -m pytest -q -m prove
+
+lint: install ## style, layout of the code, types
+	$(PYTHON) -m ruff check .
+	$(PYTHON) -m ruff format --check .
+	$(PYTHON) -m mypy
+
+format: install ## lay the code out and put the imports in order
+	$(PYTHON) -m ruff check --fix --select I .
+	$(PYTHON) -m ruff format .
+
+bench: install ## how long things take here
+	$(PYTHON) -m benchmarks
+
+sample: install ## make output/sample/ anew
+	$(PYTHON) tests/sample.py
+
+wheels: install ## every locked wheel and the program's own, into wheels/, to install without a network
+	rm -rf build/lib build/bdist.*
+	$(PIP) download --quiet --require-hashes --only-binary :all: --dest wheels -r requirements.lock
+	$(PIP) wheel --quiet --no-index --no-deps --no-build-isolation --wheel-dir wheels .
+
+# One registry and no local folder: the lock holds every file of a version, of all kinds of machine.
+lock: ## write requirements.lock anew from pyproject.toml
+	$(PYTHON3) -m venv build/lock
+	build/lock/bin/python -m pip install --quiet $(PIP_TOOLS)
+	PIP_CONFIG_FILE=/dev/null PIP_FIND_LINKS= PIP_EXTRA_INDEX_URL= \
+	build/lock/bin/python -m piptools compile --quiet $(UPGRADE) --all-extras --generate-hashes \
+	  --allow-unsafe --strip-extras --no-header --no-annotate \
+	  --no-emit-index-url --no-emit-find-links --output-file requirements.lock pyproject.toml
+	sed -i -e '/^#/d' -e '/^$$/d' requirements.lock
+
+clean: ## remove output/draft/, the throw-away prints, and nothing else
+	rm -rf output/draft

@@ -1,0 +1,1 @@
+"""Documents as read in; Processes or faults out. Structure first, then meaning, then the set."""

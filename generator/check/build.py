@@ -1,0 +1,267 @@
+"""The tree of a document whose structure holds in; the frozen Process (or list) it means, out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from generator import process as p
+from generator.check import readers
+from generator.quantities.amount import Amount
+from generator.quantities.text import read_amount, read_range
+
+Tree = Mapping[str, Any]
+
+
+def build_process(tree: Tree) -> p.Process:
+    """The process that a sound tree means."""
+    return p.Process(
+        number=tree["process"],
+        title=_line(tree["title"]),
+        trade=tree["trade"],
+        part=_part(tree["part"]),
+        airframe=tree["airframe"],
+        author=tree["author"],
+        checker=tree["checker"],
+        revisions=tuple(_revision(each) for each in tree["revisions"]),
+        prerequisites=tuple(_prerequisite(each) for each in tree.get("prerequisites", ())),
+        documents=tuple(
+            p.Paper(each["number"], each["issue"], _line(each["title"]))
+            for each in tree.get("documents", ())
+        ),
+        safety=tuple(tree["safety"]),
+        warnings=_texts(tree.get("warning")),
+        kit=tuple(_kit_line(each) for each in tree.get("kit", ())),
+        tools=tuple(_line(each) for each in tree.get("tools", ())),
+        instruments=tuple(_instrument_kind(each) for each in tree.get("instruments", ())),
+        given={name: _given(name, each) for name, each in tree.get("given", {}).items()},
+        work_out={name: _work_out(name, each) for name, each in tree.get("work out", {}).items()},
+        maps={name: _map(name, each) for name, each in tree.get("maps", {}).items()},
+        operations=tuple(_operation(each) for each in tree["operations"]),
+    )
+
+
+def _line(words: str) -> str:
+    return " ".join(words.split())
+
+
+def _texts(value: Any) -> tuple[str, ...]:
+    if value is None:
+        return ()
+    return tuple(_line(each) for each in ([value] if isinstance(value, str) else value))
+
+
+def _amount(tree: Tree, key: str) -> Amount | None:
+    return read_amount(tree[key]) if key in tree else None
+
+
+def _step(tree: Tree, key: str) -> Amount | None:
+    return readers.step(tree[key]) if key in tree else None
+
+
+def _part(tree: Tree) -> p.Part:
+    return p.Part(
+        tree["number"],
+        _line(tree["name"]),
+        tree["hand"],
+        readers.serial_rule(tree["serials"]),
+        int(tree.get("set", "1")),
+        _line(tree["drawing"]),
+        _line(tree["position"]),
+    )
+
+
+def _revision(tree: Tree) -> p.Revision:
+    return p.Revision(
+        tree["letter"],
+        readers.day(tree["date"]),
+        tree["author"],
+        tree["approved by"],
+        _line(tree["changed"]),
+        _line(tree["why"]),
+    )
+
+
+def _prerequisite(tree: Tree) -> p.Prerequisite:
+    return p.Prerequisite(tree.get("process", ""), tree.get("evidence", ""), _line(tree["says"]))
+
+
+def _kit_line(tree: Tree) -> p.KitLine:
+    quantity = tree["quantity"]
+    return p.KitLine(
+        _line(tree["item"]),
+        tree["sort"],
+        quantity,
+        int(quantity) if quantity.isdigit() else None,
+        int(tree.get("spares", "0")),
+        tree.get("batch", "no") == "yes",
+        tree.get("use by", "no") == "yes",
+        tree.get("single use", "no") == "yes",
+    )
+
+
+def _instrument_kind(tree: Tree) -> p.InstrumentKind:
+    return p.InstrumentKind(
+        _line(tree["kind"]), _step(tree, "reads to"), _line(tree.get("needs", ""))
+    )
+
+
+def _given(name: str, tree: Tree) -> p.GivenNumber:
+    return p.GivenNumber(
+        name,
+        _amount(tree, "is"),
+        "with the part" in tree,
+        _amount(tree, "example"),
+        read_range(tree["range"]) if "range" in tree else None,
+        tree["from"],
+        _line(tree.get("note", "")),
+    )
+
+
+def _work_out(name: str, tree: Any) -> p.WorkOut:
+    if isinstance(tree, str):
+        return p.WorkOut(name, "", {}, _line(tree), None)
+    if "use" in tree:
+        inputs = {key: value for key, value in tree.items() if key != "use"}
+        return p.WorkOut(name, tree["use"], inputs, "", None)
+    to = readers.step(tree["to"])
+    return p.WorkOut(name, "", {}, _line(tree["is"]), to, tree.get("safe", "nearest"))
+
+
+def _map(name: str, tree: Tree) -> p.FastenerMap:
+    return p.FastenerMap(
+        name,
+        tree["shape"],
+        int(tree["fasteners"]),
+        _line(tree["item"]),
+        read_amount(tree["pitch circle"]),
+        tree["first"],
+        tree["numbering"],
+        tree["looking"],
+        tree.get("order", ""),
+        {_line(item): int(n) for item, n in tree.get("each takes", {}).items()},
+    )
+
+
+def _reading(tree: Tree) -> p.Reading:
+    nominal, lower, upper, unit_text = _limits(tree)
+    return p.Reading(
+        _line(tree["name"]),
+        tree.get("entry", "number"),
+        nominal,
+        lower,
+        upper,
+        unit_text,
+        readers.step(tree["to"]) if "to" in tree else None,
+        tree.get("with", ""),
+        int(tree.get("times", "1")),
+    )
+
+
+def _limits(tree: Tree) -> tuple[Any, Any, Any, str]:
+    """Nominal, lower, upper and the unit of a reading, whichever way it was written."""
+    if "wanted" in tree:
+        wanted = read_amount(tree["wanted"])
+        return wanted, _edge(wanted, wanted.low), _edge(wanted, wanted.high), wanted.unit.text
+    if "exactly" in tree:
+        exact = readers.amount_or_name(tree["exactly"])
+        return exact, exact, exact, ""
+    found = [
+        readers.amount_or_name(tree[key]) if key in tree else None
+        for key in ("nominal", "lower", "upper")
+    ]
+    units = [each.unit.text for each in found if isinstance(each, Amount)]
+    return found[0], found[1], found[2], tree.get("unit", units[0] if units else "")
+
+
+def _edge(amount: Amount, base: float | None) -> Amount | None:
+    if base is None:
+        return None
+    return Amount(base, amount.unit, typed=amount.typed)
+
+
+def _strip(tree: Tree) -> p.Strip:
+    of = tree["of"]
+    return p.Strip(
+        tuple([of] if isinstance(of, str) else of),
+        tree["over"],
+        read_amount(tree["from"]),
+        read_amount(tree["to"]),
+        readers.step(tree["step"]),
+    )
+
+
+def _lookup(tree: Tree) -> p.Lookup:
+    rows = tuple(tuple(_line(cell) for cell in row) for row in tree["rows"])
+    columns = tuple(_line(column) for column in tree["columns"])
+    return p.Lookup(_line(tree["title"]), columns, rows, tree.get("framed", ""), tree["from"])
+
+
+def _clock_line(tree: Any) -> p.ClockLine:
+    if isinstance(tree, str):
+        return p.ClockLine(_line(tree), None)
+    return p.ClockLine(_line(tree["label"]), read_amount(tree["add"]))
+
+
+def _operation(tree: Tree) -> p.Operation:
+    number = readers.operation_number(tree["number"])
+    if "deleted at" in tree:
+        return p.Operation(number, deleted_at=tree["deleted at"])
+    words = {
+        name: _line(tree[key])
+        for name, key in {
+            "kind": "kind", "do": "do", "start": "start", "leave": "leave", "by": "by",
+            "released_by": "released by", "attended_by": "attended by", "first_by": "first by",
+            "second_by": "second by", "map": "map", "figure": "figure", "tightens": "tightens",
+            "leaves_threads": "leaves threads", "if_it_fails": "if it fails",
+        }.items()
+        if key in tree
+    }  # fmt: skip
+    lists = {
+        name: _texts(tree.get(key))
+        for name, key in {
+            "steps": "steps", "warnings": "warning", "cautions": "caution", "notes": "note",
+            "uses": "uses", "points": "points", "inspects": "inspects", "hides": "hides",
+        }.items()
+    }  # fmt: skip
+    return p.Operation(
+        number,
+        notice=_amount(tree, "notice"),
+        readings=tuple(_reading(each) for each in tree.get("readings", ())),
+        strip=_strip(tree["strip"]) if "strip" in tree else None,
+        lookup=_lookup(tree["lookup"]) if "lookup" in tree else None,
+        clock=tuple(_clock_line(each) for each in tree.get("clock", ())),
+        **words,
+        **lists,
+    )
+
+
+def build_workshop(shop: Tree, stamps: Tree, instruments: Tree) -> p.Workshop:
+    """What holds for the whole shop, from its three files."""
+    return p.Workshop(
+        _line(shop["workshop"]),
+        _line(shop["aircraft"]),
+        shop["desk"],
+        shop.get("paper", "A4"),
+        shop.get("language", "en-GB"),
+        _line(shop["units"]),
+        tuple(_stamp(each) for each in stamps["stamps"]),
+        tuple(_instrument(each) for each in instruments["instruments"]),
+    )
+
+
+def _stamp(tree: Tree) -> p.Stamp:
+    until = readers.day(tree["until"]) if "until" in tree else None
+    return p.Stamp(tree["stamp"], tree["class"], readers.day(tree["from"]), until)
+
+
+def _instrument(tree: Tree) -> p.Instrument:
+    return p.Instrument(
+        tree["number"], _line(tree["kind"]), _step(tree, "reads to"), readers.day(tree["check due"])
+    )
+
+
+def build_values(tree: Tree) -> p.PartValues:
+    """The values of one part, with where each was measured."""
+    values = {n: (read_amount(each["is"]), _line(each["from"])) for n, each in tree["values"].items()}
+    return p.PartValues(tree["process"], tree.get("part serial", ""), values)

@@ -1,0 +1,61 @@
+"""A map of fasteners or a figure, in; its picture as one piece, out."""
+
+from __future__ import annotations
+
+from generator.draw.fonts import BOLD, TEXT
+from generator.draw.parse import Container, plain
+from generator.draw.pen import Pen
+from generator.draw.pieces import Area, Piece, Pieces
+from generator.figures import figure as figure_of
+from generator.figures.picture import Circle, Line, Mark, Outline, Picture, Tick, Words
+from generator.findings import Refusal
+
+_SLACK = 0.5
+
+
+def fastener_map(block: Container, area: Area) -> Pieces:
+    """A map of numbered fasteners to tick; it runs under the sign-off column too."""
+    return (_picture(block, area.wide, area.wide > area.width),)
+
+
+def figure(block: Container, area: Area) -> Pieces:
+    """A figure beside the sign-off column."""
+    return (_picture(block, area.width, False),)
+
+
+def _picture(block: Container, width: float, wide: bool) -> Piece:
+    rows = {plain(row[0]): plain(row[1]) for row in block.rows}
+    if len(rows) < len(block.rows):
+        raise Refusal("sheet", f"line {block.line}: a row stands twice", "each row once")
+    picture = figure_of(block.name, block.words, rows, width)
+    if picture.width > width + _SLACK:
+        raise Refusal(
+            "layout", f"a figure is {picture.width:.0f} mm wide", f"up to {width:.0f} mm"
+        )
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        draw_picture(pen, x, y, picture)
+
+    return Piece(picture.height + 1.5, draw, gap=2.6, wide=wide)
+
+
+def draw_picture(pen: Pen, x: float, y: float, picture: Picture) -> None:
+    """All marks of a picture, its top left corner at x, y."""
+    for mark in picture.marks:
+        _draw_mark(pen, x, y, mark)
+
+
+def _draw_mark(pen: Pen, x: float, y: float, mark: Mark) -> None:
+    match mark:
+        case Line():
+            pen.line(x + mark.x1, y + mark.y1, x + mark.x2, y + mark.y2, mark.weight)
+        case Circle():
+            pen.circle(x + mark.x, y + mark.y, mark.radius, mark.weight)
+        case Outline():
+            points = [(x + px, y + py) for px, py in mark.points]
+            pen.outline(points, mark.weight, mark.closed, mark.filled)
+        case Words():
+            face = BOLD if mark.bold else TEXT
+            pen.text(x + mark.x, y + mark.y, mark.text, face, mark.size, mark.anchor)
+        case Tick():
+            pen.box("check", x + mark.x, y + mark.y, mark.size, mark.size, mark.meaning, mark.meaning)

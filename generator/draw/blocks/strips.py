@@ -1,0 +1,164 @@
+"""Look-up tables worked out beforehand, in; strips that say STOP at both ends, out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.draw.breaking import Text, one_line, typeset
+from generator.draw.fonts import BOLD, in_figures, measured
+from generator.draw.paper import BODY, HAIR, HEAVY, PT, RULE, SMALL, TABLE, TICK
+from generator.draw.parse import Container, Row, plain
+from generator.draw.pen import Pen
+from generator.draw.pieces import Area, Piece, Pieces
+from generator.findings import Refusal
+
+_STOP, _ENTRY, _RESULT, _USED = 8.0, 7.0, 7.6, 8.4
+_LEAST_CELL = 8.6
+
+
+def _is_bold(cell: Sequence[object]) -> bool:
+    return bool(cell) and all(run.bold for run in cell)  # type: ignore[attr-defined]
+
+
+def strip(block: Container, area: Area) -> Pieces:
+    """A strip: entry values across, results below, a box to tick under the column used."""
+    rows = block.rows
+    entries = len(rows[0]) - 1
+    label = min(max(one_line(row[0], SMALL) for row in rows) + 3.0, 30.0)
+    cells = [plain(c) for row in rows for c in row[1:]]
+    cell = max(_LEAST_CELL, *(measured(in_figures(c, True), TABLE, c) + 2.4 for c in cells))
+    least = label + 2 * _STOP + entries * cell
+    if least > area.wide:
+        raise Refusal(
+            "layout",
+            f"a strip of {entries} columns is {least:.0f} mm wide",
+            f"up to {int((area.wide - label - 2 * _STOP) / cell)} columns, or a table of ready answers",
+        )
+    return (_strip_piece(rows, label, cell, least > area.width),)
+
+
+def _strip_piece(rows: Sequence[Row], label: float, cell: float, wide: bool) -> Piece:
+    labels = [typeset(row[0], label - 2.0, SMALL) for row in rows]
+    heights = [
+        max(_ENTRY if i == 0 else _RESULT, text.height + 1.0) for i, text in enumerate(labels)
+    ]
+    height = sum(heights) + _USED
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        _labels(pen, x, y, labels, heights)
+        left = x + label
+        _stops(pen, left, y, len(rows[0]) - 1, cell, height)
+        for i in range(1, len(rows[0])):
+            _column(pen, left + _STOP + (i - 1) * cell, y, cell, i, rows, heights)
+
+    return Piece(height + 1.0, draw, gap=2.6, wide=wide)
+
+
+def _labels(
+    pen: Pen, x: float, y: float, labels: Sequence[Text], heights: Sequence[float]
+) -> None:
+    for text, height in zip(labels, heights, strict=True):
+        text.draw(pen, x, y + (height - text.height) / 2)
+        y += height
+    pen.text(x, y + _USED / 2 + 0.34 * SMALL * PT, "used", size=SMALL)
+
+
+def _stops(pen: Pen, x: float, y: float, count: int, cell: float, height: float) -> None:
+    inner = count * cell
+    length = measured(BOLD, BODY, "STOP")
+    for at in (x, x + _STOP + inner):
+        pen.frame(at, y, _STOP, height, HEAVY)
+        base = at + _STOP / 2 + 0.34 * BODY * PT
+        pen.turned(base, y + (height + length) / 2, "STOP", BOLD, BODY)
+    pen.line(x + _STOP, y, x + _STOP + inner, y, RULE)
+    pen.line(x + _STOP, y + height, x + _STOP + inner, y + height, RULE)
+
+
+def _column(
+    pen: Pen, x: float, y: float, cell: float, i: int, rows: Sequence[Row],
+    heights: Sequence[float],
+) -> None:  # fmt: skip
+    entry, top = plain(rows[0][i]), y
+    for number, (row, height) in enumerate(zip(rows, heights, strict=True)):
+        words = plain(row[i])
+        face = in_figures(words, number > 0)
+        base = y + height / 2 + 0.34 * TABLE * PT
+        pen.text(x + cell / 2, base, words, face, TABLE, anchor="middle")
+        y += height
+        pen.line(x, y, x + cell, y, HAIR)
+    tick = (_USED - TICK) / 2
+    pen.box("check", x + (cell - TICK) / 2, y + tick, TICK, TICK, "used", f"used {entry}")
+    if i + 1 < len(rows[0]):
+        pen.line(x + cell, top, x + cell, y + _USED, HAIR)
+    if _is_bold(rows[0][i]):
+        pen.frame(x + 0.5, top + 0.4, cell - 1.0, y + _USED - top - 0.8, HEAVY)
+
+
+def lookup(block: Container, area: Area) -> Pieces:
+    """A table of ready answers, read down; its ends say STOP, the row used is ticked."""
+    names, body = block.rows[0], block.rows[1:]
+    widths = [_lookup_width([row[i] for row in block.rows]) for i in range(len(names))]
+    used, room = 14.0, area.width
+    wide = sum(widths) + used > room
+    if wide:
+        room = area.wide
+    if sum(widths) + used > room:
+        raise Refusal("layout", f"a lookup is {sum(widths) + used:.0f} mm wide", "fewer columns")
+    spare = min(6.0, (room - sum(widths) - used) / len(widths))
+    return (_lookup_piece(names, body, [w + spare for w in widths], used, wide),)
+
+
+def _lookup_width(column: Sequence[Row | object]) -> float:
+    head = typeset(column[0], 26.0, SMALL, BOLD).width  # type: ignore[arg-type]
+    words = [plain(cell) for cell in column[1:]]  # type: ignore[arg-type]
+    return max(head, *(measured(in_figures(w, True), BODY, w) for w in words)) + 3.0
+
+
+def _lookup_piece(
+    names: Row, body: Sequence[Row], widths: Sequence[float], used: float, wide: bool
+) -> Piece:
+    heads = [typeset(c, w - 2.0, SMALL, BOLD) for c, w in zip(names, widths, strict=True)]
+    top = max(h.height for h in heads) + 1.6
+    width = sum(widths) + used
+    pitch, stop = 8.2, 6.4
+    height = top + 2 * stop + len(body) * pitch
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        at = x
+        for head, one in zip(heads, widths, strict=True):
+            head.draw(pen, at + (one - head.width) / 2, y + top - 0.8 - head.height)
+            at += one
+        pen.text(at + used / 2, y + top - 1.6, "used", BOLD, SMALL, anchor="middle")
+        y += top
+        for down in (y, y + stop + len(body) * pitch):
+            _stop_row(pen, x, down, width, stop)
+        for row in body:
+            _lookup_row(pen, x, y + stop, row, widths, used, pitch)
+            y += pitch
+
+    return Piece(height + 0.8, draw, gap=2.6, wide=wide)
+
+
+def _stop_row(pen: Pen, x: float, y: float, width: float, height: float) -> None:
+    pen.frame(x, y, width, height, HEAVY)
+    base = y + height / 2 + 0.34 * BODY * PT
+    pen.text(x + width / 2, base, "STOP", BOLD, BODY, anchor="middle")
+
+
+def _lookup_row(
+    pen: Pen, x: float, y: float, row: Row, widths: Sequence[float], used: float, pitch: float
+) -> None:
+    at, base = x, y + pitch / 2 + 0.34 * BODY * PT
+    for number, (cell, width) in enumerate(zip(row, widths, strict=True)):
+        face = in_figures(plain(cell), number > 0)
+        pen.text(at + width / 2, base, plain(cell), face, BODY, anchor="middle")
+        at += width
+    name = plain(row[0])
+    pen.box(
+        "check", at + (used - TICK) / 2, y + (pitch - TICK) / 2, TICK, TICK, "used", f"used {name}"
+    )
+    pen.line(x, y + pitch, at + used, y + pitch, HAIR)
+    pen.line(x, y, x, y + pitch, RULE)
+    pen.line(at + used, y, at + used, y + pitch, RULE)
+    if _is_bold(row[0]):
+        pen.frame(x + 0.8, y + 0.5, at + used - x - 1.6, pitch - 1.0, HEAVY)

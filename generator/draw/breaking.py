@@ -1,0 +1,230 @@
+"""Styled text and a width, in; lines of placed pieces that fit the width, out.
+
+Words part at spaces; a number keeps its unit and a linked value stays in one piece while the
+width allows. A word wider than the line is cut between letters: nothing is ever left out.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from generator.draw.fonts import BOLD, TEXT, measured
+from generator.draw.paper import BODY, PT
+from generator.draw.parse import Run
+
+if TYPE_CHECKING:
+    from generator.draw.pen import Pen
+
+MARK = 7.0
+"""Letter size (pt) of the raised mark that leads from a value to its working."""
+
+_SLACK = 1e-6
+_UNIT = re.compile(r"(?<=\d) (?=(?:[a-zA-Zµμ°Ω]{1,3}|lbf·in|turns|N·m)(?:[\s.,;:)]|$))|(?<=bar) (?=[ga]\b)")
+
+
+class Span(NamedTuple):
+    """A stretch of text in one style; rise is in millimetres above the base line."""
+
+    text: str
+    face: str
+    size: float
+    rise: float = 0.0
+    link: str = ""
+
+
+class Placed(NamedTuple):
+    """A stretch of one line: where it starts, what it says, how wide it is."""
+
+    x: float
+    span: Span
+    width: float
+
+
+Word = list[tuple[Span, float]]
+Line = tuple[Placed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Lines of text ready to be drawn: the size is in points, all else in millimetres."""
+
+    lines: tuple[Line, ...]
+    size: float
+    leading: float
+
+    @property
+    def height(self) -> float:
+        return len(self.lines) * self.leading
+
+    @property
+    def width(self) -> float:
+        return max((line[-1].x + line[-1].width for line in self.lines if line), default=0.0)
+
+    def draw(self, pen: Pen, x: float, y: float) -> None:
+        """Draw with the top left corner at x, y."""
+        base = y + self.leading / 2 + 0.34 * self.size * PT
+        for line in self.lines:
+            for placed in line:
+                _draw_span(pen, x + placed.x, base, placed)
+            base += self.leading
+
+
+def _draw_span(pen: Pen, x: float, base: float, placed: Placed) -> None:
+    span = placed.span
+    pen.text(x, base - span.rise, span.text, span.face, span.size)
+    if span.link:
+        height = span.size * PT
+        pen.link(x, base - span.rise - 0.8 * height, placed.width, height, span.link)
+
+
+def kept_together(text: str) -> str:
+    """The text with the space between a number and its unit made unbreakable."""
+    return _UNIT.sub("\u00a0", text) if " " in text else text
+
+
+def spans(
+    words: str | Sequence[Run], size: float = BODY, face: str = TEXT, bold: str = BOLD
+) -> list[Span]:
+    """Runs of the sheet as styled spans: a link gets the raised mark that names its working."""
+    if isinstance(words, str):
+        return [Span(kept_together(words), face, size)]
+    made: list[Span] = []
+    for run in words:
+        style = bold if run.bold else face
+        if run.link:
+            made.append(Span(run.text.replace(" ", "\u00a0"), style, size, 0.0, run.link))
+            made.append(Span(run.link, face, MARK, 0.33 * size * PT, run.link))
+        else:
+            made.append(Span(kept_together(run.text), style, size))
+    return made
+
+
+def typeset(
+    words: str | Sequence[Run],
+    width: float,
+    size: float = BODY,
+    face: str = TEXT,
+    leading: float = 1.28,
+    bold: str = BOLD,
+) -> Text:
+    """A text broken to a width (mm) at a letter size (pt); leading is in letter sizes."""
+    lines = tuple(broken(spans(words, size, face, bold), width))
+    return Text(lines, size, size * PT * leading)
+
+
+def one_line(words: str | Sequence[Run], size: float = BODY, face: str = TEXT) -> float:
+    """Width in millimetres of a text that is not broken."""
+    return sum(measured(s.face, s.size, s.text) for s in spans(words, size, face))
+
+
+def widest_word(words: str | Sequence[Run], size: float = BODY, face: str = TEXT) -> float:
+    """Width in millimetres of the widest word of a text."""
+    found = _words(spans(words, size, face))
+    return max((sum(w for _, w in word) for word in found if word), default=0.0)
+
+
+def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
+    """Lines no wider than the width, greedily filled."""
+    line: list[Word] = []
+    used = 0.0
+    for whole in _words(text):
+        if whole is None:
+            yield _joined(line)
+            line, used = [], 0.0
+            continue
+        for word in _fitting(whole, width):
+            wide = sum(w for _, w in word)
+            space = _space(line[-1]) if line else 0.0
+            if line and used + space + wide > width + _SLACK:
+                yield _joined(line)
+                line, used, space = [], 0.0, 0.0
+            line.append(word)
+            used += space + wide
+    if line:
+        yield _joined(line)
+
+
+def _space(word: Word) -> float:
+    last = word[-1][0]
+    return measured(last.face, last.size, " ")
+
+
+def _words(text: Iterable[Span]) -> Iterator[Word | None]:
+    """The words of the spans, a word being all that no space parts; None is a forced line end."""
+    word: Word = []
+    for span in text:
+        for number, row in enumerate(span.text.split("\n")):
+            if number:
+                if word:
+                    yield word
+                yield None
+                word = []
+            for place, piece in enumerate(row.split(" ")):
+                if place and word:
+                    yield word
+                    word = []
+                if piece:
+                    width = measured(span.face, span.size, piece)
+                    word.append((span._replace(text=piece), width))
+    if word:
+        yield word
+
+
+def _fitting(word: Word, width: float) -> Iterator[Word]:
+    """The word itself, or parts of it that fit: first at its unbreakable spaces, then anywhere."""
+    if sum(w for _, w in word) <= width + _SLACK:
+        yield word
+        return
+    if any("\u00a0" in span.text for span, _ in word):
+        loose = (span._replace(text=span.text.replace("\u00a0", " ")) for span, _ in word)
+        for part in _words(loose):
+            yield from _fitting(part or [], width)
+        return
+    yield from _chopped(word, width)
+
+
+def _chopped(word: Word, width: float) -> Iterator[Word]:
+    part: Word = []
+    used = 0.0
+    for span, _ in word:
+        for sign in span.text:
+            wide = measured(span.face, span.size, sign)
+            if part and used + wide > width + _SLACK:
+                yield _gathered(part)
+                part, used = [], 0.0
+            part.append((span._replace(text=sign), wide))
+            used += wide
+    if part:
+        yield _gathered(part)
+
+
+def _gathered(letters: Word) -> Word:
+    word: Word = []
+    for span, width in letters:
+        if word and word[-1][0][1:] == span[1:]:
+            last, wide = word[-1]
+            word[-1] = (last._replace(text=last.text + span.text), wide + width)
+        else:
+            word.append((span, width))
+    return word
+
+
+def _joined(line: list[Word]) -> Line:
+    """One placed stretch for each run of equal style, spaces included."""
+    out: list[Placed] = []
+    x = 0.0
+    for number, word in enumerate(line):
+        gap = _space(line[number - 1]) if number else 0.0
+        for span, width in word:
+            last = out[-1] if out else None
+            if last and last.span[1:] == span[1:]:
+                text = last.span.text + (" " if gap else "") + span.text
+                out[-1] = Placed(last.x, last.span._replace(text=text), last.width + gap + width)
+            else:
+                out.append(Placed(x + gap, span, width))
+            x += gap + width
+            gap = 0.0
+    return tuple(out)

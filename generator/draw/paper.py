@@ -1,0 +1,62 @@
+"""The name of a paper size, in; the millimetres that every page keeps to, out.
+
+All lengths are millimetres from the top left corner of the page, letter sizes are points.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.findings import Refusal
+
+PT = 25.4 / 72
+"""Millimetres in a point."""
+
+# One scale of letter sizes (points) for the whole sheet.
+CAPTION, SMALL, TABLE, BODY, INSTRUCTION, HEADING, NUMBER = 7.5, 9.0, 10.5, 11.0, 12.0, 14.0, 18.0
+
+# Strokes (mm): 0.25 belongs to boxes alone, so that a test can tell a place to write from a frame.
+BOX_STROKE, HAIR, RULE, HEAVY, WARNING_STROKE = 0.25, 0.18, 0.35, 0.7, 1.2
+
+BOX_HEIGHT = 8.5
+BOX_WIDTH = 25.0
+TICK = 6.0
+STAMP_WIDTH, STAMP_HEIGHT = 19.5, 19.2
+
+CORNER_AT, CORNER = 6.0, 14.0
+"""The squares in the page's corners that stay free: distance from the edges, and side."""
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A sheet of paper: its size, and the content's edges on it."""
+
+    width: float
+    height: float
+
+    @property
+    def left(self) -> float:
+        return 25.0
+
+    @property
+    def right(self) -> float:
+        return self.width - 10.0
+
+    @property
+    def content(self) -> float:
+        return self.right - self.left
+
+    @property
+    def beside_corner(self) -> float:
+        """How far right a line may run that stands beside a corner code."""
+        return self.width - CORNER_AT - CORNER - 2.0
+
+
+PAPERS = {"A4": Paper(210.0, 297.0), "Letter": Paper(215.9, 279.4)}
+
+
+def paper_named(name: str) -> Paper:
+    """The paper of that name; refuses any other than A4 and Letter."""
+    if name not in PAPERS:
+        raise Refusal("sheet", f"paper {name!r} is not known", "A4 or Letter")
+    return PAPERS[name]

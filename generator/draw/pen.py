@@ -1,0 +1,237 @@
+"""Words, strokes and boxes in millimetres from the top left corner, in; PDF operators, out.
+
+Everything drawn passes here: text is measured and must have its signs, nothing leaves the frame
+or enters the corners, and a box is drawn and put on the map in one act.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from reportlab.pdfgen.canvas import Canvas
+
+from generator.draw.fonts import SIGN, TEXT, font, measured, plain_signs
+from generator.draw.paper import BODY, BOX_STROKE, CORNER, CORNER_AT, PT, RULE, Paper
+from generator.draw.signs import SIGNS
+from generator.findings import Refusal
+
+LEAST = {
+    "write": (25.0, 8.5),
+    "date": (25.0, 8.5),
+    "stamp": (19.0, 19.0),
+    "check": (5.5, 5.5),
+    "clock": (11.0, 8.5),
+}
+"""Least width and height (mm) of a box by its kind."""
+
+_NEAR = 0.05
+_BEND = 0.5523  # where a circle's control points stand, in radii
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A place to write: millimetres from the top left corner of its page."""
+
+    page: int
+    kind: str
+    operation: str
+    row: str
+    x: float
+    y: float
+    width: float
+    height: float
+    meaning: str
+
+
+class Pen:
+    """Draws on the pages of one canvas, one page after the other."""
+
+    def __init__(self, canvas: Canvas, paper: Paper) -> None:
+        self.paper = paper
+        self.page = 1
+        self.operation = ""
+        self.boxes: list[Box] = []
+        self._canvas = canvas
+        self._strokes: list[str] = []
+        self._words: list[str] = []
+        self._codes: dict[tuple[str, str], list[tuple[str, str]]] = {}
+        self._weight = 0.0
+        self._font: tuple[str, float] = ("", 0.0)
+        self._edges = (paper.left, 0.0, paper.right, paper.height)
+
+    def within(self, top: float, bottom: float) -> None:
+        """Allow drawing between these heights only, and between the side margins."""
+        self._edges = (self.paper.left, top, self.paper.right, bottom)
+
+    def text(
+        self,
+        x: float,
+        y: float,
+        words: str,
+        face: str = TEXT,
+        size: float = BODY,
+        anchor: str = "start",
+    ) -> None:
+        """One line of text; y is the base line, x the side or the middle that anchor names."""
+        width = measured(face, size, words)
+        if anchor != "start":
+            x -= width if anchor == "end" else width / 2
+        self._claim(x, y - 0.72 * size * PT, width, 0.94 * size * PT, words)
+        if SIGN.search(words):
+            self._with_signs(x, y, words, face, size)
+        else:
+            self._say(f"1 0 0 1 {x / PT:.2f} {(self.paper.height - y) / PT:.2f} Tm", words, face, size)
+
+    def turned(self, x: float, y: float, words: str, face: str, size: float) -> None:
+        """Text that reads upward; x is the base line, y where it starts."""
+        width = measured(face, size, words)
+        self._claim(x - 0.72 * size * PT, y - width, 0.94 * size * PT, width, words)
+        at = f"0 1 -1 0 {x / PT:.2f} {(self.paper.height - y) / PT:.2f} Tm"
+        self._say(at, words, face, size)
+
+    def line(self, x1: float, y1: float, x2: float, y2: float, weight: float = RULE) -> None:
+        """A straight stroke."""
+        self.outline(((x1, y1), (x2, y2)), weight)
+
+    def outline(
+        self,
+        points: Sequence[tuple[float, float]],
+        weight: float = RULE,
+        closed: bool = False,
+        filled: bool = False,
+    ) -> None:
+        """Straight strokes from point to point; filled makes the inside black."""
+        self._claim_points(points)
+        self._draw_points(points, weight, closed, filled)
+
+    def frame(self, x: float, y: float, width: float, height: float, weight: float = RULE) -> None:
+        """A frame that is no place to write: drawn as an outline, never as a rectangle."""
+        across, down = x + width, y + height
+        self.outline(((x, y), (across, y), (across, down), (x, down)), weight, closed=True)
+
+    def circle(self, x: float, y: float, radius: float, weight: float = RULE) -> None:
+        """A stroked circle."""
+        self._claim(x - radius, y - radius, 2 * radius, 2 * radius, "a circle")
+        self._set_weight(weight)
+        at, r, b = self._at, radius, radius * _BEND
+        self._strokes.append(
+            f"{at(x + r, y)} m "
+            f"{at(x + r, y - b)} {at(x + b, y - r)} {at(x, y - r)} c "
+            f"{at(x - b, y - r)} {at(x - r, y - b)} {at(x - r, y)} c "
+            f"{at(x - r, y + b)} {at(x - b, y + r)} {at(x, y + r)} c "
+            f"{at(x + b, y + r)} {at(x + r, y + b)} {at(x + r, y)} c s"
+        )
+
+    def box(
+        self, kind: str, x: float, y: float, width: float, height: float, row: str, meaning: str
+    ) -> None:
+        """A place to write, drawn and put on the map; refuses one too small for pen and glove."""
+        least = LEAST[kind]
+        if width < least[0] - 1e-6 or height < least[1] - 1e-6:
+            right = f"at least {least[0]:g} x {least[1]:g} mm"
+            raise Refusal("layout", f"a {kind} box of {width:.1f} x {height:.1f} mm", right)
+        self._claim(x, y, width, height, meaning)
+        self._set_weight(BOX_STROKE)
+        self._strokes.append(f"{self._at(x, y + height)} {width / PT:.3f} {height / PT:.3f} re S")
+        place = (round(v, 3) for v in (x, y, width, height))
+        self.boxes.append(Box(self.page, kind, self.operation, row, *place, meaning))
+
+    def link(self, x: float, y: float, width: float, height: float, anchor: str) -> None:
+        """Lead from this rectangle to an anchor."""
+        low = (self.paper.height - y - height) / PT
+        corners = (x / PT, low, (x + width) / PT, low + height / PT)
+        # 4: to be printed with the page, which archive readers ask of every annotation.
+        self._canvas.linkRect("", anchor, corners, relative=0, thickness=0, F=4)
+
+    def anchor(self, name: str, y: float) -> None:
+        """Make this height of the page the place that links to the name lead to."""
+        top = (self.paper.height - y) / PT
+        self._canvas.bookmarkPage(name, fit="XYZ", left=0, top=top)
+
+    def entry(self, title: str, level: int, y: float) -> None:
+        """An entry in the outline that leads to this height of the page."""
+        key = f"at {self.page} {y:.2f} {title}"
+        self.anchor(key, y)
+        self._canvas.addOutlineEntry(title, key, level, closed=0)
+
+    def end_page(self) -> None:
+        """Write the page out; the next stroke stands on a new one."""
+        self._canvas.addLiteral("1 J 1 j\n" + "\n".join(self._strokes))
+        self._canvas.addLiteral("BT\n" + "\n".join(self._words) + "\nET")
+        self._canvas.showPage()
+        self._strokes, self._words = [], []
+        self._weight, self._font = 0.0, ("", 0.0)
+        self.page += 1
+
+    def _at(self, x: float, y: float) -> str:
+        return f"{x / PT:.3f} {(self.paper.height - y) / PT:.3f}"
+
+    def _set_weight(self, weight: float) -> None:
+        if weight != self._weight:
+            self._strokes.append(f"{weight / PT:.3f} w")
+            self._weight = weight
+
+    def _draw_points(
+        self, points: Sequence[tuple[float, float]], weight: float, closed: bool, filled: bool
+    ) -> None:
+        self._set_weight(weight)
+        path = " l ".join(self._at(x, y) for x, y in points).replace(" l ", " m ", 1)
+        end = ("b" if filled else "s") if closed else ("f" if filled else "S")
+        self._strokes.append(f"{path} l {end}")
+
+    def _say(self, at: str, words: str, face: str, size: float) -> None:
+        self._words.append(at)
+        for name, code in self._coded(face, plain_signs(face, words)):
+            if (name, size) != self._font:
+                self._words.append(f"{name} {size:g} Tf")
+                self._font = (name, size)
+            self._words.append(f"<{code}> Tj")
+
+    def _coded(self, face: str, words: str) -> list[tuple[str, str]]:
+        """The words as codes of the document's own subsets of the face."""
+        found = self._codes.get((face, words))
+        if found is None:
+            document, shape = self._canvas._doc, font(face)  # type: ignore[attr-defined]
+            found = [
+                (shape.getSubsetInternalName(subset, document), code.hex())
+                for subset, code in shape.splitString(words, document)
+            ]
+            self._codes[face, words] = found
+        return found
+
+    def _with_signs(self, x: float, y: float, words: str, face: str, size: float) -> None:
+        for part in SIGN.split(words):
+            if part in SIGNS:
+                self._sign(x, y, part, size)
+            elif part:
+                at = f"1 0 0 1 {x / PT:.2f} {(self.paper.height - y) / PT:.2f} Tm"
+                self._say(at, part, face, size)
+            x += measured(face, size, part) if part else 0.0
+
+    def _sign(self, x: float, y: float, sign: str, size: float) -> None:
+        em = size * PT
+        for stroke in SIGNS[sign].strokes:
+            points = [(x + px * em, y - py * em) for px, py in stroke.points]
+            self._draw_points(points, 0.075 * em, stroke.closed, stroke.filled)
+
+    def _claim_points(self, points: Iterable[tuple[float, float]]) -> None:
+        xs, ys = zip(*points, strict=True)
+        left, top = min(xs), min(ys)
+        self._claim(left, top, max(xs) - left, max(ys) - top, "a stroke")
+
+    def _claim(self, x: float, y: float, width: float, height: float, what: str) -> None:
+        left, top, right, bottom = self._edges
+        inside = x >= left - _NEAR and x + width <= right + _NEAR
+        if not inside or y < top - _NEAR or y + height > bottom + _NEAR:
+            raise Refusal(
+                "layout",
+                f"{what!r} at {x:.1f}, {y:.1f} mm of page {self.page} leaves the frame",
+                f"between {left:.1f}, {top:.1f} and {right:.1f}, {bottom:.1f} mm; shorter words",
+            )
+        corner = CORNER_AT + CORNER
+        low, across = self.paper.height - corner, self.paper.width - corner
+        if (y < corner or y + height > low) and (x + width > across or x < corner):
+            raise Refusal("layout", f"{what!r} enters a corner of page {self.page}", "shorter words")
+
+

@@ -1,0 +1,59 @@
+"""What a block function gives back: pieces that know their height before anything is drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from generator.draw.pen import Pen
+
+Draw = Callable[[Pen, float, float], None]
+"""Draws a piece with its top left corner at x, y (mm)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A part of a block that stays in one piece.
+
+    height and gap are in millimetres; the gap stands above it, but not at the top of a page.
+    breaks: a page may end before it. wide: it runs under the sign-off column too.
+    header: what is drawn again above it when a page begins with it.
+    """
+
+    height: float
+    draw: Draw
+    gap: float = 0.0
+    breaks: bool = False
+    wide: bool = False
+    header: Piece | None = None
+
+
+Pieces = tuple[Piece, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """The room of a block: width beside the sign-off column, and wide below it (mm)."""
+
+    width: float
+    wide: float
+
+
+def stacked(pieces: Sequence[Piece]) -> float:
+    """Height of pieces one below the other, without the first one's gap."""
+    return sum(p.height + p.gap for p in pieces) - (pieces[0].gap if pieces else 0.0)
+
+
+def with_gap(pieces: Sequence[Piece], gap: float) -> Pieces:
+    """The pieces with a gap above the first."""
+    if not pieces:
+        return ()
+    return (replace(pieces[0], gap=gap), *pieces[1:])
+
+
+def breakable_rows(pieces: Sequence[Piece], header: Piece | None, kept: int) -> Pieces:
+    """Rows between which a page may end; kept rows stay at each end, the header is repeated."""
+    last = len(pieces) - kept
+    return tuple(
+        replace(p, header=header, breaks=kept <= i <= last) for i, p in enumerate(pieces)
+    )

@@ -1,0 +1,40 @@
+"""What a user typed in; Markdown that reads back as exactly that, out. The only way in to a sheet."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+from generator.findings import Refusal
+
+_EVERYWHERE = re.compile(r"([\\`*_\[\]<>&|~])")
+_AT_START = re.compile(r"^(?:([#:=!])|([+-])(?!\d))")
+_LISTED = re.compile(r"^(\d{1,9})([.)])(?=\s|$)")
+_CLOSING = re.compile(r"(#+)$")
+
+
+class Markdown(str):
+    """Text that is Markdown already; nothing else passes the template engine unescaped."""
+
+    __slots__ = ()
+
+
+def escape(text: str) -> Markdown:
+    """Markdown for one line of text: parsed, it gives the text back; it can open no block.
+
+    White space is folded to single spaces. Signs that do not print are refused.
+    """
+    line = " ".join(unicodedata.normalize("NFC", text).split(" ")).strip()
+    for sign in line:
+        if unicodedata.category(sign) in ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp"):
+            name = f"U+{ord(sign):04X}"
+            raise Refusal("text", f"{name} is a sign that does not print", "ordinary letters and signs")
+    line = _EVERYWHERE.sub(r"\\\1", line)
+    line = _AT_START.sub(lambda match: "\\" + match[0], line)
+    line = _LISTED.sub(r"\1\\\2", line)
+    return Markdown(_CLOSING.sub(lambda match: "\\#" * len(match[1]), line))
+
+
+def finalize(value: object) -> Markdown:
+    """What the template engine puts in: Markdown as it is, everything else escaped."""
+    return value if isinstance(value, Markdown) else escape(str(value))

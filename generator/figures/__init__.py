@@ -1,0 +1,33 @@
+"""The rows of a figure as the sheet gives them, in; its picture in millimetres, out.
+
+To add a picture is to add a file with one function and its line in PICTURES.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from generator.figures.bend_profile import bend_profile
+from generator.figures.circle_map import circle_map
+from generator.figures.picture import Picture
+from generator.findings import Refusal, near_word
+
+PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] = {
+    ("map", "circle"): circle_map,
+    ("figure", "bend-profile"): bend_profile,
+}
+
+
+def figure(kind: str, words: str, rows: Mapping[str, str], width: float) -> Picture:
+    """The picture that a sheet asks for.
+
+    kind is "map" or "figure" and words the name that follows it; rows are label and value, as
+    text; width is the room across in millimetres, which the picture takes in full. Refuses an
+    unknown picture, rows it cannot use, and whatever does not fit the width.
+    """
+    draw = PICTURES.get((kind, words))
+    if draw is None:
+        known = [f"{a} {b}" for a, b in PICTURES]
+        right = near_word(f"{kind} {words}", known) or ", ".join(known)
+        raise Refusal("figure", f"there is no picture called {kind} {words}", right)
+    return draw(rows, width)

@@ -1,0 +1,78 @@
+"""Marks in millimetres, in; one frozen picture, out, that knows nothing of paper or of PDF.
+
+The origin is the picture's top left corner, x runs right, y runs down. Line weights are in
+millimetres and letter sizes in points, because that is how a drawing office asks for them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Anchor = Literal["start", "middle", "end"]
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Line:
+    """A straight stroke from one point to another."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    weight: float = 0.35
+
+
+@dataclass(frozen=True)
+class Circle:
+    """A stroked circle, never filled."""
+
+    x: float
+    y: float
+    radius: float
+    weight: float = 0.35
+
+
+@dataclass(frozen=True)
+class Outline:
+    """Straight strokes in a row; closed joins the last point to the first, filled blackens it."""
+
+    points: tuple[Point, ...]
+    weight: float = 0.35
+    closed: bool = False
+    filled: bool = False
+
+
+@dataclass(frozen=True)
+class Words:
+    """One line of text: y is the base line, x is where the anchor says."""
+
+    x: float
+    y: float
+    text: str
+    size: float = 10.5
+    bold: bool = False
+    anchor: Anchor = "start"
+
+
+@dataclass(frozen=True)
+class Tick:
+    """A square check box with its top left corner at x, y; meaning goes into the box map."""
+
+    x: float
+    y: float
+    size: float
+    meaning: str
+
+
+Mark = Line | Circle | Outline | Words | Tick
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A finished picture: its size in millimetres and everything to be drawn, in order."""
+
+    width: float
+    height: float
+    marks: tuple[Mark, ...]

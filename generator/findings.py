@@ -1,0 +1,110 @@
+"""What is wrong in a file or a command, in; the lines a person at the bench reads, out.
+
+A Refusal is raised where the fault is seen and knows nothing of files; whoever knows the place
+turns it into a Finding; this file alone lays findings out.
+"""
+
+from __future__ import annotations
+
+import difflib
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+
+class Refusal(Exception):
+    """Something cannot be done: what is wrong, and what would be right.
+
+    code: short and stable, for tests and editors, such as "unit" or "range".
+    """
+
+    def __init__(self, code: str, wrong: str, right: str = "") -> None:
+        super().__init__(wrong)
+        self.code = code
+        self.wrong = wrong
+        self.right = right
+
+
+@dataclass(frozen=True)
+class Place:
+    """A spot in a file: line and column count from 1; words is the user's own line."""
+
+    path: str
+    line: int = 0
+    column: int = 0
+    width: int = 1
+    words: str = ""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing that is wrong, where, and what would be right."""
+
+    place: Place
+    code: str
+    wrong: str
+    right: str = ""
+    advice: bool = field(default=False)
+
+    def reading_order(self) -> tuple[str, int, int, str]:
+        return (self.place.path, self.place.line, self.place.column, self.code)
+
+
+def near_word(word: str, known: Iterable[str]) -> str:
+    """The known word nearest to a misspelt one, or "" where none is near."""
+    found = difflib.get_close_matches(word, list(known), n=1, cutoff=0.6)
+    return found[0] if found else ""
+
+
+def shown(finding: Finding) -> str:
+    """A finding as it stands on the terminal: place, fault, the user's line, what would be right."""
+    place = finding.place
+    where = f"{place.path}:{place.line}:{place.column}" if place.line else place.path
+    lines = [f"{where}: {finding.code}: {finding.wrong}"]
+    if place.words.strip():
+        lead = len(place.words) - len(place.words.lstrip())
+        lines.append("    " + place.words.strip())
+        if place.column:
+            lines.append("    " + " " * max(0, place.column - 1 - lead) + "^" * max(1, place.width))
+    if finding.right:
+        lines.append(f"    Right: {finding.right}")
+    return "\n".join(lines)
+
+
+def listed(findings: Iterable[Finding]) -> str:
+    """All findings in reading order."""
+    return "\n".join(shown(f) for f in sorted(findings, key=Finding.reading_order))
+
+
+def as_json(findings: Iterable[Finding]) -> str:
+    """All findings in reading order, as JSON for an editor."""
+    rows = [
+        {
+            "path": f.place.path,
+            "line": f.place.line,
+            "column": f.place.column,
+            "code": f.code,
+            "wrong": f.wrong,
+            "right": f.right,
+            "advice": f.advice,
+        }
+        for f in sorted(findings, key=Finding.reading_order)
+    ]
+    return json.dumps(rows, ensure_ascii=False, indent=1)
+
+
+@dataclass(frozen=True)
+class Fault:
+    """A finding that knows its way in the tree ("operations", 3, "do") but no file yet."""
+
+    steps: tuple[str | int, ...]
+    code: str
+    wrong: str
+    right: str = ""
+    of_key: bool = False
+    advice: bool = False
+
+
+def fault(steps: tuple[str | int, ...], refusal: Refusal) -> Fault:
+    """A refusal at a place in the tree."""
+    return Fault(steps, refusal.code, refusal.wrong, refusal.right)

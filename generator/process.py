@@ -1,0 +1,258 @@
+"""What a process is: the frozen values that check builds and every later stage reads."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from generator.quantities.amount import Amount
+
+AmountOrName = Amount | str  # a name where the text begins with a letter
+
+
+@dataclass(frozen=True)
+class Part:
+    """What is made. serial_digits: how many digits a serial has; set_of: parts a traveller."""
+
+    number: str
+    name: str
+    hand: str
+    serial_digits: int
+    set_of: int
+    drawing: str
+    position: str
+
+
+@dataclass(frozen=True)
+class Revision:
+    letter: str
+    day: date
+    author: str
+    approved_by: str
+    changed: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Prerequisite:
+    """Another process, or evidence from outside; one of the two is empty."""
+
+    process: str
+    evidence: str
+    says: str
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A document that the job needs."""
+
+    number: str
+    issue: str
+    title: str
+
+
+@dataclass(frozen=True)
+class KitLine:
+    item: str
+    sort: str
+    quantity: str
+    count: int | None
+    spares: int
+    batch: bool
+    use_by: bool
+    single_use: bool
+
+
+@dataclass(frozen=True)
+class InstrumentKind:
+    kind: str
+    reads_to: Amount | None
+    needs: str
+
+
+@dataclass(frozen=True)
+class GivenNumber:
+    """A number the job starts from. amount is None until the part brings it."""
+
+    name: str
+    amount: Amount | None
+    with_part: bool
+    example: Amount | None
+    range: Amount | None
+    source: str
+    note: str
+
+
+@dataclass(frozen=True)
+class WorkOut:
+    """An entry under "work out": a calculation by name with its inputs as typed, or arithmetic."""
+
+    name: str
+    use: str
+    inputs: Mapping[str, Any]
+    formula: str
+    to: Amount | None
+    safe: str = "nearest"
+
+
+@dataclass(frozen=True)
+class FastenerMap:
+    name: str
+    shape: str
+    fasteners: int
+    item: str
+    pitch_circle: Amount
+    first: str
+    numbering: str
+    looking: str
+    order: str
+    each_takes: Mapping[str, int]
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What is written down. entry: number, count, words, clock, date or tick."""
+
+    name: str
+    entry: str
+    nominal: AmountOrName | None
+    lower: AmountOrName | None
+    upper: AmountOrName | None
+    unit: str
+    to: Amount | None
+    instrument: str
+    times: int
+
+
+@dataclass(frozen=True)
+class Strip:
+    """Ready answers over a number that the bench measures."""
+
+    of: tuple[str, ...]
+    over: str
+    first: Amount
+    last: Amount
+    step: Amount
+
+
+@dataclass(frozen=True)
+class Lookup:
+    """Ready answers that somebody typed."""
+
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    framed: str
+    source: str
+
+
+@dataclass(frozen=True)
+class ClockLine:
+    label: str
+    add: Amount | None
+
+
+@dataclass(frozen=True)
+class Operation:
+    """One operation; a deleted one keeps its number and nothing else."""
+
+    number: int
+    deleted_at: str = ""
+    kind: str = ""
+    do: str = ""
+    steps: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    start: str = ""
+    leave: str = ""
+    uses: tuple[str, ...] = ()
+    by: str = ""
+    released_by: str = ""
+    attended_by: str = ""
+    notice: Amount | None = None
+    first_by: str = ""
+    second_by: str = ""
+    points: tuple[str, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    strip: Strip | None = None
+    lookup: Lookup | None = None
+    clock: tuple[ClockLine, ...] = ()
+    map: str = ""
+    figure: str = ""
+    tightens: str = ""
+    leaves_threads: str = ""
+    inspects: tuple[str, ...] = ()
+    hides: tuple[str, ...] = ()
+    if_it_fails: str = ""
+
+
+@dataclass(frozen=True)
+class Process:
+    number: str
+    title: str
+    trade: str
+    part: Part
+    airframe: str
+    author: str
+    checker: str
+    revisions: tuple[Revision, ...]
+    prerequisites: tuple[Prerequisite, ...]
+    documents: tuple[Paper, ...]
+    safety: tuple[str, ...]
+    warnings: tuple[str, ...]
+    kit: tuple[KitLine, ...]
+    tools: tuple[str, ...]
+    instruments: tuple[InstrumentKind, ...]
+    given: Mapping[str, GivenNumber]
+    work_out: Mapping[str, WorkOut]
+    maps: Mapping[str, FastenerMap]
+    operations: tuple[Operation, ...]
+
+    @property
+    def revision(self) -> Revision:
+        return self.revisions[-1]
+
+
+@dataclass(frozen=True)
+class Stamp:
+    """A stamp is a person here: its class, and the days it holds."""
+
+    stamp: str
+    role: str
+    since: date
+    until: date | None
+
+    def holds_on(self, day: date) -> bool:
+        return self.since <= day and (self.until is None or day <= self.until)
+
+
+@dataclass(frozen=True)
+class Instrument:
+    number: str
+    kind: str
+    reads_to: Amount | None
+    check_due: date
+
+
+@dataclass(frozen=True)
+class Workshop:
+    name: str
+    aircraft: str
+    desk: str
+    paper: str
+    language: str
+    units: str
+    stamps: tuple[Stamp, ...]
+    instruments: tuple[Instrument, ...]
+
+
+@dataclass(frozen=True)
+class PartValues:
+    """The numbers that one part brings: name -> (amount, where it was measured)."""
+
+    process: str
+    part_serial: str
+    values: Mapping[str, tuple[Amount, str]]

@@ -1,0 +1,210 @@
+"""Numbers with units in; numbers with units and the expression that made them, out.
+
+An Amount is a value in base units that remembers how it was made: its formula in symbols and its
+formula in numbers. A calculation's body runs on Amounts, and the printed working is what ran.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import NoReturn
+
+from generator.findings import Refusal
+from generator.quantities.rounding import plain
+from generator.quantities.units import ANGLE, NONE, PLAIN, Unit, named
+
+_SUM, _PRODUCT, _ATOM = 1, 2, 3
+_RAISED = {2: "²", 3: "³"}
+
+
+@dataclass(frozen=True)
+class Step:
+    """One printed line group of a working: what was named, its formula, its numbers, its value."""
+
+    symbol: str
+    meaning: str
+    formula: str
+    numbers: str
+    result: str
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A quantity. value is in base units; unit is the one it is shown in.
+
+    low, high: limits in base units where it has any. typed: the user's own text.
+    formula, numbers: how it was made, in symbols and in numbers; binding: how tightly they hold.
+    steps: the named lines that led to it.
+    """
+
+    value: float
+    unit: Unit
+    formula: str = ""
+    numbers: str = ""
+    binding: int = _ATOM
+    low: float | None = None
+    high: float | None = None
+    typed: str = ""
+    steps: tuple[Step, ...] = ()
+
+    def number(self) -> float:
+        """The value in the unit it is shown in."""
+        return self.unit.from_base(self.value)
+
+    def in_unit(self, unit: Unit) -> Amount:
+        """The same quantity shown in another unit; the factor between them becomes part of it."""
+        _same(self, unit)
+        factor = self.unit.factor / unit.factor
+        if math.isclose(factor, 1.0, rel_tol=1e-12):
+            return replace(self, unit=unit)
+        between = unit.over(self.unit).text
+        link = f"{plain(factor, 12)} {between}".strip()
+        numbers = f"{_held(self.numbers, self.binding, _PRODUCT)} · {link}"
+        return replace(self, unit=unit, numbers=numbers, binding=_PRODUCT)
+
+    def __add__(self, other: Amount) -> Amount:
+        return _summed(self, other, "+")
+
+    def __sub__(self, other: Amount) -> Amount:
+        return _summed(self, other, "\N{MINUS SIGN}")
+
+    def __mul__(self, other: Amount | int) -> Amount:
+        other = _as_amount(other)
+        _no_points(self, other)
+        unit = self.unit.times(other.unit)
+        return _joined(self, other, "·", self.value * other.value, unit)
+
+    def __rmul__(self, other: int) -> Amount:
+        return _as_amount(other) * self
+
+    def __truediv__(self, other: Amount | int) -> Amount:
+        other = _as_amount(other)
+        _no_points(self, other)
+        if other.value == 0:
+            raise Refusal("range", f"{other.formula or 'the divisor'} is zero", "another value")
+        unit = self.unit.over(other.unit)
+        return _joined(self, other, "/", self.value / other.value, unit)
+
+    def __rtruediv__(self, other: int) -> Amount:
+        return _as_amount(other) / self
+
+    def __pow__(self, power: int) -> Amount:
+        _no_points(self, self)
+        raised = _RAISED[power]
+        unit = self.unit
+        for _ in range(power - 1):
+            unit = unit.times(self.unit)
+        formula = _held(self.formula, self.binding, _ATOM) + raised
+        spaced = " " in self.numbers.strip()
+        numbers = (f"({self.numbers})" if spaced else self.numbers) + raised
+        text = f"{self.unit.text}{raised}" if self.unit.text.isalpha() else unit.text
+        unit = replace(unit, text=text)
+        return Amount(self.value**power, unit, formula, numbers, _ATOM, steps=self.steps)
+
+    def __bool__(self) -> NoReturn:
+        raise TypeError("a traced body has no branches: name the step and give it a limit")
+
+    def __lt__(self, other: object) -> NoReturn:
+        raise TypeError("a traced body has no branches: name the step and give it a limit")
+
+    __gt__ = __le__ = __ge__ = __lt__
+
+
+def _as_amount(other: Amount | int) -> Amount:
+    if isinstance(other, Amount):
+        return other
+    if isinstance(other, int) and not isinstance(other, bool):
+        return Amount(float(other), PLAIN, str(other), str(other))
+    raise TypeError(f"a bare number {other!r} in a formula: give it a name, a unit and a source")
+
+
+def _held(text: str, binding: int, needed: int) -> str:
+    return text if binding >= needed else f"({text})"
+
+
+def _no_points(one: Amount, other: Amount) -> None:
+    for amount in (one, other):
+        if amount.unit.point:
+            wrong = f"{amount.formula or amount.typed} in {amount.unit.text} is a point on a scale"
+            raise Refusal("unit", f"{wrong}; it cannot be multiplied", "a difference, such as bar or K")
+
+
+def _same(one: Amount, unit: Unit) -> None:
+    if one.unit.dimension != unit.dimension or one.unit.point != unit.point:
+        wrong = f"{named(one.unit.dimension)} in {one.unit.text or 'no unit'} where "
+        wrong += f"{named(unit.dimension)} in {unit.text or 'no unit'} belongs"
+        raise Refusal("unit", wrong, f"a value in {unit.text or 'no unit'}")
+
+
+def _summed(one: Amount, other: Amount, sign: str) -> Amount:
+    if not isinstance(other, Amount):
+        raise TypeError(f"a bare number {other!r} in a sum: give it a name, a unit and a source")
+    for amount in (one, other):
+        if amount.unit.point:
+            wrong = f"{amount.formula or amount.typed} in {amount.unit.text} is a point on a scale"
+            raise Refusal("unit", f"{wrong}; it cannot be added", "a difference, such as bar or K")
+    _same(other, one.unit)
+    other = other.in_unit(one.unit)
+    value = one.value + other.value if sign == "+" else one.value - other.value
+    needed = _SUM if sign == "+" else _PRODUCT
+    return Amount(
+        value,
+        one.unit,
+        f"{one.formula} {sign} {_held(other.formula, other.binding, needed)}",
+        f"{one.numbers} {sign} {_held(other.numbers, other.binding, needed)}",
+        _SUM,
+        steps=_all_steps(one, other),
+    )
+
+
+def _joined(one: Amount, other: Amount, sign: str, value: float, unit: Unit) -> Amount:
+    needed = _PRODUCT if sign == "·" else _ATOM
+    return Amount(
+        value,
+        unit,
+        f"{_held(one.formula, one.binding, _PRODUCT)} {sign} "
+        f"{_held(other.formula, other.binding, needed)}",
+        f"{_held(one.numbers, one.binding, _PRODUCT)} {sign} "
+        f"{_held(other.numbers, other.binding, needed)}",
+        _PRODUCT,
+        steps=_all_steps(one, other),
+    )
+
+
+def _all_steps(one: Amount, other: Amount) -> tuple[Step, ...]:
+    return one.steps + tuple(step for step in other.steps if step not in one.steps)
+
+
+def leaf(amount: Amount, symbol: str, unit: Unit) -> Amount:
+    """The amount as a named number in a formula: its symbol, its number in that unit, no history.
+
+    A percentage stands in a formula as the plain number it means.
+    """
+    _same(amount, unit)
+    figures = 10 if amount.typed else 7
+    shown = f"{plain(unit.from_base(amount.value), figures)}{spaced(unit.text)}"
+    inner = PLAIN if unit.text == "%" else unit
+    return replace(amount, unit=inner, formula=symbol, numbers=shown, binding=_ATOM, steps=())
+
+
+def spaced(unit_text: str) -> str:
+    """The text of a unit as it follows a number: no space before a degree sign alone."""
+    return unit_text if unit_text in ("", "°") else f" {unit_text}"
+
+
+def made(amount: Amount, formula: str, numbers: str, value: float, unit: Unit) -> Amount:
+    """A result of a function of one amount, such as a tangent."""
+    return Amount(value, unit, formula, numbers, _ATOM, steps=amount.steps)
+
+
+def must_be_angle(amount: Amount) -> None:
+    """Refuses what is not an angle: a bare number in a sine is a mistake waiting."""
+    if amount.unit.dimension != ANGLE:
+        raise Refusal("unit", f"{named(amount.unit.dimension)} where an angle belongs", "an angle in °")
+
+
+def must_be_plain(amount: Amount) -> None:
+    """Refuses what still has a unit."""
+    if amount.unit.dimension != NONE:
+        raise Refusal("unit", f"{named(amount.unit.dimension)} where a plain number belongs", "a ratio")

@@ -1,0 +1,199 @@
+"""What a person typed for a quantity in; an Amount with its limits, or a Refusal, out.
+
+Strict on purpose: general parsers read "1 1/4 in" as a quarter inch. Accepted: 1.2 mm;
+1.2 ± 0.05 mm; 12 +0.2/-0 mm; 1.0 to 1.4 mm; 5/32 in; 1 17/64 in; 20 SWG; 90°; 20 °C; 70 bar g.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import lru_cache
+
+from generator.findings import Refusal
+from generator.quantities.amount import Amount, spaced
+from generator.quantities.rounding import plain
+from generator.quantities.units import LENGTH, TEMPERATURE, Unit, unit
+
+# British Imperial Standard Wire Gauge, inches, as fixed by Order in Council of 1883 (from memory).
+SWG = {
+    6: 0.192, 7: 0.176, 8: 0.160, 9: 0.144, 10: 0.128, 11: 0.116, 12: 0.104, 13: 0.092,
+    14: 0.080, 15: 0.072, 16: 0.064, 17: 0.056, 18: 0.048, 19: 0.040, 20: 0.036, 21: 0.032,
+    22: 0.028, 23: 0.024, 24: 0.022, 25: 0.020, 26: 0.018, 27: 0.0164, 28: 0.0148, 29: 0.0136,
+    30: 0.0124,
+}  # fmt: skip
+
+_DECIMAL = r"\d{1,12}(?:\.\d{1,9})?"
+_FRACTION = r"(?:\d{1,3}[ -])?\d{1,3}/\d{1,4}"
+_NUMBER = rf"[-+]?(?:{_FRACTION}|{_DECIMAL})"
+_UNIT = r'(?P<unit>[A-Za-zµμ°%"\'1][^\d+±,]*|1/[°\w]+)'
+_TAIL = rf"\s?{_UNIT}$"
+_FORMS = (
+    re.compile(rf"(?P<number>{_NUMBER}){_TAIL}"),
+    re.compile(rf"(?P<number>{_NUMBER})\s?±\s?(?P<both>{_DECIMAL}|{_FRACTION}){_TAIL}"),
+    re.compile(
+        rf"(?P<number>{_NUMBER})\s?\+(?P<plus>{_DECIMAL})\s?/\s?-(?P<minus>{_DECIMAL}){_TAIL}"
+    ),
+    re.compile(rf"(?P<low>{_NUMBER}) to (?P<high>{_NUMBER}){_TAIL}"),
+)
+_GAUGE = re.compile(r"(?P<number>\d{1,2})\s?(?P<series>SWG|AWG|gauge|ga|g\.)$", re.IGNORECASE)
+_COUNT = re.compile(r"\d{1,6}$")
+_RIGHT = "such as 1.2 mm, 1.2 ± 0.05 mm, 12 +0.2/-0 mm, 1.0 to 1.4 mm, 5/32 in, 20 SWG or 90°"
+
+
+@lru_cache(maxsize=4096)
+def read_amount(text: str) -> Amount:
+    """An amount from what was typed, with its limits. Refuses whatever could be read two ways."""
+    words = text.strip().replace("\u00a0", " ").replace("\N{MINUS SIGN}", "-")
+    if gauge := _GAUGE.match(words):
+        return _gauge(text, gauge)
+    for form in _FORMS:
+        if match := form.match(words):
+            return _sound(_from_match(text, match), text)
+    raise _why_not(words, text)
+
+
+@lru_cache(maxsize=4096)
+def read_plain(text: str) -> Amount:
+    """A number without a unit, such as 0.5 or 24: a count or a ratio."""
+    words = text.strip().replace("\N{MINUS SIGN}", "-")
+    if not re.match(rf"[-+]?{_DECIMAL}$", words):
+        raise Refusal("number", f"'{text}' is not a plain number", "a number such as 0.5 or 24")
+    return Amount(float(words), unit(""), words, words, typed=text)
+
+
+def read_range(text: str) -> Amount:
+    """An amount that is a range, such as 4 to 14 lbf·in."""
+    amount = read_amount(text)
+    if amount.low is None:
+        raise Refusal("range", f"'{text}' has no two ends", "a range such as 4 to 14 lbf·in")
+    return amount
+
+
+def read_count(text: str) -> int:
+    """A whole number of things, such as 24."""
+    if not _COUNT.match(text.strip()):
+        raise Refusal("count", f"'{text}' is not a count", "a whole number such as 24")
+    return int(text)
+
+
+def _from_match(text: str, match: re.Match[str]) -> Amount:
+    found = match.groupdict()
+    scale = unit(_tidy_unit(found["unit"]))
+    scale = unit("") if scale.text in ("ratio", "count") else scale
+    if "low" in found:
+        low, high = _value(found["low"]), _value(found["high"])
+        if low > high:
+            wrong = f"lower {found['low']} is above upper {found['high']}; swapped?"
+            raise Refusal("limits", wrong, f"{found['high']} to {found['low']} {scale.text}")
+        middle = (low + high) / 2
+        return _made(text, middle, scale, low, high)
+    number = _value(found["number"])
+    if "both" in found:
+        span = _value(found["both"])
+        return _made(text, number, scale, number - span, number + span)
+    if "plus" in found:
+        low, high = number - float(found["minus"]), number + float(found["plus"])
+        return _made(text, number, scale, low, high)
+    return _made(text, number, scale, None, None)
+
+
+def _made(text: str, number: float, scale: Unit, low: float | None, high: float | None) -> Amount:
+    numbers = f"{plain(number)}{spaced(scale.text)}"
+    return Amount(
+        scale.to_base(number),
+        scale,
+        numbers,
+        numbers,
+        low=None if low is None else scale.to_base(low),
+        high=None if high is None else scale.to_base(high),
+        typed=text,
+    )
+
+
+def _tidy_unit(text: str) -> str:
+    words = text.strip()
+    return {'"': "in", "μm": "µm", "mm2": "mm2"}.get(words, words)
+
+
+def _value(words: str) -> float:
+    """The number of "1.25", "-5/32" or "1 17/64"."""
+    sign = -1.0 if words.startswith("-") else 1.0
+    words = words.lstrip("+-")
+    if "/" not in words:
+        return sign * float(words)
+    whole, _, part = words.replace("-", " ").rpartition(" ")
+    above, below = (int(n) for n in part.split("/"))
+    if below == 0 or above >= below:
+        raise Refusal("fraction", f"'{words}' is not a proper fraction", "such as 1 17/64 in")
+    return sign * ((int(whole) if whole else 0) + above / below)
+
+
+def _gauge(text: str, match: re.Match[str]) -> Amount:
+    number, series = int(match["number"]), match["series"].upper()
+    inches = {"SWG": SWG.get(number), "AWG": 0.005 * 92 ** ((36 - number) / 39)}
+    if series not in inches:
+        raise Refusal("gauge", _two_gauges(number, inches), "20 SWG or 20 AWG, or better the measured thickness")
+    value = inches[series]
+    if value is None:
+        raise Refusal("gauge", f"gauge {number} is not in the series here", "6 SWG to 30 SWG")
+    scale = unit("mm")
+    amount = _made(text, value * 25.4, scale, None, None)
+    return replace(amount, numbers=f"{plain(value * 25.4, 5)} mm")
+
+
+def _two_gauges(number: int, inches: dict[str, float | None]) -> str:
+    imperial, american = inches["SWG"], inches["AWG"]
+    told = f"gauge {number} alone is no thickness"
+    if imperial and american:
+        told += f": {imperial * 25.4:.3f} mm in SWG, {american * 25.4:.3f} mm in AWG"
+    return told
+
+
+def _sound(amount: Amount, text: str) -> Amount:
+    if amount.unit.point == "temperature" and amount.value < 0:
+        raise Refusal("range", f"{text} is below absolute zero", "a temperature above −273.15 °C")
+    if amount.unit.point == "absolute" and amount.value < 0:
+        raise Refusal("range", f"{text} is below a vacuum", "an absolute pressure of 0 or more")
+    if amount.low is not None and amount.high is not None and amount.low > amount.high:
+        raise Refusal("limits", f"'{text}': the lower limit is above the upper", "limits in order")
+    return amount
+
+
+def _why_not(words: str, text: str) -> Refusal:
+    """The most helpful refusal of a text that is no amount."""
+    if re.search(r"\d,\d", words):
+        right = re.sub(r"(\d),(\d)", r"\1.\2", words)
+        return Refusal("comma", f"'{text}' has a comma in a number", f"a point: {right}?")
+    if re.match(rf"{_NUMBER}$", words):
+        right = f"{words} mm? {words} in? {words} ratio? {words} count? It is not guessed"
+        return Refusal("unit", f"'{text}' has no unit", right)
+    if "/" in words and re.search(r"\d/\s*\d|\d\.\d+/", words):
+        return Refusal("fraction", f"'{text}' can be read two ways", "such as 1 17/64 in")
+    if "±" in words or "+/-" in words or re.search(r"\+.*/-", words):
+        right = "a tolerance such as 1.2 ± 0.05 mm or 12 +0.2/-0 mm, the unit once, at the end"
+        return Refusal("tolerance", f"'{text}' is not a tolerance that can be read", right)
+    if re.search(r"\d\s*(-|–|—|\.\.)\s*\d", words):
+        return Refusal("range", f"'{text}' reads like a range with a dash", "1.0 to 1.4 mm")
+    if match := re.match(rf"{_NUMBER}\s?(?P<unit>\D+.*)$", words):
+        try:
+            unit(_tidy_unit(match["unit"]))
+        except Refusal as refusal:
+            return refusal
+    return Refusal("amount", f"'{text}' is not an amount", _RIGHT)
+
+
+def echo(amount: Amount) -> str:
+    """How an amount is shown to people: as typed, and where that needs reading, how it was read."""
+    typed = re.sub(r"(?<!\d)-(?=\d)", "\N{MINUS SIGN}", amount.typed.strip())
+    if _GAUGE.match(amount.typed.strip()):
+        return f"{typed} (read as {amount.numbers})"
+    if amount.unit.dimension == LENGTH and re.search(r"\d/\d", typed) and amount.low is None:
+        inches = f"{plain(amount.number(), 7)} {amount.unit.text}"
+        return f"{typed} (read as {inches} = {plain(amount.value * 1000, 7)} mm)"
+    return typed.removesuffix(" ratio").removesuffix(" count")
+
+
+def is_temperature(amount: Amount) -> bool:
+    """Whether an amount is a point on the temperature scale."""
+    return amount.unit.dimension == TEMPERATURE and bool(amount.unit.point)

@@ -1,0 +1,251 @@
+"""The text of a YAML file in; plain text values that remember line and column, or findings, out.
+
+Every scalar stays the text that was typed: "no" is a word, 0.20 keeps its zero, 1:30 is text.
+The treacherous half of YAML (anchors, tags, tabs, repeated keys, several documents) is refused.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from generator.findings import Finding, Place
+
+LARGEST = 1024 * 1024  # bytes; a process of 60 operations takes about 40 kB
+DEEPEST = 32
+
+Steps = tuple[str | int, ...]  # the way to a value: ("operations", 3, "do")
+Tree = Any  # str, list[Tree] or dict[str, Tree]
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Line and column, both from 1, and how many signs the value or key is wide."""
+
+    line: int
+    column: int
+    width: int
+
+
+@dataclass(frozen=True)
+class Document:
+    """One file as read: its text tree, and where every value and key of the tree stands."""
+
+    path: str
+    lines: tuple[str, ...]
+    tree: dict[str, Tree]
+    values: Mapping[Steps, Mark]
+    keys: Mapping[Steps, Mark]
+    source: bytes
+
+    def place(self, steps: Steps, of_key: bool = False) -> Place:
+        """Where a value (or its key) stands; the nearest known parent where it is absent."""
+        while True:
+            mark = (self.keys if of_key else self.values).get(steps) or self.keys.get(steps)
+            if mark or not steps:
+                break
+            steps, of_key = steps[:-1], True
+        return self.spot(mark or Mark(1, 1, 1))
+
+    def spot(self, mark: Mark) -> Place:
+        words = self.lines[mark.line - 1] if mark.line <= len(self.lines) else ""
+        return Place(self.path, mark.line, mark.column, mark.width, words)
+
+
+class _Stop(Exception):
+    """Reading cannot go on past this finding."""
+
+    def __init__(self, finding: Finding) -> None:
+        super().__init__(finding.wrong)
+        self.finding = finding
+
+
+def read_file(file: Path, shown: str) -> tuple[Document | None, list[Finding]]:
+    """Read one file; `shown` is the path as findings name it. No document where reading stopped."""
+    try:
+        with file.open("rb") as opened:
+            source = opened.read(LARGEST + 1)
+    except OSError as fault:
+        reason = fault.strerror or "cannot be opened"
+        return None, [Finding(Place(shown), "file", f"cannot be read: {reason}", "a readable file")]
+    return read_text(source, shown)
+
+
+def read_text(source: bytes, shown: str) -> tuple[Document | None, list[Finding]]:
+    """Read the bytes of one YAML file."""
+    if len(source) > LARGEST:
+        wrong = "the file is larger than 1 MiB"
+        return None, [Finding(Place(shown), "size", wrong, "one process a file")]
+    try:
+        text = source.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        line = source[: fault.start].count(b"\n") + 1
+        wrong = f"a byte that is not UTF-8 text (byte {fault.start + 1})"
+        return None, [Finding(Place(shown, line), "text", wrong, "save the file as UTF-8")]
+    text = text.replace("\r\n", "\n")
+    lines = tuple(text.split("\n"))
+    faults = list(_strange_signs(lines, shown))
+    if faults:
+        return None, faults
+    return _Reading(shown, lines, source).run(text)
+
+
+_BLANKS = {"\u00a0": "no-break space"}
+
+
+def _strange_signs(lines: tuple[str, ...], shown: str) -> Iterator[Finding]:
+    """Signs that hide, reorder or fake text: none of them may come near a printed sheet."""
+    for number, line in enumerate(lines, start=1):
+        if line.isascii() and line.isprintable():
+            continue
+        for column, sign in enumerate(line, start=1):
+            if (why := _strange(sign)) is not None:
+                code = f"U+{ord(sign):04X}"
+                name = unicodedata.name(sign, "no name").lower()
+                place = Place(shown, number, column, 1, line.replace("\t", " "))
+                right = "two spaces" if sign == "\t" else "ordinary letters, signs and spaces"
+                yield Finding(place, "text", f"{why}: {code} ({name})", right)
+                break
+
+
+def _strange(sign: str) -> str | None:
+    category = unicodedata.category(sign)
+    if sign == "\t":
+        return "a tab"
+    if category in ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp"):
+        return "a sign that does not print"
+    if category == "Zs" and sign not in (" ", "\u00a0"):
+        return "a space of an odd width"
+    if category.startswith("M"):
+        return "a combining sign"
+    if category == "Nd" and not sign.isascii():
+        return "a digit of another script"
+    return None
+
+
+class _Reading:
+    """The walk over libyaml's events; it lives for one file."""
+
+    def __init__(self, shown: str, lines: tuple[str, ...], source: bytes) -> None:
+        self.shown, self.lines, self.source = shown, lines, source
+        self.values: dict[Steps, Mark] = {}
+        self.keys: dict[Steps, Mark] = {}
+        self.faults: list[Finding] = []
+
+    def run(self, text: str) -> tuple[Document | None, list[Finding]]:
+        try:
+            tree = self._documents(yaml.parse(text, Loader=yaml.CLoader))
+        except _Stop as stop:
+            self.faults.append(stop.finding)
+            return None, self.faults
+        except yaml.MarkedYAMLError as fault:
+            self.faults.append(self._syntax(fault))
+            return None, self.faults
+        except (yaml.YAMLError, ValueError) as fault:
+            place = Place(self.shown)
+            self.faults.append(Finding(place, "yaml", f"not YAML: {fault}", "plain YAML"))
+            return None, self.faults
+        if not isinstance(tree, dict):
+            self.faults.append(
+                Finding(Place(self.shown, 1), "yaml", "no keys in the file", "key: value lines")
+            )
+            return None, self.faults
+        document = Document(self.shown, self.lines, tree, self.values, self.keys, self.source)
+        return document, self.faults
+
+    def _documents(self, events: Iterator[Any]) -> Tree:
+        tree: Tree = None
+        documents = 0
+        for event in events:
+            if isinstance(event, yaml.DocumentStartEvent):
+                documents += 1
+                if documents > 1:
+                    self._stop(event, "yaml", "a second document starts here", "one process a file")
+            elif isinstance(event, yaml.NodeEvent):
+                tree = self._node(event, events, ())
+        return tree
+
+    def _node(self, event: Any, events: Iterator[Any], steps: Steps) -> Tree:
+        self._refuse_tricks(event)
+        if len(steps) > DEEPEST:
+            self._stop(event, "depth", f"nested deeper than {DEEPEST}", "a flatter file")
+        mark = self._mark(event)
+        self.values[steps] = mark
+        if isinstance(event, yaml.ScalarEvent):
+            self._comment_after(event)
+            return event.value.strip() if event.style in ("|", ">") else event.value
+        if isinstance(event, yaml.SequenceStartEvent):
+            return self._sequence(events, steps)
+        return self._mapping(events, steps)
+
+    def _sequence(self, events: Iterator[Any], steps: Steps) -> list[Tree]:
+        items: list[Tree] = []
+        while not isinstance(event := next(events), yaml.SequenceEndEvent):
+            items.append(self._node(event, events, (*steps, len(items))))
+        return items
+
+    def _mapping(self, events: Iterator[Any], steps: Steps) -> dict[str, Tree]:
+        items: dict[str, Tree] = {}
+        while not isinstance(key := next(events), yaml.MappingEndEvent):
+            self._refuse_tricks(key)
+            if not isinstance(key, yaml.ScalarEvent):
+                self._stop(key, "yaml", "a key must be plain text", "key: value")
+            name, mark = key.value, self._mark(key)
+            below: Steps = (*steps, name)
+            if name in items:
+                first = self.keys[below].line
+                wrong = f"the key '{name}' stands twice; first on line {first}"
+                self.faults.append(
+                    Finding(self._spot(mark), "repeated", wrong, "each key once")
+                )
+                self._node(next(events), events, (*steps, f"{name} again"))
+                continue
+            self.keys[below] = mark
+            items[name] = self._node(next(events), events, below)
+        return items
+
+    def _refuse_tricks(self, event: Any) -> None:
+        if isinstance(event, yaml.AliasEvent):
+            self._stop(event, "yaml", "an alias (*name) is not read here", "write the value out")
+        if event.anchor is not None:
+            self._stop(event, "yaml", "an anchor (&name) is not read here", "write the value out")
+        if event.tag is not None:
+            self._stop(event, "yaml", f"a tag ({event.tag}) is not read here", "plain text")
+        if isinstance(event, yaml.ScalarEvent) and event.value == "<<" and event.style is None:
+            self._stop(event, "yaml", "a merge key (<<) is not read here", "write the keys out")
+
+    def _comment_after(self, event: Any) -> None:
+        """A value followed by " #..." would lose its end without a word."""
+        end = event.end_mark
+        if event.style is None and end.line < len(self.lines):
+            rest = self.lines[end.line][end.column :]
+            if rest.lstrip().startswith("#"):
+                column = end.column + 1 + len(rest) - len(rest.lstrip())
+                mark = Mark(end.line + 1, column, len(rest.strip()))
+                wrong = "text after a value is cut off at #"
+                right = "a comment on its own line, or the whole value in quotes"
+                self.faults.append(Finding(self._spot(mark), "comment", wrong, right))
+
+    def _mark(self, event: Any) -> Mark:
+        start, end = event.start_mark, event.end_mark
+        width = end.column - start.column if end.line == start.line else 1
+        return Mark(start.line + 1, start.column + 1, max(1, width))
+
+    def _spot(self, mark: Mark) -> Place:
+        words = self.lines[mark.line - 1] if mark.line <= len(self.lines) else ""
+        return Place(self.shown, mark.line, mark.column, mark.width, words)
+
+    def _stop(self, event: Any, code: str, wrong: str, right: str) -> None:
+        raise _Stop(Finding(self._spot(self._mark(event)), code, wrong, right))
+
+    def _syntax(self, fault: yaml.MarkedYAMLError) -> Finding:
+        mark = fault.problem_mark or fault.context_mark
+        place = self._spot(Mark(mark.line + 1, mark.column + 1, 1)) if mark else Place(self.shown)
+        wrong = " ".join(part for part in (fault.problem, fault.context) if part)
+        right = "quotes round text that contains ': ' or starts with a sign such as % @ ` * & ! { ["
+        return Finding(place, "yaml", f"not YAML: {wrong}", right)

@@ -1,0 +1,159 @@
+"""A folder with processes/ in it; everything a command needs of it, checked and worked out, out.
+
+The only room between the commands and the stages: it finds files, runs read -> check -> compute ->
+compose on them and turns faults into findings with their places.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from generator.check.between import set_faults
+from generator.check.build import build_process, build_values, build_workshop
+from generator.check.rules import process_faults
+from generator.check.structure import structure_faults
+from generator.check.workings import work_out_faults
+from generator.compute import Workings, compute
+from generator.findings import Fault, Finding, Place, Refusal, near_word
+from generator.process import PartValues, Process, Workshop
+from generator.read import Document, read_file
+
+LISTS = ("workshop", "stamps", "instruments", "materials")
+
+
+@dataclass(frozen=True)
+class Shop:
+    """A workshop folder as read: its own facts, its processes by file, and all findings so far."""
+
+    folder: Path
+    workshop: Workshop | None
+    documents: Mapping[str, Document]
+    processes: Mapping[str, Process]
+    findings: tuple[Finding, ...] = field(default=())
+
+
+def open_shop(folder: Path) -> Shop:
+    """Read and check everything below processes/. Never stops at the first fault."""
+    root = folder / "processes"
+    if not root.is_dir():
+        wrong = "no folder processes/ here"
+        place = Place(str(folder))
+        return Shop(folder, None, {}, {}, (Finding(place, "folder", wrong, "--workshop FOLDER"),))
+    findings: list[Finding] = []
+    workshop = _workshop(folder, findings)
+    documents: dict[str, Document] = {}
+    processes: dict[str, Process] = {}
+    for file in process_files(root):
+        shown = file.relative_to(folder).as_posix()
+        document, faults = read_file(file, shown)
+        findings += faults
+        if document is None or faults:
+            continue
+        documents[shown] = document
+        process = _process(document, workshop, findings)
+        if process is not None:
+            processes[shown] = process
+    for shown, fault in set_faults(processes):
+        findings.append(found(documents[shown], fault))
+    return Shop(folder, workshop, documents, processes, tuple(findings))
+
+
+def process_files(root: Path) -> list[Path]:
+    """Every process file, in the order of their names; lists of the shop and values are none."""
+    files = [f for f in root.rglob("*.yaml") if not f.name.startswith("values-")]
+    return sorted(f for f in files if f.relative_to(root).parts[0] != "workshop")
+
+
+def found(document: Document, fault: Fault) -> Finding:
+    """A fault at its place in the file."""
+    place = document.place(fault.steps, fault.of_key)
+    return Finding(place, fault.code, fault.wrong, fault.right, fault.advice)
+
+
+def _workshop(folder: Path, findings: list[Finding]) -> Workshop | None:
+    trees = {}
+    sound = True
+    for name in LISTS:
+        file = folder / "processes" / "workshop" / f"{name}.yaml"
+        shown = file.relative_to(folder).as_posix()
+        if name == "materials" and not file.exists():
+            continue
+        document, faults = read_file(file, shown)
+        findings += faults
+        if document is None:
+            sound = False
+            continue
+        wrong = structure_faults(document, name)
+        findings += [found(document, each) for each in wrong]
+        sound = sound and not (wrong or faults)
+        trees[name] = document.tree
+    if not sound:
+        return None
+    return build_workshop(trees["workshop"], trees["stamps"], trees["instruments"])
+
+
+def _process(
+    document: Document, workshop: Workshop | None, findings: list[Finding]
+) -> Process | None:
+    faults = structure_faults(document, "process")
+    entries = work_out_faults(document.tree)
+    findings += [found(document, each) for each in [*faults, *entries]]
+    if faults or any(_unbuildable(each) for each in entries):
+        return None
+    process = build_process(document.tree)
+    if workshop is not None:
+        findings += [found(document, each) for each in process_faults(process, workshop)]
+    return None if entries else process
+
+
+def _unbuildable(fault: Fault) -> bool:
+    return fault.code in ("missing", "kind", "unknown", "calculation")
+
+
+def read_values(file: Path) -> tuple[PartValues | None, Document | None, list[Finding]]:
+    """The values of one part from a --given file."""
+    document, findings = read_file(file, str(file))
+    if document is None or findings:
+        return None, document, findings
+    faults = structure_faults(document, "values")
+    if faults:
+        return None, document, [found(document, each) for each in faults]
+    return build_values(document.tree), document, []
+
+
+def work_out(
+    shop: Shop, shown: str, values: PartValues | None = None, drafting: bool = True,
+    values_from: Document | None = None,
+) -> tuple[Workings, list[Finding]]:  # fmt: skip
+    """Compute one process of the shop; faults of the part's values are placed in their own file."""
+    workings, faults = compute(shop.processes[shown], values, drafting)
+    document = shop.documents[shown]
+    findings = []
+    for each in faults:
+        own = values_from if each.steps[:1] == ("values",) and values_from else document
+        findings.append(found(own, each))
+    return workings, findings
+
+
+def chosen(shop: Shop, words: Sequence[str]) -> list[str]:
+    """The files that the words name: a process number, or the path of its file."""
+    numbers = {process.number: shown for shown, process in shop.processes.items()}
+    files = []
+    for word in words:
+        shown = numbers.get(word) or (word if word in shop.processes else _by_path(shop, word))
+        if shown is None:
+            near = near_word(word, numbers)
+            right = (f"{near}? " if near else "") + "one of: " + (", ".join(sorted(numbers)) or "none")
+            raise Refusal("process", f"no sound process is named '{word}'", right)
+        files.append(shown)
+    return files
+
+
+def _by_path(shop: Shop, word: str) -> str | None:
+    try:
+        shown = Path(word).resolve().relative_to(shop.folder.resolve()).as_posix()
+    except ValueError:
+        return None
+    return shown if shown in shop.processes else None
