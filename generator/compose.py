@@ -63,30 +63,30 @@ def compose(
         givens=workings.givens,
         day=lambda d: d.strftime("%d %b %Y").upper(),
         dash=_DASH,
+        workshop=workshop,
+        version=__version__,
     )
     body = _spaced_out(body)
     fixed = _fixed_rows(process, workshop)
     fingerprint = sha256("\n".join([*fixed, body]).encode()).hexdigest()
-    frame = [*fixed, *_print_rows(facts, fingerprint)]
-    head = ["::: frame", "| key | value |", "| --- | --- |", *frame, ":::", ""]
-    return Sheet("\n".join(head) + body, fingerprint), []
+    first, *others = [*fixed, *_print_rows(facts, fingerprint)]
+    lines = ["::: frame", first, "| --- | --- |", *others, ":::", "", body.rstrip()]
+    lines += ["", f"Full fingerprint: {fingerprint}", ""]
+    return Sheet("\n".join(lines), fingerprint), []
 
 
 def _spaced_out(body: str) -> str:
     """The body with one blank line between blocks, so that it reads well as text."""
     lines: list[str] = []
     inside = False
-    for line in body.split("\n"):
-        opens = line.startswith("#") or (line.startswith(":::") and line != ":::")
+    for line in filter(None, body.split("\n")):
         row = line.startswith("|")
-        text = bool(line) and not (opens or row or line == ":::")
-        before = lines[-1] if lines else ""
-        if before and not inside and (opens or text or (row and not before.startswith("|"))):
+        joins = inside or (row and lines and lines[-1].startswith("|"))
+        if lines and not joins:
             lines.append("")
-        if line or (before and not inside):
-            lines.append(line)
-        inside = (inside or opens and line.startswith(":::")) and line != ":::"
-    return "\n".join(lines).strip() + "\n"
+        lines.append(line)
+        inside = line != ":::" and (inside or line.startswith(":::"))
+    return "\n".join(lines) + "\n"
 
 
 def short(fingerprint: str) -> str:
@@ -110,11 +110,9 @@ def _fixed_rows(process: Process, workshop: Workshop) -> list[str]:
         _row("part", process.part.number),
         _row("hand", process.part.hand),
         _row("airframe", process.airframe),
-        _row("workshop", workshop.name),
         _row("units", workshop.units),
         _row("language", workshop.language),
         _row("paper", workshop.paper),
-        _row("made by", f"witnessmark {__version__}"),
     ]
 
 
@@ -238,7 +236,8 @@ class _Writer:
             "cautions": self._each(here, "caution", operation.cautions),
             "notes": self._each(here, "note", operation.notes),
             "points": self._each(here, "points", operation.points),
-            "state": list(self._state(here, operation)),
+            "before": self._state(here, operation, "start", "uses"),
+            "after": self._state(here, operation, "if it fails", "leave"),
             "readings": [
                 self._reading((*here, "readings", j), each) for j, each in enumerate(operation.readings)
             ]
@@ -263,15 +262,15 @@ class _Writer:
         verb, space, rest = words.partition(" ")
         return Markdown(f"**{verb.upper()}**{space}{rest}") if verb.isalpha() else words
 
-    def _state(self, here: Steps, operation: Operation) -> Iterator[tuple[str, Markdown]]:
-        if operation.start:
-            yield "start", self.text((*here, "start"), operation.start)
-        if operation.uses:
-            yield "uses", escape(", ".join(operation.uses))
-        if operation.if_it_fails:
-            yield "if it fails", self.text((*here, "if it fails"), operation.if_it_fails)
-        if operation.leave:
-            yield "leave", self.text((*here, "leave"), operation.leave)
+    def _state(self, here: Steps, operation: Operation, *keys: str) -> list[tuple[str, Markdown]]:
+        """How the operation starts, or how it ends: lines under short headings."""
+        texts = {
+            "start": self.text((*here, "start"), operation.start),
+            "uses": escape(", ".join(operation.uses)),
+            "if it fails": self.text((*here, "if it fails"), operation.if_it_fails),
+            "leave": self.text((*here, "leave"), operation.leave),
+        }
+        return [(key, texts[key]) for key in keys if texts[key]]
 
     def _closes(self, i: int) -> str:
         """The operations that a hold closes: all since the hold before it."""

@@ -319,7 +319,7 @@ def _of_run(name: str, mark: str, ran: Run) -> Working:
     keys = {i.name: ran.inputs[i.name] for i in what.inputs if i.kind == "key"}
     return Working(
         mark, name, f"{name.replace('_', ' ')}: {what.title[:1].lower()}{what.title[1:]}",
-        numbers, tuple(_lines(ran)), ran.second, _range(what), what.not_covered, what.source, ran,
+        numbers, tuple(printed_lines(ran)), ran.second, _range(what), what.not_covered, what.source, ran,
         keys,
     )  # fmt: skip
 
@@ -334,7 +334,7 @@ def _number(name: str, mark: str, result: Any) -> Number:
     )  # fmt: skip
 
 
-def _lines(ran: Run) -> Iterator[Step]:
+def printed_lines(ran: Run) -> Iterator[Step]:
     """The named steps once each, then each result that is more than a named step."""
     told: set[str] = set()
     for result in ran.results:

@@ -15,6 +15,7 @@ from generator.check.build import build_process, build_values, build_workshop
 from generator.check.rules import process_faults
 from generator.check.structure import structure_faults
 from generator.check.workings import work_out_faults
+from generator.compose import Sheet, SheetFacts, compose
 from generator.compute import Workings, compute
 from generator.findings import Fault, Finding, Place, Refusal, near_word
 from generator.process import PartValues, Process, Workshop
@@ -112,23 +113,33 @@ def _unbuildable(fault: Fault) -> bool:
     return fault.code in ("missing", "kind", "unknown", "calculation")
 
 
-def read_values(file: Path) -> tuple[PartValues | None, Document | None, list[Finding]]:
+@dataclass(frozen=True)
+class Given:
+    """The values of one part with the file they came from."""
+
+    values: PartValues
+    document: Document
+
+
+def read_values(file: Path) -> tuple[Given | None, list[Finding]]:
     """The values of one part from a --given file."""
     document, findings = read_file(file, str(file))
     if document is None or findings:
-        return None, document, findings
+        return None, findings
     faults = structure_faults(document, "values")
     if faults:
-        return None, document, [found(document, each) for each in faults]
-    return build_values(document.tree), document, []
+        return None, [found(document, each) for each in faults]
+    return Given(build_values(document.tree), document), []
 
 
 def work_out(
     shop: Shop, shown: str, values: PartValues | None = None, drafting: bool = True,
-    values_from: Document | None = None,
+    values_from: Document | None = None, lenient: bool = False,
 ) -> tuple[Workings, list[Finding]]:  # fmt: skip
     """Compute one process of the shop; faults of the part's values are placed in their own file."""
     workings, faults = compute(shop.processes[shown], values, drafting)
+    if lenient:  # a check: the numbers that come with the part may still be missing
+        faults = [each for each in faults if each.code != "given"]
     document = shop.documents[shown]
     findings = []
     for each in faults:
@@ -157,3 +168,18 @@ def _by_path(shop: Shop, word: str) -> str | None:
     except ValueError:
         return None
     return shown if shown in shop.processes else None
+
+
+def sheet_of(
+    shop: Shop, shown: str, facts: SheetFacts, given: Given | None = None, drafting: bool = True
+) -> tuple[Sheet | None, list[Finding]]:
+    """The composed traveller of one sound process, or the findings that stand in its way."""
+    assert shop.workshop is not None
+    process, document = shop.processes[shown], shop.documents[shown]
+    workings, findings = work_out(
+        shop, shown, given.values if given else None, drafting, given.document if given else None
+    )
+    if findings:
+        return None, findings
+    sheet, faults = compose(process, workings, shop.workshop, facts)
+    return sheet, [found(document, each) for each in faults]

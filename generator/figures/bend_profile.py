@@ -19,6 +19,7 @@ from generator.figures.lettering import centred_baseline, text_box, text_width, 
 from generator.figures.picture import Circle, Line, Mark, Outline, Picture, Point, Words
 from generator.figures.placing import Bench, Label, Paper, place
 from generator.findings import Refusal
+from generator.quantities.units import unit
 
 SIZE = 10.5
 SMALL = 9.0
@@ -32,7 +33,6 @@ LENGTH = re.compile(r"([0-9]+(?:\.[0-9]+)?) ?(mm|in)(?: \(.*\))?")
 BEND = re.compile(
     r"([0-9]+(?:\.[0-9]+)?) ?° R ([0-9]+(?:\.[0-9]+)?) ?(mm|in)(?: \(.*\))? (up|down)"
 )
-IN_MM = {"mm": 1.0, "in": 25.4}
 
 
 @dataclass(frozen=True)
@@ -105,14 +105,18 @@ def _length(text: str) -> float:
     found = LENGTH.fullmatch(text.strip())
     if found is None or float(found[1]) == 0:
         raise Refusal("figure", f"{text!r} is no length for a bend profile", "such as 25.0 mm")
-    return float(found[1]) * IN_MM[found[2]]
+    return _millimetres(found[1], found[2])
+
+
+def _millimetres(number: str, named: str) -> float:
+    return float(number) * unit(named).factor / unit("mm").factor
 
 
 def _bend(text: str) -> Bend:
     found = BEND.fullmatch(text.strip())
     if found is None:
         raise Refusal("figure", f"{text!r} is no bend", "such as 90° R 3.2 mm up")
-    return Bend(float(found[1]), float(found[2]) * IN_MM[found[3]], found[4] == "up")
+    return Bend(float(found[1]), _millimetres(found[2], found[3]), found[4] == "up")
 
 
 def _largest(profile: Profile, width: float, depth: float) -> float:

@@ -1,0 +1,172 @@
+"""Words of the command line in; an exit code out: 0 done, 1 findings, 2 misuse.
+
+Only argparse is imported here: a command brings in what it needs when it runs.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from generator import __version__
+
+ABOUT = """\
+witnessmark turns written workshop processes into numbered travellers for the bench.
+
+A workshop is a folder with processes/ in it. Commands look in the current folder, or in
+--workshop FOLDER. Nothing is sent anywhere; nothing is written when there is a finding.
+"""
+
+EXAMPLES = """\
+examples:
+  witnessmark check                             every process, all findings
+  witnessmark check T6-P-0410                   one process
+  witnessmark draft T6-P-0410                   print a draft into output/draft/
+  witnessmark draft --all --on 2026-11-25       every draft, dated
+  witnessmark draft T6-P-0210 --given FILE      with the values of one part
+  witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25
+                                                the next numbered traveller
+  witnessmark calculate                         what can be calculated
+  witnessmark calculate jack_force pressure="70 bar g" bore="50 mm" rod="25 mm" efficiency="95 %"
+
+exit codes: 0 done, 1 findings (nothing written), 2 the command cannot be understood
+"""
+
+
+def main(words: list[str] | None = None) -> int:
+    """Run one command; no traceback ever reaches the user for what the user did."""
+    asked = _parser().parse_args(words)
+    if asked.command is None:
+        _parser().print_help()
+        return 2
+    try:
+        return _run(asked)
+    except KeyboardInterrupt:
+        print("stopped; nothing half-written is left", file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        return _quiet_pipe()
+
+
+def _quiet_pipe() -> int:
+    """The reader of our output went away, such as head: not our fault and not worth a word."""
+    import os
+
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0
+
+
+def _run(asked: argparse.Namespace) -> int:
+    from generator.commands.told import tell
+    from generator.findings import Finding, Place, Refusal
+
+    try:
+        if asked.command == "check":
+            from generator.commands.check import check
+
+            return check(asked)
+        if asked.command == "draft":
+            from generator.commands.draft import draft
+
+            return draft(asked)
+        if asked.command == "issue":
+            from generator.commands.issue import issue
+
+            return issue(asked)
+        from generator.commands.calculate import calculate
+
+        return calculate(asked)
+    except Refusal as refusal:
+        place = Place(f"witnessmark {asked.command}")
+        tell([Finding(place, refusal.code, refusal.wrong, refusal.right)], asked)
+        return 2 if refusal.code in ("misuse", "process", "folder") else 1
+    except OSError as fault:
+        wrong = f"{fault.filename or 'a file'}: {fault.strerror or fault}"
+        place = Place(f"witnessmark {asked.command}")
+        tell([Finding(place, "file", wrong, "room on the disk, and a folder that can be written")], asked)
+        return 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="witnessmark",
+        description=ABOUT,
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"witnessmark {__version__}")
+    parser.add_argument(
+        "--workshop", type=Path, default=Path("."), metavar="FOLDER", help="the workshop's folder"
+    )
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
+    _check_words(commands)
+    _draft_words(commands)
+    _issue_words(commands)
+    _calculate_words(commands)
+    return parser
+
+
+def _command(
+    commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, says: str, example: str
+) -> argparse.ArgumentParser:
+    made = commands.add_parser(
+        name,
+        help=says,
+        description=says,
+        epilog=f"example:\n  {example}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    return made
+
+
+def _check_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    made = _command(
+        commands, "check", "read, check and work out every process", "witnessmark check T6-P-0410"
+    )
+    made.add_argument("process", nargs="*", help="process numbers or files; none means all")
+    made.add_argument("--format", choices=("text", "json"), default="text", help="json for editors")
+
+
+def _draft_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    made = _command(
+        commands,
+        "draft",
+        "print travellers marked DRAFT - NOT FOR WORK, without a serial",
+        "witnessmark draft T6-P-0210 --given processes/machining/values-T6-P-0210-0001.yaml",
+    )
+    made.add_argument("process", nargs="*", help="process numbers or files")
+    made.add_argument("--all", action="store_true", help="every process")
+    made.add_argument("--given", type=Path, metavar="FILE", help="the values of one part")
+    made.add_argument("--on", metavar="DAY", help="the day of printing, as 2026-11-25")
+
+
+def _issue_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    made = _command(
+        commands,
+        "issue",
+        "print the next numbered traveller, register it and commit it to git",
+        "witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25",
+    )
+    made.add_argument("process", help="a process number or file")
+    made.add_argument(
+        "--for", dest="serials", nargs="+", required=True, metavar="SERIAL", help="part serials"
+    )
+    made.add_argument("--given", type=Path, metavar="FILE", help="the values of one part")
+    made.add_argument("--on", required=True, metavar="DAY", help="the day of issue, as 2026-11-25")
+
+
+def _calculate_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    made = _command(
+        commands,
+        "calculate",
+        "one calculation at the desk, with its working",
+        'witnessmark calculate bend_allowance thickness="0.914 mm" radius="3.2 mm" bend_angle=90°',
+    )
+    made.add_argument("name", nargs="?", help="the calculation; none lists them all")
+    made.add_argument("values", nargs="*", metavar="key=value", help="its inputs")
+    made.add_argument("--json", action="store_true", help="the results for another program")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

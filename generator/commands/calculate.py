@@ -1,0 +1,141 @@
+"""`calculate`: one calculation at the desk; its working, its results, or what it asks for."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace
+from collections.abc import Mapping
+from typing import Any
+
+from generator.calculation import Calculation, Input, Run, run
+from generator.calculations import calculations
+from generator.check.workings import literal
+from generator.compute import printed_lines
+from generator.findings import Refusal, near_word
+from generator.quantities.text import read_count
+
+
+def calculate(asked: Namespace) -> int:
+    """0 with the working printed; 1 where it is refused; 2 where the words do not fit."""
+    known = calculations()
+    if asked.name is None:
+        print("\n".join(f"{name:26} {what.title}" for name, what in known.items()))
+        return 0
+    if asked.name not in known:
+        near = near_word(asked.name, known)
+        right = (f"{near}? " if near else "") + "One of: " + ", ".join(known)
+        raise Refusal("misuse", f"no calculation is named '{asked.name}'", right)
+    what = known[asked.name]
+    if not asked.values:
+        print(_asks(what))
+        return 0
+    ran = run(what, _inputs(what, asked.values))
+    print(_as_json(ran) if asked.json else _as_text(ran))
+    return 0
+
+
+def _asks(what: Calculation) -> str:
+    """What a calculation needs and gives, with an example from print."""
+    lines = [what.title, *([what.about] if what.about else []), "", "inputs:"]
+    lines += [f"  {item.name:18} {_needs(item)}" for item in what.inputs if item.kind != "fixed"]
+    if what.examples:
+        lines += ["", "example:", f"  witnessmark calculate {what.name} {_typed(what)}"]
+    lines += ["", f"source: {what.source}", f"does not cover: {what.not_covered}"]
+    return "\n".join(lines)
+
+
+def _typed(what: Calculation) -> str:
+    words = []
+    for name, value in what.examples[0].given.items():
+        if isinstance(value, list):
+            rows = [_row_words(each) if isinstance(each, Mapping) else each for each in value]
+            value = ", ".join(rows)
+        words.append(f'{name}="{value}"')
+    return " ".join(words)
+
+
+def _row_words(row: Mapping[str, str]) -> str:
+    return " / ".join(row.values())
+
+
+def _needs(item: Input) -> str:
+    if item.kind == "rows":
+        cells = " / ".join(f"{cell.name} in {cell.fact.unit}" for cell in item.row)
+        return f"a list: {cells}, the next after a comma"
+    if item.kind in ("amount", "amounts"):
+        limits = item.fact.range_in_words()
+        words = item.fact.meaning + (f", {limits}" if limits != "any value" else f", in {item.fact.unit}")
+        return words + (", a list with commas" if item.kind == "amounts" else "")
+    words = str(item.fact.meaning)
+    return f"{words}, {item.fact.at_least} to {item.fact.at_most}" if item.kind == "count" else words
+
+
+def _inputs(what: Calculation, words: list[str]) -> dict[str, Any]:
+    typed: dict[str, str] = {}
+    wanted = {item.name: item for item in what.inputs if item.kind != "fixed"}
+    for word in words:
+        key, equals, value = word.partition("=")
+        if not equals or key not in wanted:
+            near = near_word(key, wanted)
+            right = (f"{near}=...? " if near and equals else "") + "key=value with " + ", ".join(wanted)
+            raise Refusal("misuse", f"'{word}' is no input of {what.name}", right)
+        if key in typed:
+            raise Refusal("misuse", f"'{key}' is given twice", "each input once")
+        typed[key] = value
+    missing = [name for name in wanted if name not in typed]
+    if missing:
+        needs = "; ".join(f"{name}: {_needs(wanted[name])}" for name in missing)
+        raise Refusal("misuse", f"{', '.join(missing)} missing", needs)
+    return {name: _value(wanted[name], value) for name, value in typed.items()}
+
+
+def _value(item: Input, typed: str) -> Any:
+    if item.kind == "key":
+        return typed
+    if item.kind == "count":
+        return read_count(typed)
+    if item.kind == "amount":
+        return literal(item.fact, typed)
+    parts = [part.strip() for part in typed.split(",")]
+    if item.kind == "amounts":
+        return [literal(item.fact, part) for part in parts]
+    rows = []
+    for part in parts:
+        cells = [cell.strip() for cell in part.split(" / ")]
+        if len(cells) != len(item.row):
+            names = " / ".join(cell.name for cell in item.row)
+            raise Refusal("misuse", f"'{part}' is not {names}", f"{len(item.row)} values with ' / ' between")
+        rows.append({c.name: literal(c.fact, v) for c, v in zip(item.row, cells, strict=True)})
+    return rows
+
+
+def _as_text(ran: Run) -> str:
+    lines = [ran.calculation.title]
+    for line in printed_lines(ran):
+        lines.append(f"  {line.symbol} = {line.formula or line.result}   {line.meaning}".rstrip())
+        texts = [text for text in (line.numbers, line.result) if text and line.formula]
+        pad = " " * (len(line.symbol) + 2)
+        lines += [f"{pad}= {text}" for text in dict.fromkeys(texts)]
+    for result in ran.results:
+        if result.order:
+            lines.append(f"  {result.fact.meaning}: {result.text}")
+    if ran.second:
+        lines.append(f"second method: {ran.second}")
+    lines += [f"does not cover: {ran.calculation.not_covered}", f"source: {ran.calculation.source}"]
+    return "\n".join(lines)
+
+
+def _as_json(ran: Run) -> str:
+    results: dict[str, Any] = {}
+    for result in ran.results:
+        name = result.name or ran.calculation.name
+        if result.order:
+            results[name] = {"order": list(result.order)}
+        elif result.amount is not None:
+            results[name] = {
+                "value": result.amount.number(),
+                "unit": result.fact.unit,
+                "printed": result.text,
+            }
+    whole = {"calculation": ran.calculation.name, "results": results, "source": ran.calculation.source}
+    return json.dumps(whole, ensure_ascii=False, indent=1)

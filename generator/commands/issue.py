@@ -1,0 +1,119 @@
+"""`issue`: the next numbered traveller, frozen into output/issued/, registered and committed."""
+
+from __future__ import annotations
+
+import re
+from argparse import Namespace
+from collections.abc import Mapping
+
+from generator import __version__
+from generator.check.readers import day as read_day
+from generator.commands.draft import day_words, given_values, printed
+from generator.commands.told import say, tell
+from generator.compose import SheetFacts
+from generator.findings import Finding, Refusal
+from generator.process import Process
+from generator.workshop import LISTS, Given, Shop, chosen, open_shop
+
+
+class _Findings(Exception):
+    """What stood in the way once the serial was known; the serial is not taken."""
+
+    def __init__(self, findings: list[Finding]) -> None:
+        super().__init__()
+        self.findings = findings
+
+
+def issue(asked: Namespace) -> int:
+    """0 with a traveller issued, 1 with findings and no number taken."""
+    from generator.record import take
+
+    shop = open_shop(asked.workshop)
+    if shop.findings:
+        tell(shop.findings, asked)
+        return 1
+    shown = chosen(shop, [asked.process])[0]
+    process = shop.processes[shown]
+    day = day_words(read_day(asked.on))
+    _serials_fit(process, asked.serials)
+    given, findings = given_values(asked, shop, [shown])
+    findings += _uncommitted(shop, shown, asked)
+    if findings:
+        tell(findings, asked)
+        return 1
+    assert shop.workshop is not None
+
+    def make(serial: str) -> Mapping[str, bytes]:
+        facts = SheetFacts(serial, tuple(asked.serials), day)
+        files, wrong = printed(shop, shown, facts, given, drafting=False)
+        if wrong:
+            raise _Findings(wrong)
+        return files | _frozen(shop, shown, asked, serial, files, given)
+
+    try:
+        issued = take(shop.folder, shop.workshop.desk, make, lambda s: _message(s, process, asked))
+    except _Findings as stop:
+        tell(stop.findings, asked)
+        return 1
+    say(f"{issued.serial} {process.number} revision {process.revision.letter}", asked)
+    say(f"{issued.folder / 'traveller.pdf'}", asked)
+    return 0
+
+
+def _message(serial: str, process: Process, asked: Namespace) -> str:
+    parts = ", ".join(asked.serials)
+    return f"Issue {serial}: {process.number} revision {process.revision.letter} for {process.part.number} {parts}"
+
+
+def _serials_fit(process: Process, serials: list[str]) -> None:
+    digits = process.part.serial_digits
+    for serial in serials:
+        if not re.fullmatch(rf"[0-9]{{{digits}}}", serial):
+            raise Refusal("misuse", f"part serial '{serial}' is not {digits} digits", f"such as {'1'.zfill(digits)}")
+    if len(set(serials)) < len(serials):
+        raise Refusal("misuse", "a part serial stands twice", "each serial once")
+    if len(serials) not in (1, process.part.set_of):
+        wrong = f"{len(serials)} serials for a traveller of {process.part.set_of}"
+        raise Refusal("misuse", wrong, f"1 or {process.part.set_of} serials")
+
+
+def _uncommitted(shop: Shop, shown: str, asked: Namespace) -> list[Finding]:
+    """An issue is made from committed text only: the process and the lists of the shop."""
+    from generator.findings import Place
+    from generator.record import is_clean
+
+    paths = [shown, *(f"processes/workshop/{name}.yaml" for name in LISTS)]
+    paths = [path for path in paths if (shop.folder / path).exists()]
+    return [
+        Finding(Place(path), "uncommitted", "changed since the last commit", "git commit it, or draft")
+        for path in is_clean(shop.folder, paths)
+    ]
+
+
+def _frozen(
+    shop: Shop, shown: str, asked: Namespace, serial: str, files: Mapping[str, bytes], given: Given | None
+) -> dict[str, bytes]:
+    """What it took to print: the process as it was, the lists, the part's values, the facts."""
+    from generator.record import head_commit
+
+    frozen = {"process.yaml": shop.documents[shown].source}
+    for name in LISTS:
+        file = shop.folder / "processes" / "workshop" / f"{name}.yaml"
+        if file.exists():
+            frozen[f"workshop/{name}.yaml"] = file.read_bytes()
+    if given is not None:
+        frozen["given.yaml"] = given.document.source
+    process = shop.processes[shown]
+    facts = [
+        f"traveller: {serial}",
+        f"process: {process.number}",
+        f"revision: {process.revision.letter}",
+        f"part: {process.part.number}",
+        "part serials: [" + ", ".join(f'"{s}"' for s in asked.serials) + "]",
+        f"issued on: {asked.on}",
+        f"fingerprint: {files['fingerprint.txt'].decode().strip()}",
+        f"made from commit: {head_commit(shop.folder)}",
+        f"made by: witnessmark {__version__}",
+    ]
+    frozen["facts.yaml"] = ("\n".join(facts) + "\n").encode()
+    return frozen

@@ -1,0 +1,50 @@
+"""Findings and words for the user in; text on the terminal out. The only place that prints."""
+
+from __future__ import annotations
+
+import os
+import sys
+from argparse import Namespace
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TypeVar
+
+from generator.findings import Finding, as_json, shown
+
+Thing = TypeVar("Thing")
+
+
+def tell(findings: Sequence[Finding], asked: Namespace, end: str = "") -> None:
+    """All findings in reading order, and a line that counts them."""
+    if getattr(asked, "format", "text") == "json":
+        print(as_json(findings))
+        return
+    for finding in sorted(findings, key=Finding.reading_order):
+        print(_marked(shown(finding)), file=sys.stderr)
+    count = f"{len(findings)} finding{'' if len(findings) == 1 else 's'}"
+    print(f"{count}{end or ', nothing written'}", file=sys.stderr)
+
+
+def say(words: str, asked: Namespace) -> None:
+    """A line for the user, unless a program reads."""
+    if getattr(asked, "format", "text") != "json":
+        print(words)
+
+
+def _marked(text: str) -> str:
+    """The first line in bold on a terminal; NO_COLOR asks for none."""
+    if not sys.stderr.isatty() or os.environ.get("NO_COLOR"):
+        return text
+    first, newline, rest = text.partition("\n")
+    return f"\x1b[1m{first}\x1b[0m{newline}{rest}"
+
+
+def counted(things: Iterable[Thing], total: int, what: str) -> Iterator[Thing]:
+    """The things one by one, with a bar on a terminal and silence in a pipe."""
+    bar = sys.stderr.isatty() and total > 3
+    for n, thing in enumerate(things, start=1):
+        if bar:
+            done = round(24 * n / total)
+            print(f"\r{what} [{'#' * done}{'.' * (24 - done)}] {n}/{total}", end="", file=sys.stderr)
+        yield thing
+    if bar:
+        print("\r" + " " * (len(what) + 40) + "\r", end="", file=sys.stderr)

@@ -1,0 +1,83 @@
+"""A sheet as Markdown, in; a PDF and the map of its boxes, out. Only this room knows paper.
+
+The same text gives the same bytes on any day. Refuses with generator.findings.Refusal only:
+"sheet" (not in the dialect), "glyph" (a sign that cannot be printed), "layout" (does not fit).
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, dataclass
+from io import BytesIO
+
+from reportlab import rl_config
+from reportlab.pdfgen.canvas import Canvas
+
+from generator.draw.fonts import BOLD, MONO, MONO_BOLD, TEXT, font
+from generator.draw.frame import PageFrame, page_frame
+from generator.draw.pages import Page, paginate
+from generator.draw.paper import PT, Paper, paper_named
+from generator.draw.pen import Box, Pen
+from generator.draw.sections import units_of
+from generator.draw.sheet import Frame, read_sheet
+
+__all__ = ["Box", "Drawn", "box_map", "draw_sheet"]
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A finished print: the PDF, every place to write on it, and how many pages it has."""
+
+    pdf: bytes
+    boxes: tuple[Box, ...]
+    pages: int
+
+
+def draw_sheet(sheet: str) -> Drawn:
+    """The print of a sheet; refuses a sheet that is not in the dialect or does not fit."""
+    for face in (TEXT, BOLD, MONO, MONO_BOLD):
+        font(face)
+    read = read_sheet(sheet)
+    paper = paper_named(read.frame["paper"])
+    framed = page_frame(read.frame, paper)
+    pages = paginate(units_of(read.parts, paper), framed.bottom - framed.top)
+    target = BytesIO()
+    canvas = _canvas(target, read.frame, paper)
+    pen = Pen(canvas, paper)
+    _draw_pages(pen, framed, pages)
+    canvas.save()
+    return Drawn(target.getvalue(), tuple(pen.boxes), len(pages))
+
+
+def _draw_pages(pen: Pen, framed: PageFrame, pages: list[Page]) -> None:
+    for number, page in enumerate(pages, 1):
+        framed.draw(pen, number, len(pages))
+        y = framed.top
+        for fragment in page:
+            fragment.unit.draw(pen, y, fragment.start, fragment.end)
+            y += fragment.height
+        pen.end_page()
+
+
+def _canvas(target: BytesIO, frame: Frame, paper: Paper) -> Canvas:
+    # Text as base 85 makes the file larger and costs time; no reader needs it.
+    rl_config.useA85 = 0
+    size = (paper.width / PT, paper.height / PT)
+    canvas = Canvas(
+        target, pagesize=size, invariant=1, pageCompression=1, initialFontName=TEXT,
+        lang=frame["language"],
+    )  # fmt: skip
+    canvas.setTitle(f"{frame['serial']} {frame['title']}")
+    canvas.setSubject(f"{frame['kind']}, {frame['process']} revision {frame['revision']}")
+    canvas.setAuthor("witnessmark")
+    canvas.setCreator("witnessmark")
+    canvas.setKeywords([frame["part"], frame["part serial"], frame["fingerprint"]])
+    canvas.setViewerPreference("PrintScaling", "None")
+    canvas.showOutline()
+    return canvas
+
+
+def box_map(drawn: Drawn) -> str:
+    """The map of a print's boxes as JSON, in the order they were drawn, one box a line."""
+    lines = (json.dumps(asdict(box), ensure_ascii=False) for box in drawn.boxes)
+    return "[\n" + ",\n".join(lines) + "\n]\n"

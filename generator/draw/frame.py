@@ -1,0 +1,205 @@
+"""The frame of a sheet, in; the header strip and the foot of every page, out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.draw import marks
+from generator.draw.breaking import Text, one_line, typeset
+from generator.draw.fonts import BOLD, MONO, MONO_BOLD, measured
+from generator.draw.paper import BOX_HEIGHT, CAPTION, HEAVY, PT, TABLE, Paper
+from generator.draw.pen import Pen
+from generator.draw.sheet import Frame
+from generator.findings import Refusal
+
+_TOP, _FIELD_SIZE, _FIELD_GAP = 8.0, TABLE, 6.0
+_SMALL_PRINT = 7.5
+
+_MEANINGS = (
+    "WARNING: injury. CAUTION: damage. NOTE: help. "
+    "Approved data, local code and the licensed inspector come before this sheet."
+)
+
+
+@dataclass(frozen=True)
+class PageFrame:
+    """Header strip and foot, laid out once for all pages of a sheet."""
+
+    frame: Frame
+    paper: Paper
+    title: Text
+    fields: tuple[tuple[tuple[float, str, str], ...], ...]
+    """Lines of (place, words, face)."""
+
+    @property
+    def draft(self) -> bool:
+        return bool(self.frame["draft"])
+
+    @property
+    def rule(self) -> float:
+        """Height of the rule under the header."""
+        return _TOP + 14.6 + 6.4 * len(self.fields)
+
+    @property
+    def top(self) -> float:
+        """Where the content begins."""
+        return self.rule + 2.2
+
+    @property
+    def bottom(self) -> float:
+        """Where the content ends."""
+        return self.paper.height - 20.0 - 14.2 - 1.8
+
+    def draw(self, pen: Pen, number: int, count: int) -> None:
+        """Draw header and foot of one page."""
+        pen.within(_TOP - 1.0, self.paper.height - 7.0)
+        self._header(pen, number, count)
+        self._foot(pen)
+        pen.within(self.top - 0.5, self.bottom + 0.5)
+
+    def _header(self, pen: Pen, number: int, count: int) -> None:
+        x, end = self.paper.left, self.paper.beside_corner
+        pen.text(x, _TOP + 3.0, self.frame["kind"], BOLD, TABLE)
+        after = x + one_line(self.frame["kind"], TABLE, BOLD) + 5.0
+        pen.text(after, _TOP + 3.0, self.frame["trade"], size=TABLE)
+        pen.text(end, _TOP + 3.0, f"sheet {number} of {count}", BOLD, TABLE, anchor="end")
+        self.title.draw(pen, x, _TOP + 4.6 + (8.4 - self.title.height) / 2)
+        self._serial(pen, end)
+        for line, fields in enumerate(self.fields):
+            for place, words, face in fields:
+                base = _TOP + 18.0 + line * 6.4
+                pen.text(x + place, base, words, face, _FIELD_SIZE)
+        if self.frame["hand"] != "none":
+            _hand(pen, x, _TOP + 13.6, self.frame["hand"])
+        pen.line(x, self.rule, self.paper.right, self.rule, HEAVY)
+
+    def _serial(self, pen: Pen, end: float) -> None:
+        """The serial, large; on a draft the words that forbid to work to it, framed."""
+        words = _big_words(self.frame)
+        size = _big_size(words, self.draft)
+        face = BOLD if self.draft else MONO_BOLD
+        width = measured(face, size, words)
+        inset = 2.0 if self.draft else 0.0
+        pen.text(end - inset, _TOP + 8.8 + 0.35 * size * PT, words, face, size, anchor="end")
+        if self.draft:
+            pen.frame(end - width - 2 * inset, _TOP + 5.0, width + 2 * inset, 7.6, HEAVY)
+
+    def _foot(self, pen: Pen) -> None:
+        x, base = self.paper.left, self.paper.height - 20.0
+        top = base - 14.2
+        pen.line(x, top, self.paper.right, top, HEAVY)
+        _stopped_here(pen, x, top + 4.4, self.paper.right)
+        end = self.paper.beside_corner
+        pen.text(x, base + 3.2, _MEANINGS, size=_SMALL_PRINT)
+        pen.text(x, base + 6.9, self._control(), BOLD if self.draft else "wm-text", _SMALL_PRINT)
+        pen.text(x, base + 10.6, self.frame["units"], size=_SMALL_PRINT)
+        printed = f"printed {self.frame['printed']}"
+        pen.text(end, base + 10.6, printed, size=_SMALL_PRINT, anchor="end")
+
+    def _control(self) -> str:
+        if self.draft:
+            return "A draft is never worked to."
+        serial = self.frame["serial"]
+        return f"Uncontrolled unless {serial} is in the register and the issue signature is in ink."
+
+
+def page_frame(frame: Frame, paper: Paper) -> PageFrame:
+    """Lay out header and foot; refuses a title or fields that do not fit."""
+    words = _big_words(frame)
+    draft = bool(frame["draft"])
+    face = BOLD if draft else MONO_BOLD
+    taken = measured(face, _big_size(words, draft), words) + 10.0
+    room = paper.beside_corner - paper.left - taken
+    return PageFrame(frame, paper, _title(frame["title"], room), _fields(frame, paper))
+
+
+def _big_words(frame: Frame) -> str:
+    return frame["draft"] or frame["serial"]
+
+
+def _big_size(words: str, draft: bool) -> float:
+    return 15.0 if draft else 18.0 if len(words) <= 12 else 12.0
+
+
+def _title(words: str, room: float) -> Text:
+    for size in (18.0, 16.0, 14.0, 12.0):
+        text = typeset(words, room, size, BOLD, 1.15)
+        if text.height <= 8.4:
+            return text
+    text = typeset(words, room, 11.0, BOLD, 1.08)
+    if text.height > 9.0:
+        raise Refusal("layout", f"the title {words!r} is longer than two lines", "a shorter title")
+    return text
+
+
+def _fields(frame: Frame, paper: Paper) -> tuple[tuple[tuple[float, str, str], ...], ...]:
+    """Process, part, serial, airframe and fingerprint, on as many lines as they need."""
+    begin = 0.0 if frame["hand"] == "none" else _hand_width(frame["hand"]) + _FIELD_GAP
+    serials = frame["part serial"]
+    named = "serials" if "," in serials else "serial"
+    fields = [
+        (f"{frame['process']} revision {frame['revision']}", "wm-text"),
+        (f"part {frame['part']}, {named} {serials}", "wm-text"),
+        (f"airframe {frame['airframe']}", "wm-text"),
+    ]
+    lines: list[list[tuple[float, str, str]]] = [[]]
+    at = begin
+    for words, face in fields:
+        width = measured(face, _FIELD_SIZE, words)
+        if lines[-1] and at + width > paper.content:
+            lines.append([])
+            at = 0.0
+        if at + width > paper.content:
+            raise Refusal("layout", f"{words!r} is too long for the header", "a shorter text")
+        lines[-1].append((at, words, face))
+        at += width + _FIELD_GAP
+    _add_fingerprint(lines, at, frame["fingerprint"], paper.content)
+    return tuple(tuple(line) for line in lines)
+
+
+def _add_fingerprint(
+    lines: list[list[tuple[float, str, str]]], at: float, words: str, content: float
+) -> None:
+    width = measured(MONO, _FIELD_SIZE, words)
+    if at + width > content:
+        lines.append([])
+    lines[-1].append((content - width, words, MONO))
+
+
+def _hand_width(hand: str) -> float:
+    return one_line(hand, 12.0, BOLD) + 5.0 + 2.0 + 6.0 + 1.2 + one_line("BOW", CAPTION, BOLD)
+
+
+def _hand(pen: Pen, x: float, y: float, hand: str) -> None:
+    """The hand in a box, and the arrow that points to the bow as one looks at that side from
+    outside: to the left on the port side, to the right on the starboard side."""
+    width = one_line(hand, 12.0, BOLD) + 5.0
+    pen.frame(x + HEAVY / 2, y, width - HEAVY, 6.2, HEAVY)
+    pen.text(x + width / 2, y + 3.1 + 0.345 * 12.0 * PT, hand, BOLD, 12.0, anchor="middle")
+    at, middle = x + width + 2.0, y + 3.1
+    word, base = one_line("BOW", CAPTION, BOLD), middle + 0.345 * CAPTION * PT
+    if hand == "PORT":
+        marks.arrow(pen, at, middle, 6.0, to_left=True)
+        pen.text(at + 7.2, base, "BOW", BOLD, CAPTION)
+    else:
+        pen.text(at, base, "BOW", BOLD, CAPTION)
+        marks.arrow(pen, at + word + 1.2, middle, 6.0, to_left=False)
+
+
+def _stopped_here(pen: Pen, x: float, y: float, end: float) -> None:
+    """The line that says where work stopped, with its captions above the boxes."""
+    pen.text(x, y + BOX_HEIGHT / 2 - 0.4, "Stopped", BOLD, TABLE)
+    pen.text(x, y + BOX_HEIGHT / 2 + 4.0, "here", BOLD, TABLE)
+    rest = end - x - 20.0 - 32.0 - 25.0 - 25.0 - 3 * 2.0
+    at = x + 20.0
+    for caption, kind, width in (
+        ("last operation complete", "write", 32.0),
+        ("left as", "write", rest),
+        ("stamp or initials", "write", 25.0),
+        ("date DD MMM YYYY", "date", 25.0),
+    ):
+        pen.text(at, y - 1.0, caption, size=CAPTION)
+        pen.box(kind, at, y, width, BOX_HEIGHT, "stopped here", caption)
+        at += width + 2.0
+
+

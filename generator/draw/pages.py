@@ -1,0 +1,126 @@
+"""Units with known heights, in; which part of which unit stands where on which page, out.
+
+One pass, before anything is drawn, so that "sheet n of N" is known. An operation parts only
+between rows of readings; a hold takes company from the page before where that fits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from generator.draw.sections import Unit
+from generator.findings import Refusal
+
+WORTH_BREAKING = 70.0
+"""An operation parts only where moving it whole would leave more than this blank (mm)."""
+
+_SLACK = 1e-6
+
+
+@dataclass(frozen=True)
+class Fragment:
+    """The pieces of a unit from start up to end, on one page."""
+
+    unit: Unit
+    start: int
+    end: int
+
+    @property
+    def height(self) -> float:
+        return self.unit.height(self.start, self.end)
+
+    @property
+    def whole(self) -> bool:
+        return self.start == 0 and self.end == self.unit.size
+
+
+Page = list[Fragment]
+
+
+def paginate(units: Iterable[Unit], room: float) -> list[Page]:
+    """Pages whose height is at most the room (mm); refuses what is taller than a page."""
+    pages: list[Page] = [[]]
+    for unit in units:
+        if unit.new_page and pages[-1]:
+            pages.append([])
+        _place(unit, pages, room)
+    return pages
+
+
+def _used(page: Page) -> float:
+    return sum(fragment.height for fragment in page)
+
+
+def _place(unit: Unit, pages: list[Page], room: float) -> None:
+    start = 0
+    while start < unit.size:
+        left = room - _used(pages[-1]) + _SLACK
+        end = _end_on_page(unit, start, left, room)
+        if end:
+            pages[-1].append(Fragment(unit, start, end))
+            start = end
+        elif not pages[-1]:
+            raise _too_tall(unit, start, room)
+        if start < unit.size:
+            # The rows drawn over in front of a hold are chosen while its page is still empty.
+            company = _company(unit, pages, room) if unit.hold and not start else None
+            pages.append(company or [])
+
+
+def _end_on_page(unit: Unit, start: int, left: float, room: float) -> int:
+    """How far the unit goes in the height that is left; 0 where nothing of it may stand there."""
+    if unit.height(start, unit.size) <= left:
+        return unit.size
+    ends = [b for b in unit.breaks() if b > start and unit.height(start, b) <= left]
+    if not ends:
+        return 0
+    moves = start == 0 and unit.operation and unit.height(0, unit.size) <= room
+    return 0 if moves and left <= WORTH_BREAKING else max(ends)
+
+
+def _too_tall(unit: Unit, start: int, room: float) -> Refusal:
+    ends = [b for b in unit.breaks() if b > start]
+    height = unit.height(start, ends[0] if ends else unit.size)
+    name = unit.name or "a section"
+    return Refusal(
+        "layout",
+        f"{name} is {height:.0f} mm high and cannot be parted; a page holds {room:.0f} mm",
+        "fewer words, or two operations",
+    )
+
+
+def _company(hold: Unit, pages: list[Page], room: float) -> Page | None:
+    """What leaves the last page to stand before a hold on the next: the whole of the operation
+    before it, or its last rows."""
+    page = pages[-1]
+    least = _least(hold)
+    for cut in range(len(page) - 1, -1, -1):
+        fragment = page[cut]
+        if not fragment.unit.operation:
+            return None
+        for moved in _ways_to_move(fragment, cut):
+            taken = [moved, *page[cut + 1 :]]
+            if moved.unit.hold and moved.start == 0:
+                continue
+            if _used(taken) + least <= room + _SLACK:
+                kept = page[:cut]
+                if moved.start > fragment.start:
+                    kept.append(Fragment(fragment.unit, fragment.start, moved.start))
+                pages[-1] = kept
+                return taken
+    return None
+
+
+def _least(hold: Unit) -> float:
+    ends = hold.breaks()
+    return hold.height(0, ends[0] if ends else hold.size)
+
+
+def _ways_to_move(fragment: Fragment, before: int) -> Iterator[Fragment]:
+    """The whole fragment where it leaves something behind, then ever fewer of its last rows."""
+    if before:
+        yield fragment
+    for start in fragment.unit.breaks():
+        if fragment.start < start < fragment.end:
+            yield Fragment(fragment.unit, start, fragment.end)

@@ -1,0 +1,124 @@
+"""A section or an operation of a sheet, in; a unit that knows where a page may end in it, out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+
+from generator.draw.blocks import pieces_of
+from generator.draw.blocks.plain import section_heading, text_piece
+from generator.draw.breaking import typeset
+from generator.draw.fonts import BOLD
+from generator.draw.operations import OperationUnit, operation_unit
+from generator.draw.paper import HEAVY, NUMBER, Paper
+from generator.draw.parse import Heading
+from generator.draw.pen import Pen
+from generator.draw.pieces import Area, Piece, Pieces, with_gap
+from generator.draw.sheet import Operation, Part, Section, Title
+
+_BLOCK_GAP = 2.4
+
+
+@dataclass(frozen=True)
+class SectionUnit:
+    """A heading with what stands under it; a page may end between any two of its pieces that
+    say so."""
+
+    name: str
+    pieces: Pieces
+    left: float
+    level: int
+    new_page: bool = False
+    operation: str = field(default="", init=False)
+    hold: bool = field(default=False, init=False)
+
+    @property
+    def size(self) -> int:
+        return len(self.pieces)
+
+    def breaks(self) -> tuple[int, ...]:
+        """Where a page may end: before which pieces."""
+        return tuple(i for i, piece in enumerate(self.pieces) if i and piece.breaks)
+
+    def height(self, start: int, end: int) -> float:
+        """Height of these pieces as they stand on a page."""
+        return sum(p.height + gap for p, gap in self._stack(start, end))
+
+    def draw(self, pen: Pen, y: float, start: int, end: int) -> None:
+        """Draw these pieces from a height on."""
+        if start == 0 and self.name:
+            pen.entry(self.name, self.level, y)
+        for piece, gap in self._stack(start, end):
+            y += gap
+            piece.draw(pen, self.left, y)
+            y += piece.height
+
+    def _stack(self, start: int, end: int) -> Iterator[tuple[Piece, float]]:
+        header = self.pieces[start].header if start else None
+        if header:
+            yield header, 0.0
+        for i in range(start, end):
+            piece = self.pieces[i]
+            yield piece, piece.gap if i > start or (i == 0 and not self.new_page) else 0.0
+
+
+Unit = SectionUnit | OperationUnit
+
+
+def units_of(parts: Sequence[Part], paper: Paper) -> Iterator[Unit]:
+    """The units of a sheet in order; a title joins the unit that follows it."""
+    title: Title | None = None
+    seen = False
+    for number, part in enumerate(parts):
+        following = parts[number + 1] if number + 1 < len(parts) else None
+        if isinstance(part, Title):
+            if isinstance(following, Section | Operation):
+                title = part
+            else:
+                yield _closing_unit(part, paper)
+            continue
+        seen = seen or title is not None
+        lead = _title_piece(title, paper) if title else None
+        if isinstance(part, Operation):
+            yield operation_unit(part, paper, lead, title.text if title else "", int(seen))
+        else:
+            yield _section_unit(part, paper, lead, title, int(seen))
+        title = None
+
+
+def _title_piece(title: Title, paper: Paper) -> Piece:
+    text = typeset(title.text, paper.content, NUMBER, BOLD, 1.2)
+    return replace(text_piece(text, 0.0), height=text.height + 1.0)
+
+
+def _closing_unit(title: Title, paper: Paper) -> SectionUnit:
+    """The words that say the sheet ends here, between two rules."""
+    text = typeset(title.text, paper.content, 14.0, BOLD)
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        middle, half = x + paper.content / 2, text.width / 2 + 4.0
+        text.draw(pen, middle - text.width / 2, y)
+        across = y + text.height / 2
+        pen.line(x, across, middle - half, across, HEAVY)
+        pen.line(middle + half, across, x + paper.content, across, HEAVY)
+
+    return SectionUnit(title.text, (Piece(text.height, draw, gap=6.0),), paper.left, 0)
+
+
+def _section_unit(
+    section: Section, paper: Paper, lead: Piece | None, title: Title | None, level: int
+) -> SectionUnit:
+    area = Area(paper.content, paper.content)
+    heads = [lead] if lead else []
+    if section.heading:
+        heads.append(section_heading(section.heading, paper.content))
+    made: list[Piece] = [*heads]
+    free = not heads
+    for block in section.blocks:
+        pieces = pieces_of(block, area, in_operation=False)
+        gap = max(pieces[0].gap, 1.4 if not free else _BLOCK_GAP)
+        first, *others = with_gap(pieces, gap)
+        made += [replace(first, breaks=free), *others]
+        free = not isinstance(block, Heading)
+    name = section.heading if not title else title.text
+    return SectionUnit(name, tuple(made), paper.left, 0 if title else level, title is not None)
