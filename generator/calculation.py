@@ -307,6 +307,7 @@ class Run:
     inputs: Mapping[str, Any]
     results: tuple[Result, ...]
     second: str
+    looked_up: Mapping[str, str] = field(default_factory=dict)
 
 
 def subscript(symbol: str, number: int) -> str:
@@ -326,7 +327,17 @@ def run(what: Calculation, values: Mapping[str, Any]) -> Run:
             bound[item.name] = _constant(item.fact, traced=True)
     arguments = _arguments(what, bound)
     results = _results(what, what.body(**arguments))
-    return Run(what, bound, results, _second(what, arguments, results))
+    looked = {}
+    for name in what.tables:
+        looked |= _cells(arguments[name])
+    return Run(what, bound, results, _second(what, arguments, results), looked)
+
+
+def _cells(row: Any) -> dict[str, str]:
+    """The amounts of a looked-up row by their meanings, for the printed working."""
+    hints = get_type_hints(type(row), include_extras=True)
+    facts = {name: _fact(hint) for name, hint in hints.items()}
+    return {f.meaning: getattr(row, n).numbers for n, f in facts.items() if isinstance(f, Given)}
 
 
 def _arguments(what: Calculation, bound: Mapping[str, Any]) -> dict[str, Any]:

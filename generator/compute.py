@@ -288,7 +288,7 @@ class _Board:
         mark = self.marks[entry.name]
         text = f"{shown}{'' if fact.unit in ('', '°') else ' '}{fact.unit}"
         number = Number(entry.name, mark, text, shown, fact.unit, amount, meaning=fact.meaning)
-        line = Step(entry.name, "", amount.formula, amount.numbers, _result_text(text, fact.to, "nearest", fact.unit))
+        line = Step(entry.name, "", amount.formula, amount.numbers, _result_text(text, fact))
         return Working(
             mark, entry.name, entry.name.replace("_", " "), (number,), (line,), "", "", "",
             "arithmetic over the numbers it names",
@@ -320,7 +320,7 @@ def _of_run(name: str, mark: str, ran: Run) -> Working:
     return Working(
         mark, name, f"{name.replace('_', ' ')}: {what.title[:1].lower()}{what.title[1:]}",
         numbers, tuple(printed_lines(ran)), ran.second, _range(what), what.not_covered, what.source, ran,
-        keys,
+        keys | dict(ran.looked_up),
     )  # fmt: skip
 
 
@@ -335,25 +335,36 @@ def _number(name: str, mark: str, result: Any) -> Number:
 
 
 def printed_lines(ran: Run) -> Iterator[Step]:
-    """The named steps once each, then each result that is more than a named step."""
+    """The named steps once each, then each result that is more than a named step.
+
+    A result that is a named step is printed with it, unrounded and rounded.
+    """
+    results = [result for result in ran.results if result.amount is not None]
+    printed_as = {
+        result.amount.formula: _result_text(result.text, result.fact) for result in results
+    }
     told: set[str] = set()
-    for result in ran.results:
-        if result.amount is None:
-            continue
+    for result in results:
         for step in result.amount.steps:
             if step.symbol not in told and step.formula != step.symbol:
                 told.add(step.symbol)
-                yield step
-        symbol = result.fact.symbol
-        text = _result_text(result.text, result.fact.to, result.fact.safe, result.fact.unit)
-        same = result.amount.formula in told
-        formula = result.amount.formula if result.amount.formula != symbol else ""
-        yield Step(symbol, result.fact.meaning, formula, "" if same else result.amount.numbers, text)
+                yield _with_print(step, printed_as.get(step.symbol, ""))
+        if result.amount.formula not in told:
+            text = _result_text(result.text, result.fact)
+            fact, amount = result.fact, result.amount
+            yield Step(fact.symbol, fact.meaning, amount.formula, amount.numbers, text)
 
 
-def _result_text(text: str, to: str, safe: str, unit_text: str) -> str:
-    side = "" if safe == "nearest" else f" {safe}"
-    return f"{text}, rounded{side} to {to} {unit_text}".rstrip()
+def _with_print(step: Step, text: str) -> Step:
+    if not text:
+        return step
+    same = text.startswith(f"{step.result},")
+    return replace(step, result=text if same else f"{step.result}; printed {text}")
+
+
+def _result_text(text: str, fact: Gives) -> str:
+    side = "" if fact.safe == "nearest" else f" {fact.safe}"
+    return f"{text}, rounded{side} to {fact.to} {fact.unit}".rstrip()
 
 
 def _range(what: Calculation) -> str:

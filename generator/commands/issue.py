@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from argparse import Namespace
 from collections.abc import Mapping
+from datetime import date
 
 from generator import __version__
 from generator.check.readers import day as read_day
@@ -37,7 +38,8 @@ def issue(asked: Namespace) -> int:
     day = day_words(read_day(asked.on))
     _serials_fit(process, asked.serials)
     given, findings = given_values(asked, shop, [shown])
-    findings += _uncommitted(shop, shown, asked)
+    findings += _uncommitted(shop, shown)
+    findings += _out_of_date(shop, shown, read_day(asked.on))
     if findings:
         tell(findings, asked)
         return 1
@@ -77,7 +79,20 @@ def _serials_fit(process: Process, serials: list[str]) -> None:
         raise Refusal("misuse", wrong, f"1 or {process.part.set_of} serials")
 
 
-def _uncommitted(shop: Shop, shown: str, asked: Namespace) -> list[Finding]:
+def _out_of_date(shop: Shop, shown: str, on: date) -> list[Finding]:
+    """A kind of instrument of which none is in date on the day of issue."""
+    assert shop.workshop is not None
+    found = []
+    for i, needed in enumerate(shop.processes[shown].instruments):
+        due = [each.check_due for each in shop.workshop.instruments if each.kind == needed.kind]
+        if all(day < on for day in due):
+            place = shop.documents[shown].place(("instruments", i, "kind"))
+            wrong = f"no {needed.kind} is in date on {on.isoformat()}; the last was due {max(due).isoformat()}"
+            found.append(Finding(place, "instrument", wrong, "one that is checked and in date"))
+    return found
+
+
+def _uncommitted(shop: Shop, shown: str) -> list[Finding]:
     """An issue is made from committed text only: the process and the lists of the shop."""
     from generator.findings import Place
     from generator.record import is_clean

@@ -53,8 +53,9 @@ def _draw_pages(pen: Pen, framed: PageFrame, pages: list[Page]) -> None:
     for number, page in enumerate(pages, 1):
         framed.draw(pen, number, len(pages))
         y = framed.top
-        for fragment in page:
-            fragment.unit.draw(pen, y, fragment.start, fragment.end)
+        for place, fragment in enumerate(page):
+            y += fragment.unit.gap if place else 0.0
+            fragment.unit.draw(pen, y, fragment.start, fragment.end, first=not place)
             y += fragment.height
         pen.end_page()
 

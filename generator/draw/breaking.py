@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from generator.draw.fonts import BOLD, TEXT, measured
+from generator.draw.fonts import BOLD, MONO, TEXT, measured
 from generator.draw.paper import BODY, PT
 from generator.draw.parse import Run
 
@@ -96,7 +96,7 @@ def spans(
         style = bold if run.bold else face
         if run.link:
             made.append(Span(run.text.replace(" ", "\u00a0"), style, size, 0.0, run.link))
-            made.append(Span(run.link, face, MARK, 0.33 * size * PT, run.link))
+            made.append(Span("\u00a0" + run.link, MONO, MARK, 0.33 * size * PT, run.link))
         else:
             made.append(Span(kept_together(run.text), style, size))
     return made

@@ -14,6 +14,7 @@ from generator.findings import Refusal
 
 _TOP, _FIELD_SIZE, _FIELD_GAP = 8.0, TABLE, 6.0
 _SMALL_PRINT = 7.5
+_SHEET_ROOM = 33.0  # for "sheet 100 of 100" and a space
 
 _MEANINGS = (
     "WARNING: injury. CAUTION: damage. NOTE: help. "
@@ -63,6 +64,7 @@ class PageFrame:
         after = x + one_line(self.frame["kind"], TABLE, BOLD) + 5.0
         pen.text(after, _TOP + 3.0, self.frame["trade"], size=TABLE)
         pen.text(end, _TOP + 3.0, f"sheet {number} of {count}", BOLD, TABLE, anchor="end")
+        pen.text(end - _SHEET_ROOM, _TOP + 3.0, self.frame["fingerprint"], MONO, TABLE, anchor="end")
         self.title.draw(pen, x, _TOP + 4.6 + (8.4 - self.title.height) / 2)
         self._serial(pen, end)
         for line, fields in enumerate(self.fields):
@@ -108,9 +110,17 @@ def page_frame(frame: Frame, paper: Paper) -> PageFrame:
     words = _big_words(frame)
     draft = bool(frame["draft"])
     face = BOLD if draft else MONO_BOLD
+    _check_first_line(frame, paper)
     taken = measured(face, _big_size(words, draft), words) + 10.0
     room = paper.beside_corner - paper.left - taken
     return PageFrame(frame, paper, _title(frame["title"], room), _fields(frame, paper))
+
+
+def _check_first_line(frame: Frame, paper: Paper) -> None:
+    taken = one_line(frame["kind"], TABLE, BOLD) + 5.0 + one_line(frame["trade"], TABLE)
+    room = paper.beside_corner - paper.left - _SHEET_ROOM - 4.0
+    if taken + measured(MONO, TABLE, frame["fingerprint"]) > room:
+        raise Refusal("layout", f"trade {frame['trade']!r} is too long for the header", "fewer words")
 
 
 def _big_words(frame: Frame) -> str:
@@ -153,17 +163,7 @@ def _fields(frame: Frame, paper: Paper) -> tuple[tuple[tuple[float, str, str], .
             raise Refusal("layout", f"{words!r} is too long for the header", "a shorter text")
         lines[-1].append((at, words, face))
         at += width + _FIELD_GAP
-    _add_fingerprint(lines, at, frame["fingerprint"], paper.content)
     return tuple(tuple(line) for line in lines)
-
-
-def _add_fingerprint(
-    lines: list[list[tuple[float, str, str]]], at: float, words: str, content: float
-) -> None:
-    width = measured(MONO, _FIELD_SIZE, words)
-    if at + width > content:
-        lines.append([])
-    lines[-1].append((content - width, words, MONO))
 
 
 def _hand_width(hand: str) -> float:

@@ -23,7 +23,7 @@ from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, with_gap
 from generator.draw.sheet import Operation
 
-_LEFT, _BETWEEN = 16.5, 3.0
+_LEFT, _BETWEEN = 18.0, 3.0
 _BLOCK_GAP, _TICK = 2.0, 7.0
 _NOTE_HEIGHT = 6.4
 
@@ -103,13 +103,18 @@ class OperationUnit:
     def framed(self) -> bool:
         return self.shape is not _PLAIN
 
+    @property
+    def gap(self) -> float:
+        """Space above the unit, but not at the top of a page."""
+        return _OUTSIDE if self.framed else 0.0
+
     def breaks(self) -> tuple[int, ...]:
         """Where a page may end: before which pieces."""
         return tuple(i for i, piece in enumerate(self.pieces) if i and piece.breaks)
 
     def height(self, start: int, end: int) -> float:
         """Height of these pieces with their sign-off, frame and words of continuation."""
-        outside = _OUTSIDE * 2 if self.framed else 0.0
+        outside = _OUTSIDE if self.framed else 0.0
         lead = self.lead.height if self.lead and start == 0 else 0.0
         return lead + outside + self._inner(start, end)
 
@@ -142,7 +147,7 @@ class OperationUnit:
                 sign_at, beside = y - self.cluster.height, y + 1.0
         return placed, sign_at, y
 
-    def draw(self, pen: Pen, y: float, start: int, end: int) -> None:
+    def draw(self, pen: Pen, y: float, start: int, end: int, first: bool) -> None:
         """Draw these pieces with all that belongs to them from a height on."""
         pen.operation = self.operation
         x = self.paper.left
@@ -151,9 +156,9 @@ class OperationUnit:
             if self.lead:
                 self.lead.draw(pen, x, y)
                 y += self.lead.height
-        if self.framed:
-            y += _OUTSIDE
-        self.shape.frame(pen, x, y, self.paper.content, self._inner(start, end))
+        # At the top of a page the rule of the header strip parts enough.
+        if self.framed or not first or (self.lead and start == 0):
+            self.shape.frame(pen, x, y, self.paper.content, self._inner(start, end))
         self._content(pen, x + self.shape.inset, y + self.shape.above, start, end)
         pen.operation = ""
 
@@ -180,8 +185,8 @@ class OperationUnit:
     def _overleaf(self, pen: Pen, base: float) -> None:
         words = f"{self.operation} continues overleaf"
         right = self.paper.right - self.shape.inset
-        pen.text(right - 4.0, base, words, BOLD, BODY, anchor="end")
-        marks.arrow(pen, right - 3.4, base - 1.3, 3.4, to_left=False)
+        pen.text(right - 5.6, base, words, BOLD, BODY, anchor="end")
+        marks.arrow(pen, right - 4.4, base - 1.3, 4.4, to_left=False)
 
     def _left_column(self, pen: Pen, x: float, y: float) -> None:
         pen.text(x, y + 5.0, self.operation, BOLD, self._number_size())
@@ -190,7 +195,7 @@ class OperationUnit:
         if self.shape.mark:
             self.shape.mark(pen, x + 0.6, y + 8.0, 11.0)
             return
-        word = typeset(self.kind, _LEFT - 1.0, SMALL, TEXT)
+        word = typeset(self.kind, _LEFT - 0.6, SMALL, TEXT)
         word.draw(pen, x, y + 6.6)
         pen.box("check", x, y + 12.2, _TICK, _TICK, "operation", f"{self.operation} done")
 

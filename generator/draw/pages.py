@@ -49,13 +49,13 @@ def paginate(units: Iterable[Unit], room: float) -> list[Page]:
 
 
 def _used(page: Page) -> float:
-    return sum(fragment.height for fragment in page)
+    return sum(f.height + (f.unit.gap if i else 0.0) for i, f in enumerate(page))
 
 
 def _place(unit: Unit, pages: list[Page], room: float) -> None:
     start = 0
     while start < unit.size:
-        left = room - _used(pages[-1]) + _SLACK
+        left = room - _used(pages[-1]) + _SLACK - (unit.gap if pages[-1] else 0.0)
         end = _end_on_page(unit, start, left, room)
         if end:
             pages[-1].append(Fragment(unit, start, end))
@@ -103,7 +103,7 @@ def _company(hold: Unit, pages: list[Page], room: float) -> Page | None:
             taken = [moved, *page[cut + 1 :]]
             if moved.unit.hold and moved.start == 0:
                 continue
-            if _used(taken) + least <= room + _SLACK:
+            if _used(taken) + hold.gap + least <= room + _SLACK:
                 kept = page[:cut]
                 if moved.start > fragment.start:
                     kept.append(Fragment(fragment.unit, fragment.start, moved.start))

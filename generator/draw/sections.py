@@ -40,12 +40,17 @@ class SectionUnit:
         """Where a page may end: before which pieces."""
         return tuple(i for i, piece in enumerate(self.pieces) if i and piece.breaks)
 
+    @property
+    def gap(self) -> float:
+        """Space above the unit, but not at the top of a page."""
+        return self.pieces[0].gap
+
     def height(self, start: int, end: int) -> float:
         """Height of these pieces as they stand on a page."""
         return sum(p.height + gap for p, gap in self._stack(start, end))
 
-    def draw(self, pen: Pen, y: float, start: int, end: int) -> None:
-        """Draw these pieces from a height on."""
+    def draw(self, pen: Pen, y: float, start: int, end: int, first: bool) -> None:
+        """Draw these pieces from a height on; first on its page or not makes no difference."""
         if start == 0 and self.name:
             pen.entry(self.name, self.level, y)
         for piece, gap in self._stack(start, end):
@@ -59,7 +64,7 @@ class SectionUnit:
             yield header, 0.0
         for i in range(start, end):
             piece = self.pieces[i]
-            yield piece, piece.gap if i > start or (i == 0 and not self.new_page) else 0.0
+            yield piece, piece.gap if i > start else 0.0
 
 
 Unit = SectionUnit | OperationUnit

@@ -15,24 +15,26 @@ from generator.draw.parse import Container
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces
 
-_TEXT_AT, _PAD = 14.0, 2.6
+_TEXT_AT, _NOTE_AT, _PAD = 14.0, 5.0, 2.6
 
 
 def _texts(block: Container, width: float, face: str) -> list[Text]:
     return [typeset(words, width, BODY, face) for words in block.paragraphs]
 
 
-def _piece(block: Container, width: float, face: str, shape: Callable[..., None]) -> Piece:
+def _piece(
+    block: Container, width: float, face: str, shape: Callable[..., None], left: float = _TEXT_AT
+) -> Piece:
     size = HEADING if block.name == "warning" else INSTRUCTION
     head = typeset(block.name.upper(), width, size, BOLD, 1.2)
-    texts = _texts(block, width - _TEXT_AT - _PAD - 1.5, face)
+    texts = _texts(block, width - left - _PAD - 1.5, face)
     height = head.height + sum(t.height for t in texts) + 1.2 * (len(texts) - 1) + 2 * _PAD
 
     def draw(pen: Pen, x: float, y: float) -> None:
         shape(pen, x, y, width, height)
         down = y + _PAD
         for text in (head, *texts):
-            text.draw(pen, x + _TEXT_AT, down)
+            text.draw(pen, x + left, down)
             down += text.height + (0.0 if text is head else 1.2)
 
     return Piece(height, draw, gap=2.2)
@@ -64,6 +66,6 @@ def note(block: Container, area: Area) -> Pieces:
     """Help: no frame, a bar at the left."""
 
     def shape(pen: Pen, x: float, y: float, width: float, height: float) -> None:
-        pen.line(x + _TEXT_AT - 3.4, y + 1.6, x + _TEXT_AT - 3.4, y + height - 1.6, 1.0)
+        pen.line(x + 1.2, y + 1.6, x + 1.2, y + height - 1.6, 1.0)
 
-    return (_piece(block, area.width, TEXT, shape),)
+    return (_piece(block, area.width, TEXT, shape, _NOTE_AT),)

@@ -15,7 +15,7 @@ from generator.draw.parse import Container, Row, Run, Runs, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
 
-_GAP = 1.6
+_GAP, _BEFORE_BOX = 1.6, 2.4
 _DATES = ("use by", "date", "due")
 
 
@@ -50,13 +50,13 @@ def _laid_out(rows: Sequence[Row], blanks: dict[int, Blank], width: float) -> li
     boxes = sum(b.width for b in blanks.values()) + _GAP * len(blanks)
     words = [i for i in range(count) if i not in blanks]
     texts = [tuple(row[i] for i in words) for row in rows]
-    widths = iter(column_widths(texts, width - boxes - 1.4))
+    widths = iter(column_widths(texts, width - boxes - _BEFORE_BOX))
     columns, place = [], 0.0
     for i in range(count):
         blank = blanks.get(i)
         wide = blank.width if blank else next(widths)
         columns.append(_Column(place, wide, blank))
-        place += wide + (_GAP if blank else 3.0 if i + 1 in words else 1.4)
+        place += wide + (_GAP if blank else 3.0 if i + 1 in words else _BEFORE_BOX)
     return columns
 
 
@@ -154,7 +154,7 @@ def approvals(block: Container, area: Area) -> Pieces:
     half = (area.width - 5.0) / 2
     made = [_approval(row, half) for row in block.rows]
     pairs = [made[i : i + 2] for i in range(0, len(made), 2)]
-    return breakable_rows([_side_by_side(pair, half + 5.0) for pair in pairs], None, 1)
+    return tuple(_side_by_side(pair, half + 5.0) for pair in pairs)
 
 
 def _side_by_side(pieces: Sequence[Piece], across: float) -> Piece:

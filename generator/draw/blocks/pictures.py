@@ -14,8 +14,11 @@ _SLACK = 0.5
 
 
 def fastener_map(block: Container, area: Area) -> Pieces:
-    """A map of numbered fasteners to tick; it runs under the sign-off column too."""
-    return (_picture(block, area.wide, area.wide > area.width),)
+    """A map of numbered fasteners to tick: beside the sign-off where it fits, else above it."""
+    try:
+        return (_picture(block, area.width, False),)
+    except Refusal:
+        return (_picture(block, area.wide, True),)
 
 
 def figure(block: Container, area: Area) -> Pieces:

@@ -177,7 +177,7 @@ def _answer(
         left = columns.lower if columns.limit else max(columns.box - 34.0, columns.label * 0.6)
         pen.box("write", x + left, y, width - left, BOX_HEIGHT, name, f"{name}, words")
     else:
-        number_box(pen, x + width - box_width(one.unit), y, one.unit, name, name)
+        number_box(pen, at, y, one.unit, name, name)
 
 
 def _yes_or_no(pen: Pen, x: float, y: float, name: str) -> None:
@@ -222,7 +222,7 @@ def _grid_head(one: Reading, label: Text, columns: Columns) -> Piece:
         label.draw(pen, x, y + _PAD)
         _limits(pen, x, y + _PAD + label.height / 2, one, columns)
 
-    return Piece(label.height + _PAD, draw)
+    return Piece(label.height + _PAD + 0.9, draw)
 
 
 def _grid_line(one: Reading, first: int, end: int, cell: float, width: float) -> Piece:

@@ -14,9 +14,10 @@ from generator.draw.parse import Container, Row, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 
-CLUSTER_WIDTH = 45.0
+CLUSTER_WIDTH = 46.0
+_NOTICE_WIDTH = 33.0
 _CAPTION_LINE = CAPTION * PT * 1.12
-_ABOVE = _CAPTION_LINE + 0.5
+_ABOVE = _CAPTION_LINE + 0.9
 
 
 def _caption(words: str) -> Text:
@@ -26,7 +27,8 @@ def _caption(words: str) -> Text:
 def cluster(who: str, row: str, slip: bool) -> Piece:
     """A stamp box with a date box at its right, and below that one for a slip number."""
     caption = _caption(who)
-    height = max(caption.height + 0.5 + STAMP_HEIGHT, 2 * (_ABOVE + BOX_HEIGHT))
+    least = 2 * (_ABOVE + BOX_HEIGHT) if slip else 0.0
+    height = max(caption.height + 0.5 + STAMP_HEIGHT, least)
 
     def draw(pen: Pen, x: float, y: float) -> None:
         stamp_top, bottom = y + height - STAMP_HEIGHT, y + height
@@ -34,7 +36,7 @@ def cluster(who: str, row: str, slip: bool) -> Piece:
         pen.box("stamp", x, stamp_top, STAMP_WIDTH, STAMP_HEIGHT, row, f"{who} stamp")
         at = x + CLUSTER_WIDTH - BOX_WIDTH
         low = bottom - BOX_HEIGHT
-        date = low - _ABOVE - BOX_HEIGHT if slip else low
+        date = low - _ABOVE - BOX_HEIGHT if slip else stamp_top
         pen.text(at, date - 1.0, "date DD MMM YYYY", size=CAPTION)
         pen.box("date", at, date, BOX_WIDTH, BOX_HEIGHT, row, f"{who} date")
         if slip:
@@ -78,10 +80,10 @@ def witness(block: Container, area: Area) -> Pieces:
 
     def draw(pen: Pen, x: float, y: float) -> None:
         _notice(pen, x, y + height, notice)
-        _attendance(pen, x + BOX_WIDTH + 3.0, y + height)
-        across = x + area.wide - 2 * CLUSTER_WIDTH - 4.0
+        _attendance(pen, x + _NOTICE_WIDTH + 2.0, y + height)
+        across = x + area.wide - 2 * CLUSTER_WIDTH - 3.0
         came.draw(pen, across, y + height - came.height)
-        absent.draw(pen, across + CLUSTER_WIDTH + 4.0, y + height - absent.height)
+        absent.draw(pen, across + CLUSTER_WIDTH + 3.0, y + height - absent.height)
 
     return (Piece(height + 0.5, draw, gap=3.0, wide=True),)
 
@@ -89,11 +91,11 @@ def witness(block: Container, area: Area) -> Pieces:
 def _notice(pen: Pen, x: float, bottom: float, notice: str) -> None:
     low = bottom - BOX_HEIGHT
     high = low - _ABOVE - BOX_HEIGHT
-    words = f"{notice} notice given" if notice else "notice given"
+    words = f"notice {notice} DD MMM YYYY" if notice else "notice DD MMM YYYY"
     pen.text(x, high - 1.0, words, size=CAPTION)
-    pen.box("date", x, high, BOX_WIDTH, BOX_HEIGHT, "notice", "notice given on")
-    pen.text(x, low - 1.0, "how", size=CAPTION)
-    pen.box("write", x, low, BOX_WIDTH, BOX_HEIGHT, "notice", "notice given how")
+    pen.box("date", x, high, _NOTICE_WIDTH, BOX_HEIGHT, "notice", "notice given on")
+    pen.text(x, low - 1.0, "how given", size=CAPTION)
+    pen.box("write", x, low, _NOTICE_WIDTH, BOX_HEIGHT, "notice", "notice given how")
 
 
 def _attendance(pen: Pen, x: float, bottom: float) -> None:

@@ -1,0 +1,1 @@
+"""How long things take on this machine; ratios within one run, never a test."""

@@ -1,0 +1,85 @@
+"""Nothing in; a table of times and ratios of this machine out. Run by `make bench`."""
+
+from __future__ import annotations
+
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from benchmarks.replay import recorded, replayed, written
+from benchmarks.traveller import yaml_text
+from generator.compose import SheetFacts
+from generator.draw import draw_sheet
+from generator.workshop import open_shop, sheet_of
+
+RUNS = 15
+
+
+def median_ms(act: Callable[[], object]) -> float:
+    """The median of several runs after a warm-up, in milliseconds."""
+    act()
+    times = []
+    for _ in range(RUNS):
+        start = time.perf_counter()
+        act()
+        times.append((time.perf_counter() - start) * 1000)
+    return statistics.median(times)
+
+
+def main() -> int:
+    with tempfile.TemporaryDirectory() as folder:
+        root = Path(folder)
+        shutil.copytree("processes/workshop", root / "processes" / "workshop")
+        (root / "processes" / "time.yaml").write_text(yaml_text(), encoding="utf-8")
+        _report(root)
+    return 0
+
+
+def _sheet(root: Path) -> str:
+    shop = open_shop(root)
+    sheet, findings = sheet_of(shop, "processes/time.yaml", SheetFacts("", (), "not dated"))
+    if sheet is None:
+        raise SystemExit(f"the process of the benchmark is not sound: {shop.findings} {findings}")
+    return sheet.markdown
+
+
+def _report(root: Path) -> None:
+    sheet = _sheet(root)
+    drawn = draw_sheet(sheet)
+    calls, streams = recorded(sheet)
+    whole = median_ms(lambda: draw_sheet(_sheet(root)))
+    drawing = median_ms(lambda: draw_sheet(sheet))
+    replay = median_ms(lambda: replayed(calls))
+    streaming = median_ms(lambda: written(streams, calls))
+    rows = [
+        ("YAML to PDF, warm", f"{whole:.1f} ms", f"{whole / drawn.pages:.2f} ms a page"),
+        ("of it drawing (Markdown to PDF)", f"{drawing:.1f} ms", ""),
+        ("bare reportlab, same strokes and words", f"{replay:.1f} ms", f"ratio {whole / replay:.2f}"),
+        ("finished page streams into a canvas", f"{streaming:.1f} ms", f"ratio {whole / streaming:.2f}"),
+        *_start_up(),
+    ]
+    print(f"{drawn.pages} pages, 40 operations, {len(calls)} calls of the pen, median of {RUNS}")
+    for name, value, note in rows:
+        print(f"{name:40} {value:>10}  {note}")
+
+
+def _start_up() -> list[tuple[str, str, str]]:
+    bare = _process_ms([sys.executable, "-c", "pass"])
+    help_words = _process_ms([sys.executable, "-m", "generator", "--help"])
+    return [
+        ("bare python", f"{bare:.0f} ms", ""),
+        ("--help", f"{help_words:.0f} ms", f"{help_words - bare:.0f} ms over bare python"),
+    ]
+
+
+def _process_ms(words: list[str]) -> float:
+    return median_ms(lambda: subprocess.run(words, check=True, stdout=subprocess.DEVNULL))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,76 @@
+"""A taking, in; a commit of its paths alone on the branch and the desk's ref, out."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+
+from generator.record.desk import Desk
+from generator.record.disk import remove
+from generator.record.git import branch, head, signature, stored
+from generator.record.locks import room
+from generator.record.taking import Taking
+
+
+def commit(desk: Desk, what: Taking) -> str:
+    """Commit the traveller and its register lines, unless HEAD holds them; the commit's name.
+
+    To be called with the index held. What the user staged or changed stays as it is: the tree is
+    built in an index of our own, and the user's index gets our paths only. That index moves last,
+    and while it is held nobody can commit from an index that lacks our files.
+    """
+    clear(desk)
+    committed = desk.committed_register()
+    done = what.added in committed
+    whole = committed if done else committed + what.added
+    ours = {**what.blobs, desk.register_path: stored(desk.tree, whole)}
+    users = _users_index(desk, ours)
+    name = head(desk.tree) if done else _moved(desk, what, _tree(desk, ours))
+    os.replace(users, desk.tree.own / "index")
+    clear(desk)
+    return name
+
+
+def clear(desk: Desk) -> None:
+    """Remove our own index files, and what a killed git left beside them."""
+    for scratch in room(desk.tree).glob("index-of-*"):
+        remove(scratch)
+
+
+def _tree(desk: Desk, ours: Mapping[str, str]) -> str:
+    index = room(desk.tree) / "index-of-commit"
+    desk.tree.told("read-tree", "HEAD", index=index)
+    _put(desk, ours, index)
+    return desk.tree.one("write-tree", index=index)
+
+
+def _users_index(desk: Desk, ours: Mapping[str, str]) -> Path:
+    """A copy of the user's index with our paths as they will be committed."""
+    index = room(desk.tree) / "index-of-user"
+    standing = desk.tree.own / "index"
+    if standing.exists():
+        shutil.copyfile(standing, index)
+    _put(desk, ours, index)
+    return index
+
+
+def _put(desk: Desk, ours: Mapping[str, str], index: Path) -> None:
+    prefix = desk.tree.prefix
+    entries = "".join(f"100644 {blob}\t{prefix}{path}\0" for path, blob in ours.items())
+    words = ("update-index", "--add", "--replace", "-z", "--index-info")
+    desk.tree.told(*words, feed=os.fsencode(entries), index=index)
+
+
+def _moved(desk: Desk, what: Taking, tree: str) -> str:
+    """Branch and desk's ref move to the new commit together or not at all."""
+    at, parent = branch(desk.tree), head(desk.tree)
+    words = (*signature(desk.tree, desk.letter), "commit-tree", "-p", parent, "-F", "-", tree)
+    name = desk.tree.one(*words, feed=what.message.encode())
+    before = desk.tree.asked("rev-parse", "--verify", "--quiet", desk.memory)
+    last = os.fsdecode(before).strip() if before else "0" * len(parent)
+    moves = f"start\nupdate {at} {name} {parent}\nupdate {desk.memory} {name} {last}\ncommit\n"
+    feed = os.fsencode(moves)
+    desk.tree.told("update-ref", "-m", f"issue {what.serial}", "--stdin", feed=feed)
+    return name

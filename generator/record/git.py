@@ -1,0 +1,186 @@
+"""A folder and words for the git command line, in; what git answers, or a refusal, out."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from generator.findings import Refusal
+
+# A caller's own git (a hook, an alias) may point these elsewhere; only the folder decides here.
+_POINTERS = (
+    "GIT_DIR",
+    "GIT_WORK_TREE",
+    "GIT_INDEX_FILE",
+    "GIT_COMMON_DIR",
+    "GIT_OBJECT_DIRECTORY",
+    "GIT_ALTERNATE_OBJECT_DIRECTORIES",
+    "GIT_NAMESPACE",
+    "GIT_PREFIX",
+)
+
+# No hooks: a hook that stops or rewrites a commit would leave a number taken and not recorded.
+# No fsmonitor: its daemon would inherit the desk's lock and hold it for ever.
+# fsync=all: git does not flush loose objects by itself, and the register must not outlive them.
+_FIXED = (
+    "--literal-pathspecs",
+    "-c",
+    f"core.hooksPath={os.devnull}",
+    "-c",
+    "core.fsmonitor=false",
+    "-c",
+    "core.fsync=all",
+    "-c",
+    "i18n.commitEncoding=utf-8",
+)
+
+_UNDER_WAY = {
+    "rebase-merge": "rebase",
+    "rebase-apply": "rebase",
+    "MERGE_HEAD": "merge",
+    "CHERRY_PICK_HEAD": "cherry-pick",
+    "REVERT_HEAD": "revert",
+}
+
+
+@dataclass(frozen=True)
+class WorkTree:
+    """A folder inside a git work tree.
+
+    prefix: the way from the top of the work tree to the folder, "" or "shop/".
+    own: git's folder for this work tree; common: the one that all its work trees share.
+    held: open files that git's children keep open with us (the lock).
+    """
+
+    folder: Path
+    prefix: str
+    own: Path
+    common: Path
+    held: tuple[int, ...] = ()
+
+    def holding(self, lock: int) -> WorkTree:
+        return replace(self, held=(*self.held, lock))
+
+    def asked(self, *words: str, feed: bytes = b"", index: Path | None = None) -> bytes | None:
+        """What git writes, or None where it says no."""
+        ran = _ran(self.folder, words, feed, index, self.held)
+        return None if ran.returncode else ran.stdout
+
+    def told(self, *words: str, feed: bytes = b"", index: Path | None = None) -> bytes:
+        """What git writes. Refusal with git's own words where it fails."""
+        ran = _ran(self.folder, words, feed, index, self.held)
+        if ran.returncode:
+            raise _said_no(ran)
+        return ran.stdout
+
+    def one(self, *words: str, feed: bytes = b"", index: Path | None = None) -> str:
+        """What git writes, as one line without its end."""
+        return os.fsdecode(self.told(*words, feed=feed, index=index)).rstrip("\n")
+
+
+def opened(folder: Path) -> WorkTree:
+    """The work tree that the folder stands in. Refusal where there is none, or no commit yet."""
+    words = ("--path-format=absolute", "--absolute-git-dir", "--git-common-dir", "--show-prefix")
+    ran = _ran(folder, ("rev-parse", "--is-inside-work-tree", *words))
+    lines = os.fsdecode(ran.stdout).split("\n")
+    if ran.returncode or lines[0] != "true":
+        right = f"git init in {folder}, then git add and git commit"
+        if ran.returncode and b"not a git repository" not in ran.stderr:
+            raise _said_no(ran)
+        raise Refusal("record", "the workshop folder stands in no git work tree", right)
+    tree = WorkTree(folder, lines[3], Path(lines[1]), Path(lines[2]))
+    if tree.asked("rev-parse", "--verify", "--quiet", "HEAD^{commit}") is None:
+        raise Refusal("record", "git has no commit here yet", "git add processes, then git commit")
+    return tree
+
+
+def branch(tree: WorkTree) -> str:
+    """The full name of the branch that stands checked out. Refusal where a commit has no place."""
+    for name, work in _UNDER_WAY.items():
+        if (tree.own / name).exists():
+            right = f"git {work} --continue or git {work} --abort first"
+            raise Refusal("record", f"a git {work} is under way in the workshop", right)
+    full = tree.asked("symbolic-ref", "--quiet", "HEAD")
+    if full is None:
+        wrong = "git stands on no branch (detached HEAD), where a record would be lost"
+        raise Refusal("record", wrong, "git switch to the branch of the record, such as main")
+    return os.fsdecode(full).strip()
+
+
+def head_commit(folder: Path) -> str:
+    """The full name of the commit that the workshop stands on. Refusal where there is none."""
+    return head(opened(folder))
+
+
+def head(tree: WorkTree) -> str:
+    return tree.one("rev-parse", "--verify", "HEAD^{commit}")
+
+
+def is_clean(folder: Path, paths: Sequence[str]) -> list[str]:
+    """Those of the workshop-relative paths that are not, byte for byte, what HEAD holds.
+
+    A path may be a file or a folder. A path that is in neither place is not clean either. What is
+    only staged counts as not committed; line ends are compared as git stores them.
+    """
+    tree = opened(folder)
+    return [path for path in paths if not _as_committed(tree, path)]
+
+
+def _as_committed(tree: WorkTree, path: str) -> bool:
+    there = tree.folder / path
+    files = sorted(each for each in there.rglob("*") if not each.is_dir()) if there.is_dir() else []
+    shown = [each.relative_to(tree.folder).as_posix() for each in files] or [path]
+    committed = _committed_blobs(tree, path)
+    if set(shown) != set(committed) or not all((tree.folder / each).is_file() for each in shown):
+        return False
+    blobs = tree.one("hash-object", "--", *shown).split("\n")
+    return blobs == [committed[each] for each in shown]
+
+
+def _committed_blobs(tree: WorkTree, path: str) -> Mapping[str, str]:
+    listed = tree.told("ls-tree", "-r", "-z", "HEAD", "--", path)
+    entries = [os.fsdecode(entry).split("\t", 1) for entry in listed.split(b"\0") if entry]
+    return {name: facts.split()[2] for facts, name in entries}
+
+
+def stored(tree: WorkTree, content: bytes) -> str:
+    """The name of the content in git's store, where it now lies, byte for byte as given."""
+    return tree.one("hash-object", "-w", "--no-filters", "--stdin", feed=content)
+
+
+def signature(tree: WorkTree, desk: str) -> tuple[str, ...]:
+    """Words that sign for the desk where git knows no person; none where it does."""
+    fallback = {
+        "user.name": f"witnessmark desk {desk}",
+        "user.email": f"desk-{desk}@workshop.invalid",
+    }
+    missing = [key for key in fallback if not (tree.asked("config", "--get", key) or b"").strip()]
+    return tuple(word for key in missing for word in ("-c", f"{key}={fallback[key]}"))
+
+
+def _ran(
+    folder: Path,
+    words: Sequence[str],
+    feed: bytes = b"",
+    index: Path | None = None,
+    held: tuple[int, ...] = (),
+) -> subprocess.CompletedProcess[bytes]:
+    around = {name: value for name, value in os.environ.items() if name not in _POINTERS}
+    around |= {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0"}
+    if index is not None:
+        around["GIT_INDEX_FILE"] = str(index)
+    line = ["git", "-C", str(folder), *_FIXED, *words]
+    try:
+        return subprocess.run(
+            line, input=feed, env=around, capture_output=True, pass_fds=held, check=False
+        )
+    except FileNotFoundError:
+        raise Refusal("record", "git is not installed", "install git") from None
+
+
+def _said_no(ran: subprocess.CompletedProcess[bytes]) -> Refusal:
+    said = ran.stderr.decode(errors="replace").strip().split("\n")[0] or "nothing"
+    return Refusal("record", f"git says: {said}", "put right what git names, then run again")

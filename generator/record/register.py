@@ -1,0 +1,100 @@
+"""Lines of a register and names of frozen files, in; serials and lines for sha256sum, out."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+from collections.abc import Iterable, Mapping
+from pathlib import Path, PurePosixPath
+
+from generator.findings import Refusal
+from generator.record.disk import flush
+
+_LINE = re.compile(rb"^[0-9a-f]{64}  output/issued/([A-Z])-([0-9]{4,})/.+\n", re.MULTILINE)
+# Signs that sha256sum, git and every file system write alike; a dot first hides or leads away.
+_PLAIN_PART = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_ .+-]*")
+
+
+def serial_of(desk: str, number: int) -> str:
+    """A-0001 for the first traveller of desk A; five digits only after A-9999."""
+    return f"{desk}-{number:04d}"
+
+
+def number_of(desk: str, serial: str) -> int:
+    """The number in a serial of the desk; 0 where it is none."""
+    found = re.fullmatch(rf"{desk}-([0-9]{{4,}})", serial)
+    return int(found[1]) if found else 0
+
+
+def plain_names(files: Mapping[str, bytes]) -> Mapping[str, bytes]:
+    """The same files. Refusal where a name would leave the traveller's folder or be unreadable."""
+    if not files:
+        raise Refusal("record", "a traveller of no files cannot be issued", "at least one file")
+    for name in files:
+        if not _is_plain(name) or any(str(above) in files for above in PurePosixPath(name).parents):
+            right = "a plain relative name, such as sheet.md or workshop/stamps.yaml"
+            raise Refusal("record", f"'{name}' is no name for a file of a traveller", right)
+    return files
+
+
+def _is_plain(name: str) -> bool:
+    return all(_PLAIN_PART.fullmatch(part) for part in name.split("/"))
+
+
+def line(path: str, content: bytes) -> str:
+    """One line as sha256sum reads it, path seen from the workshop folder."""
+    return f"{hashlib.sha256(content).hexdigest()}  {path}\n"
+
+
+def lines(folder: str, files: Mapping[str, bytes]) -> str:
+    """The lines of one traveller in the order of its names."""
+    return "".join(line(f"{folder}/{name}", files[name]) for name in sorted(files))
+
+
+def numbers(register: bytes, desk: str) -> set[int]:
+    """Every traveller number of the desk that the register holds."""
+    return {int(number) for letter, number in _LINE.findall(register) if letter.decode() == desk}
+
+
+def highest(found: Iterable[int]) -> int:
+    """The highest of the numbers, 0 where there are none."""
+    return max(found, default=0)
+
+
+def grown(standing: bytes, committed: bytes, added: bytes = b"") -> bool:
+    """Whether the register is what git holds, and after it no more than a start of our lines."""
+    return standing.startswith(committed) and (committed + added).startswith(standing)
+
+
+def append(file: Path, committed: bytes, added: bytes) -> None:
+    """Put the lines after what git holds; a torn last line of a killed run is cut off first.
+
+    Refusal where the register was changed by hand: it is only ever added to.
+    """
+    standing = file.read_bytes() if file.exists() else b""
+    if not grown(standing, committed, added):
+        raise changed(file)
+    if standing == committed + added:
+        return
+    handle = os.open(file, os.O_WRONLY | os.O_CREAT, 0o666)
+    try:
+        os.ftruncate(handle, len(committed))
+        os.lseek(handle, len(committed), os.SEEK_SET)
+        _write_all(handle, added)
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+    flush(file.parent)
+
+
+def _write_all(handle: int, content: bytes) -> None:
+    while content:
+        content = content[os.write(handle, content) :]
+
+
+def changed(file: Path) -> Refusal:
+    """The refusal of a register that is not what git holds."""
+    shown = f"{file.parent.name}/{file.name}"
+    wrong = f"{shown} is not what git holds: lines were changed, lost or added by hand"
+    return Refusal("record", wrong, f"git checkout HEAD -- {shown}")

@@ -1,0 +1,57 @@
+"""The demo workshop in; output/sample/ out: one traveller as text, PDF and a picture of a page.
+
+Run by `make sample`; tests/test_sample.py fails where the stored sample is stale.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from generator.compose import SheetFacts
+from generator.draw import draw_sheet
+from generator.workshop import chosen, open_shop, sheet_of
+
+ROOT = Path(__file__).parents[1]
+FOLDER = ROOT / "output" / "sample"
+PROCESS = "T6-P-0410"
+SCALE = 1.6
+
+
+def sheet_text() -> str:
+    """The sample sheet, composed now."""
+    shop = open_shop(ROOT)
+    facts = SheetFacts("", ("0003",), "25 NOV 2026")
+    sheet, findings = sheet_of(shop, chosen(shop, [PROCESS])[0], facts)
+    assert sheet is not None, findings
+    return sheet.markdown
+
+
+def pictures(pdf: bytes) -> list[Any]:
+    """Every page as a picture."""
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(pdf)
+    return [page.render(scale=SCALE).to_pil().convert("L") for page in document]
+
+
+def pictured_page(pdf: bytes) -> int:
+    """The page that README shows."""
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(pdf)
+    texts = [page.get_textpage().get_text_range() for page in document]
+    return next(n for n, text in enumerate(texts) if "TEST for leaks" in text)
+
+
+def main() -> None:
+    FOLDER.mkdir(parents=True, exist_ok=True)
+    text = sheet_text()
+    pdf = draw_sheet(text).pdf
+    (FOLDER / "traveller.md").write_text(text, encoding="utf-8")
+    (FOLDER / "traveller.pdf").write_bytes(pdf)
+    pictures(pdf)[pictured_page(pdf)].save(FOLDER / "traveller-page.png", optimize=True)
+
+
+if __name__ == "__main__":
+    main()

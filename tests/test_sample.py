@@ -1,0 +1,30 @@
+"""The stored sample is what the program prints today: as text, and as pixels."""
+
+from __future__ import annotations
+
+from PIL import Image, ImageChops
+
+from generator.draw import draw_sheet
+from tests import sample
+
+STALE = "output/sample is stale: make sample, look at it, and commit it"
+
+
+def test_sample_text_is_what_is_composed_today() -> None:
+    stored = (sample.FOLDER / "traveller.md").read_text(encoding="utf-8")
+    assert stored == sample.sheet_text(), STALE
+
+
+def test_sample_pages_are_what_is_drawn_today() -> None:
+    today = sample.pictures(draw_sheet(sample.sheet_text()).pdf)
+    stored = sample.pictures((sample.FOLDER / "traveller.pdf").read_bytes())
+    assert len(today) == len(stored), STALE
+    for now, then in zip(today, stored, strict=True):
+        assert ImageChops.difference(now, then).getbbox() is None, STALE
+
+
+def test_sample_picture_is_the_page_of_the_sample() -> None:
+    pdf = (sample.FOLDER / "traveller.pdf").read_bytes()
+    page = sample.pictures(pdf)[sample.pictured_page(pdf)]
+    with Image.open(sample.FOLDER / "traveller-page.png") as stored:
+        assert ImageChops.difference(page, stored.convert("L")).getbbox() is None, STALE
