@@ -18,9 +18,9 @@ from generator.draw.fonts import BOLD, TEXT
 from generator.draw.paper import (
     BODY, HEADING, HEAVY, INSTRUCTION, NUMBER, PT, RULE, SMALL, WARNING_STROKE, Paper,
 )  # fmt: skip
-from generator.draw.parse import Container, Heading
+from generator.draw.parse import Container, Heading, Paragraph
 from generator.draw.pen import Pen
-from generator.draw.pieces import Area, Piece, Pieces, with_gap
+from generator.draw.pieces import Area, Piece, Pieces, eased, with_gap
 from generator.draw.sheet import Operation
 
 _LEFT, _BETWEEN = 18.0, 3.0
@@ -108,9 +108,16 @@ class OperationUnit:
         """Space above the unit, but not at the top of a page."""
         return _OUTSIDE if self.framed else 0.0
 
-    def breaks(self) -> tuple[int, ...]:
-        """Where a page may end: before which pieces."""
-        return tuple(i for i, piece in enumerate(self.pieces) if i and piece.breaks)
+    def breaks(self, room: float) -> tuple[int, ...]:
+        """Where a page of that room (mm) may end: before which pieces.
+
+        Between rows of readings; only where the whole is taller than a page, also between a step
+        and the tables, figures and readings that follow it.
+        """
+        tall = self.height(0, self.size) > room
+        return tuple(
+            i for i, piece in enumerate(self.pieces) if i and (piece.breaks or (tall and piece.eases))
+        )
 
     def height(self, start: int, end: int) -> float:
         """Height of these pieces with their sign-off, frame and words of continuation."""
@@ -229,8 +236,21 @@ def _pieces(operation: Operation, area: Area) -> tuple[Pieces, Piece | None, int
         follows_heading = number and isinstance(operation.blocks[number - 1], Heading)
         pieces = pieces_of(block, area, in_operation=True)
         gap = 1.0 if follows_heading else max(pieces[0].gap, _BLOCK_GAP)
-        made += with_gap(pieces, gap)
+        pieces = with_gap(pieces, gap)
+        made += eased(pieces) if _follows_the_step(operation, number) else pieces
     return tuple(made or [Piece(0.0, _nothing)]), cluster, signed
+
+
+def _follows_the_step(operation: Operation, number: int) -> bool:
+    """Whether a block stands after the instruction and no line of words leads into it."""
+    before = operation.blocks[:number]
+    if not any(isinstance(block, Paragraph) for block in before):
+        return False
+    block = operation.blocks[number]
+    if isinstance(block, Container) and block.name in ("numbers", "state"):
+        return False
+    leads = [isinstance(each, Paragraph) for each in before]
+    return isinstance(block, Paragraph) or not leads[-1] or sum(leads) == 1
 
 
 _CLUSTERS: dict[str, Callable[[Container], Piece]] = {"done": done_cluster, "hold": hold_cluster}

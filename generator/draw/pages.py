@@ -72,15 +72,14 @@ def _end_on_page(unit: Unit, start: int, left: float, room: float) -> int:
     """How far the unit goes in the height that is left; 0 where nothing of it may stand there."""
     if unit.height(start, unit.size) <= left:
         return unit.size
-    ends = [b for b in unit.breaks() if b > start and unit.height(start, b) <= left]
+    ends = [b for b in unit.breaks(room) if b > start and unit.height(start, b) <= left]
     if not ends:
         return 0
-    moves = start == 0 and unit.operation and unit.height(0, unit.size) <= room
-    return 0 if moves and left <= WORTH_BREAKING else max(ends)
+    return 0 if start == 0 and unit.operation and left <= WORTH_BREAKING else max(ends)
 
 
 def _too_tall(unit: Unit, start: int, room: float) -> Refusal:
-    ends = [b for b in unit.breaks() if b > start]
+    ends = [b for b in unit.breaks(room) if b > start]
     height = unit.height(start, ends[0] if ends else unit.size)
     name = unit.name or "a section"
     return Refusal(
@@ -94,12 +93,12 @@ def _company(hold: Unit, pages: list[Page], room: float) -> Page | None:
     """What leaves the last page to stand before a hold on the next: the whole of the operation
     before it, or its last rows."""
     page = pages[-1]
-    least = _least(hold)
+    least = _least(hold, room)
     for cut in range(len(page) - 1, -1, -1):
         fragment = page[cut]
         if not fragment.unit.operation:
             return None
-        for moved in _ways_to_move(fragment, cut):
+        for moved in _ways_to_move(fragment, cut, room):
             taken = [moved, *page[cut + 1 :]]
             if moved.unit.hold and moved.start == 0:
                 continue
@@ -112,15 +111,15 @@ def _company(hold: Unit, pages: list[Page], room: float) -> Page | None:
     return None
 
 
-def _least(hold: Unit) -> float:
-    ends = hold.breaks()
+def _least(hold: Unit, room: float) -> float:
+    ends = hold.breaks(room)
     return hold.height(0, ends[0] if ends else hold.size)
 
 
-def _ways_to_move(fragment: Fragment, before: int) -> Iterator[Fragment]:
+def _ways_to_move(fragment: Fragment, before: int, room: float) -> Iterator[Fragment]:
     """The whole fragment where it leaves something behind, then ever fewer of its last rows."""
     if before:
         yield fragment
-    for start in fragment.unit.breaks():
+    for start in fragment.unit.breaks(room):
         if fragment.start < start < fragment.end:
             yield Fragment(fragment.unit, start, fragment.end)

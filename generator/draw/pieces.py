@@ -16,7 +16,8 @@ class Piece:
     """A part of a block that stays in one piece.
 
     height and gap are in millimetres; the gap stands above it, but not at the top of a page.
-    breaks: a page may end before it. wide: it runs under the sign-off column too.
+    breaks: a page may end before it; eases: it may where the whole is taller than a page.
+    wide: it runs under the sign-off column too.
     header: what is drawn again above it when a page begins with it.
     """
 
@@ -26,6 +27,7 @@ class Piece:
     breaks: bool = False
     wide: bool = False
     header: Piece | None = None
+    eases: bool = False
 
 
 Pieces = tuple[Piece, ...]
@@ -49,6 +51,13 @@ def with_gap(pieces: Sequence[Piece], gap: float) -> Pieces:
     if not pieces:
         return ()
     return (replace(pieces[0], gap=gap), *pieces[1:])
+
+
+def eased(pieces: Sequence[Piece]) -> Pieces:
+    """The pieces of a block before which a page may end where the whole is taller than a page."""
+    if not pieces:
+        return ()
+    return (replace(pieces[0], eases=True), *pieces[1:])
 
 
 def breakable_rows(pieces: Sequence[Piece], header: Piece | None, kept: int) -> Pieces:

@@ -36,8 +36,8 @@ class SectionUnit:
     def size(self) -> int:
         return len(self.pieces)
 
-    def breaks(self) -> tuple[int, ...]:
-        """Where a page may end: before which pieces."""
+    def breaks(self, room: float) -> tuple[int, ...]:
+        """Where a page of that room (mm) may end: before which pieces."""
         return tuple(i for i, piece in enumerate(self.pieces) if i and piece.breaks)
 
     @property

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.draw.breaking import Text, one_line, typeset
-from generator.draw.fonts import BOLD, in_figures, measured
+from generator.draw.fonts import BOLD, TEXT, in_figures, measured
 from generator.draw.paper import BODY, HAIR, HEAVY, PT, RULE, SMALL, TABLE, TICK
 from generator.draw.parse import Container, Row, plain
 from generator.draw.pen import Pen
@@ -29,11 +29,9 @@ def strip(block: Container, area: Area) -> Pieces:
     cell = max(_LEAST_CELL, *(measured(in_figures(c, True), TABLE, c) + 2.4 for c in cells))
     least = label + 2 * _STOP + entries * cell
     if least > area.wide:
-        raise Refusal(
-            "layout",
-            f"a strip of {entries} columns is {least:.0f} mm wide",
-            f"up to {int((area.wide - label - 2 * _STOP) / cell)} columns, or a table of ready answers",
-        )
+        # Too wide to be read across: the same entries, read down.
+        down = list(zip(*rows, strict=True))
+        return _read_down(down[0], down[1:], area)
     return (_strip_piece(rows, label, cell, least > area.width),)
 
 
@@ -96,47 +94,69 @@ def _column(
 
 def lookup(block: Container, area: Area) -> Pieces:
     """A table of ready answers, read down; its ends say STOP, the row used is ticked."""
-    names, body = block.rows[0], block.rows[1:]
-    widths = [_lookup_width([row[i] for row in block.rows]) for i in range(len(names))]
-    used, room = 14.0, area.width
-    wide = sum(widths) + used > room
+    return _read_down(block.rows[0], block.rows[1:], area)
+
+
+_USED_WIDTH, _PITCH, _STOP_HEIGHT, _WORDS_WIDTH = 12.0, 8.2, 6.4, 26.0
+
+
+def _read_down(names: Row, body: Sequence[Row], area: Area) -> Pieces:
+    """Entries below each other, between two rows that say STOP."""
+    widths = [_lookup_width([row[i] for row in (names, *body)]) for i in range(len(names))]
+    room = area.width
+    wide = sum(widths) + _USED_WIDTH > room
     if wide:
         room = area.wide
-    if sum(widths) + used > room:
-        raise Refusal("layout", f"a lookup is {sum(widths) + used:.0f} mm wide", "fewer columns")
-    spare = min(6.0, (room - sum(widths) - used) / len(widths))
-    return (_lookup_piece(names, body, [w + spare for w in widths], used, wide),)
+    if sum(widths) + _USED_WIDTH > room:
+        width = sum(widths) + _USED_WIDTH
+        raise Refusal("layout", f"a lookup is {width:.0f} mm wide", "fewer columns")
+    spare = min(6.0, (room - sum(widths) - _USED_WIDTH) / len(widths))
+    return (_lookup_piece(names, body, [w + spare for w in widths], wide),)
+
+
+def _face(words: str, bold: bool) -> str:
+    """Figures in the face of figures, a verdict in the face of text."""
+    if any(sign.isdigit() for sign in words):
+        return in_figures(words, bold)
+    return BOLD if bold else TEXT
 
 
 def _lookup_width(column: Sequence[Row | object]) -> float:
-    head = typeset(column[0], 26.0, SMALL, BOLD).width  # type: ignore[arg-type]
+    head = typeset(column[0], 17.0, SMALL, BOLD).width  # type: ignore[arg-type]
     words = [plain(cell) for cell in column[1:]]  # type: ignore[arg-type]
-    return max(head, *(measured(in_figures(w, True), BODY, w) for w in words)) + 3.0
+    longest = max(measured(_face(w, True), TABLE, w) for w in words)
+    return max(head, min(longest, _WORDS_WIDTH)) + 2.6
 
 
-def _lookup_piece(
-    names: Row, body: Sequence[Row], widths: Sequence[float], used: float, wide: bool
-) -> Piece:
+def _lookup_piece(names: Row, body: Sequence[Row], widths: Sequence[float], wide: bool) -> Piece:
     heads = [typeset(c, w - 2.0, SMALL, BOLD) for c, w in zip(names, widths, strict=True)]
     top = max(h.height for h in heads) + 1.6
-    width = sum(widths) + used
-    pitch, stop = 8.2, 6.4
-    height = top + 2 * stop + len(body) * pitch
+    width = sum(widths) + _USED_WIDTH
+    cells = [[_cell(c, w, i) for i, (c, w) in enumerate(zip(row, widths, strict=True))] for row in body]
+    pitches = [max(_PITCH, *(cell.height + 1.6 for cell in row)) for row in cells]
+    height = top + 2 * _STOP_HEIGHT + sum(pitches)
 
     def draw(pen: Pen, x: float, y: float) -> None:
         at = x
         for head, one in zip(heads, widths, strict=True):
             head.draw(pen, at + (one - head.width) / 2, y + top - 0.8 - head.height)
             at += one
-        pen.text(at + used / 2, y + top - 1.6, "used", BOLD, SMALL, anchor="middle")
+        pen.text(at + _USED_WIDTH / 2, y + top - 1.6, "used", BOLD, SMALL, anchor="middle")
         y += top
-        for down in (y, y + stop + len(body) * pitch):
-            _stop_row(pen, x, down, width, stop)
-        for row in body:
-            _lookup_row(pen, x, y + stop, row, widths, used, pitch)
+        for down in (y, y + _STOP_HEIGHT + sum(pitches)):
+            _stop_row(pen, x, down, width, _STOP_HEIGHT)
+        y += _STOP_HEIGHT
+        for row, texts, pitch in zip(body, cells, pitches, strict=True):
+            _lookup_row(pen, x, y, row[0], texts, widths, pitch)
             y += pitch
 
     return Piece(height + 0.8, draw, gap=2.6, wide=wide)
+
+
+def _cell(cell: object, width: float, column: int) -> Text:
+    """Figures in one line, words wrapped: a verdict may be longer than its column."""
+    words = plain(cell)  # type: ignore[arg-type]
+    return typeset(words, width - 2.4, TABLE, _face(words, column > 0))
 
 
 def _stop_row(pen: Pen, x: float, y: float, width: float, height: float) -> None:
@@ -146,19 +166,19 @@ def _stop_row(pen: Pen, x: float, y: float, width: float, height: float) -> None
 
 
 def _lookup_row(
-    pen: Pen, x: float, y: float, row: Row, widths: Sequence[float], used: float, pitch: float
-) -> None:
-    at, base = x, y + pitch / 2 + 0.34 * BODY * PT
-    for number, (cell, width) in enumerate(zip(row, widths, strict=True)):
-        face = in_figures(plain(cell), number > 0)
-        pen.text(at + width / 2, base, plain(cell), face, BODY, anchor="middle")
+    pen: Pen, x: float, y: float, first: Sequence[object], texts: Sequence[Text],
+    widths: Sequence[float], pitch: float,
+) -> None:  # fmt: skip
+    at = x
+    for text, width in zip(texts, widths, strict=True):
+        text.draw(pen, at + (width - text.width) / 2, y + (pitch - text.height) / 2)
         at += width
-    name = plain(row[0])
+    name, used = plain(first), _USED_WIDTH  # type: ignore[arg-type]
     pen.box(
         "check", at + (used - TICK) / 2, y + (pitch - TICK) / 2, TICK, TICK, "used", f"used {name}"
     )
     pen.line(x, y + pitch, at + used, y + pitch, HAIR)
     pen.line(x, y, x, y + pitch, RULE)
     pen.line(at + used, y, at + used, y + pitch, RULE)
-    if _is_bold(row[0]):
+    if _is_bold(first):
         pen.frame(x + 0.8, y + 0.5, at + used - x - 1.6, pitch - 1.0, HEAVY)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from generator.draw.blocks.tables import table_rows
+from generator.draw.blocks.plain import text_piece
 from generator.draw.breaking import one_line, typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import HAIR, INSTRUCTION, SMALL, TABLE
@@ -36,7 +37,12 @@ def working(block: Container, area: Area) -> Pieces:
     key_width = min(max((one_line(k, SMALL, BOLD) for k in keys), default=0.0) + 3.0, 34.0)
     head = _anchored(_head(block, area.width), block.words)
     lines = [_line(row, key_width, area.width) for row in block.rows[1:]]
-    return (replace(head, gap=3.0), *lines)
+    return (replace(head, gap=3.0), *breakable_rows(lines, _continued(block.words), 2))
+
+
+def _continued(mark: str) -> Piece:
+    text = typeset(f"{mark} continued", 60.0, SMALL, BOLD)
+    return text_piece(text, 0.0)
 
 
 def _head(block: Container, width: float) -> Piece:
