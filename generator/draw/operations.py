@@ -20,7 +20,7 @@ from generator.draw.paper import (
 )  # fmt: skip
 from generator.draw.parse import Container, Heading, Paragraph
 from generator.draw.pen import Pen
-from generator.draw.pieces import Area, Piece, Pieces, eased, with_gap
+from generator.draw.pieces import Area, Piece, Pieces, eased, eased_rows, with_gap
 from generator.draw.sheet import Operation
 
 _LEFT, _BETWEEN = 18.0, 3.0
@@ -237,6 +237,8 @@ def _pieces(operation: Operation, area: Area) -> tuple[Pieces, Piece | None, int
         pieces = pieces_of(block, area, in_operation=True)
         gap = 1.0 if follows_heading else max(pieces[0].gap, _BLOCK_GAP)
         pieces = with_gap(pieces, gap)
+        if isinstance(block, Container) and block.name == "steps":
+            pieces = eased_rows(pieces)
         made += eased(pieces) if _follows_the_step(operation, number) else pieces
     return tuple(made or [Piece(0.0, _nothing)]), cluster, signed
 
@@ -247,7 +249,7 @@ def _follows_the_step(operation: Operation, number: int) -> bool:
     if not any(isinstance(block, Paragraph) for block in before):
         return False
     block = operation.blocks[number]
-    if isinstance(block, Container) and block.name in ("numbers", "state"):
+    if isinstance(block, Container) and block.name in ("numbers", "state", "steps"):
         return False
     leads = [isinstance(each, Paragraph) for each in before]
     return isinstance(block, Paragraph) or not leads[-1] or sum(leads) == 1

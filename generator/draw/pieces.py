@@ -60,6 +60,13 @@ def eased(pieces: Sequence[Piece]) -> Pieces:
     return (replace(pieces[0], eases=True), *pieces[1:])
 
 
+def eased_rows(pieces: Sequence[Piece], kept: int = 2) -> Pieces:
+    """Rows between which a page may end where the whole is taller than a page: two stay at each
+    end, so that the first steps stand with the warning they need."""
+    last = len(pieces) - kept
+    return tuple(replace(p, eases=kept <= i <= last) for i, p in enumerate(pieces))
+
+
 def breakable_rows(pieces: Sequence[Piece], header: Piece | None, kept: int) -> Pieces:
     """Rows between which a page may end; kept rows stay at each end, the header is repeated."""
     last = len(pieces) - kept
