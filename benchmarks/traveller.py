@@ -45,11 +45,11 @@ def _operation(n: int) -> str:
     lines = [f"  - number: {n * 10}"]
     if n == operations_hold(n):
         return "\n".join([*lines, "    kind: hold", "    do: All marks seen.", "    released by: inspector", ""])
-    lines += ["    kind: measure" if n % 4 == 0 else "    kind: work"]
+    lines += ["    kind: measure" if n % 8 == 0 else "    kind: work"]
     lines += [f"    do: Mark line {n} of the bracket at {{{{ flat.length }}}} with a soft pencil."]
-    if n % 5 == 0:
+    if n % 10 == 5:
         lines += ["    warning: Sheet edges cut to the bone. Wear gloves."]
-    if n % 4 == 0:
+    if n % 8 == 0:
         reading = "{name: thickness at the mark, wanted: 0.914 ± 0.040 mm, to: 0.001 mm, with: micrometer}"
         lines += ["    readings:", f"      - {reading}", f"      - {reading}"]
     if n == 7:

@@ -7,6 +7,7 @@ import unicodedata
 
 from generator.findings import Refusal
 
+_PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 ,.;()/%]*[A-Za-z0-9.,;)]")  # nothing to escape in it
 _EVERYWHERE = re.compile(r"([\\`*_\[\]<>&|~])")
 _AT_START = re.compile(r"^(?:([#:=!])|([+-])(?!\d))")
 _LISTED = re.compile(r"^(\d{1,9})([.)])(?=\s|$)")
@@ -24,6 +25,8 @@ def escape(text: str) -> Markdown:
 
     White space is folded to single spaces. Signs that do not print are refused.
     """
+    if _PLAIN.fullmatch(text):
+        return Markdown(text)
     line = " ".join(unicodedata.normalize("NFC", text).split(" ")).strip()
     for sign in line:
         if unicodedata.category(sign) in ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp"):

@@ -46,17 +46,20 @@ def open_shop(folder: Path) -> Shop:
     workshop = _workshop(folder, findings)
     documents: dict[str, Document] = {}
     processes: dict[str, Process] = {}
+    all_read = True
     for file in process_files(root):
         shown = file.relative_to(folder).as_posix()
         document, faults = read_file(file, shown)
         findings += faults
         if document is None or faults:
+            all_read = False
             continue
         documents[shown] = document
-        process = _process(document, workshop, findings)
+        process = process_of(document, workshop, findings)
         if process is not None:
             processes[shown] = process
-    for shown, fault in set_faults(processes):
+    unsound = [str(d.tree.get("process")) for s, d in documents.items() if s not in processes]
+    for shown, fault in set_faults(processes, unsound, all_read):
         findings.append(found(documents[shown], fault))
     return Shop(folder, workshop, documents, processes, tuple(findings))
 
@@ -95,9 +98,10 @@ def _workshop(folder: Path, findings: list[Finding]) -> Workshop | None:
     return build_workshop(trees["workshop"], trees["stamps"], trees["instruments"])
 
 
-def _process(
+def process_of(
     document: Document, workshop: Workshop | None, findings: list[Finding]
 ) -> Process | None:
+    """The process of a document, or None; whatever is wrong with it is added to the findings."""
     faults = structure_faults(document, "process")
     entries = work_out_faults(document.tree)
     findings += [found(document, each) for each in [*faults, *entries]]

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from generator.findings import Fault, near_word
 from generator.process import Process
 
 
-def set_faults(processes: Mapping[str, Process]) -> Iterator[tuple[str, Fault]]:
+def set_faults(
+    processes: Mapping[str, Process], unsound: Collection[str] = (), all_read: bool = True
+) -> Iterator[tuple[str, Fault]]:
     """Duplicate numbers, prerequisites that nobody wrote, prerequisites in a circle.
 
-    processes: file as shown -> process.
+    processes: file as shown -> process; unsound: numbers of processes with faults of their own.
+    Where a file could not be read, nobody knows which number it has: no prerequisite is missed.
     """
     first: dict[str, str] = {}
     for file, process in sorted(processes.items()):
@@ -21,14 +24,15 @@ def set_faults(processes: Mapping[str, Process]) -> Iterator[tuple[str, Fault]]:
         first.setdefault(process.number, file)
     by_number = {processes[file].number: processes[file] for file in first.values()}
     for file, process in sorted(processes.items()):
-        yield from ((file, fault) for fault in _unwritten(process, by_number))
+        if all_read:
+            yield from ((file, fault) for fault in _unwritten(process, [*by_number, *unsound]))
     yield from _circles(first, by_number)
 
 
-def _unwritten(process: Process, by_number: Mapping[str, Process]) -> Iterator[Fault]:
+def _unwritten(process: Process, written: Collection[str]) -> Iterator[Fault]:
     for i, needed in enumerate(process.prerequisites):
-        if needed.process and needed.process not in by_number:
-            near = near_word(needed.process, by_number)
+        if needed.process and needed.process not in written:
+            near = near_word(needed.process, written)
             right = (f"{near}? " if near else "") + "A process here, or evidence: with its number"
             wrong = f"prerequisite {needed.process} is no process of this workshop"
             yield Fault(("prerequisites", i, "process"), "prerequisite", wrong, right)

@@ -93,7 +93,7 @@ def _fault(error: Any, schema: Mapping[str, Any]) -> Fault:
     steps: Steps = tuple(error.document_path)
     rule = _rule_at(error, schema)
     says = rule.get("meta", {}).get("says", "")
-    key = steps[-1] if steps else ""
+    key = next((step for step in reversed(steps) if isinstance(step, str)), "")
     if error.rule is None and error.info and _MARK in str(error.info[0]):
         code, wrong, right = str(error.info[0]).split(_MARK)
         return Fault(steps, code, wrong, right, of_key="keysrules" in error.schema_path)

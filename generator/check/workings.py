@@ -43,11 +43,26 @@ def _entry_faults(here: Steps, entry: Any) -> Iterator[Fault]:
             yield from _value_faults((*here, item.name), item, entry[item.name])
 
 
+_FORMS = "{use: a calculation, ...} or {is: a + b, to: 0.1 mm}"
+
+
+def _without_use(here: Steps, entry: Mapping[str, Any]) -> Fault:
+    """An entry with neither use nor is: one fault, not one for each of its inputs."""
+    meant = [key for key in entry if near_word(key, ("use",))]
+    if meant:
+        wrong = f"'{meant[0]}' is not a key here"
+        return Fault((*here, meant[0]), "unknown", wrong, "did you mean 'use'?", of_key=True)
+    return Fault(here, "missing", f"'{here[-1]}' has neither 'use' nor 'is'", _FORMS, of_key=True)
+
+
 def _arithmetic_faults(here: Steps, entry: Mapping[str, Any]) -> Iterator[Fault]:
+    nears = {near_word(key, _ARITHMETIC) for key in entry if key not in _ARITHMETIC}
+    if not nears & {"is", "to"} and not {"is", "to"} & set(entry):
+        yield _without_use(here, entry)
+        return
     for key in ("is", "to"):
-        if key not in entry:
-            right = "{use: a calculation, ...} or {is: a + b, to: 0.1 mm}"
-            yield Fault(here, "missing", f"'{here[-1]}' has no '{key}'", right)
+        if key not in entry and key not in nears:
+            yield Fault(here, "missing", f"'{here[-1]}' has no '{key}'", _FORMS, of_key=True)
     for key, value in entry.items():
         if key not in _ARITHMETIC:
             near = near_word(key, ("use", *_ARITHMETIC))

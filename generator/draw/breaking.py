@@ -128,6 +128,10 @@ def widest_word(words: str | Sequence[Run], size: float = BODY, face: str = TEXT
 
 def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
     """Lines no wider than the width, greedily filled."""
+    text = list(text)
+    if len(text) == 1 and (whole_line := _in_one_line(text[0], width)):
+        yield whole_line
+        return
     line: list[Word] = []
     used = 0.0
     for whole in _words(text):
@@ -145,6 +149,14 @@ def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
             used += space + wide
     if line:
         yield _joined(line)
+
+
+def _in_one_line(span: Span, width: float) -> Line | None:
+    """The span as it stands, where it needs no breaking: most cells and labels do not."""
+    if not span.text or "\n" in span.text or span.text != " ".join(span.text.split(" ")).strip(" "):
+        return None
+    wide = measured(span.face, span.size, span.text)
+    return (Placed(0.0, span, wide),) if wide <= width + _SLACK else None
 
 
 def _space(word: Word) -> float:

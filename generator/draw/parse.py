@@ -73,6 +73,7 @@ Block = Heading | Paragraph | Table | Container
 _OPEN = re.compile(r"::: ([a-z]+)(?: (\S.*?))?\s*")
 _PIPE = re.compile(r"(?<!\\)\|")
 _MARKED = re.compile(r"[\\*\[\n&<`_]")
+_DASHES = re.compile(r":?-+:?")
 _ANCHOR = re.compile(r"#([cg]\d+)")
 
 
@@ -122,6 +123,12 @@ def _container(state: StateBlock, start: int, end: int, silent: bool) -> bool:
     if silent:
         return True
     close = state.env["closes"][start]
+    if start + 1 < close and state.src.startswith("|", state.bMarks[start + 1]):
+        # Rows are read straight from their lines: most of a sheet is rows.
+        token = state.push("container_rows", "", 0)
+        token.map, token.info = [start, close], state.getLines(start, start + 1, 0, False)
+        state.line = close + 1
+        return True
     token = state.push("container_open", "", 1)
     token.map, token.info = [start, close], state.getLines(start, start + 1, 0, False)
     kept, state.lineMax = state.lineMax, close
@@ -145,6 +152,10 @@ def _blocks(tokens: list[Token], lines: list[str]) -> Iterator[Block]:
     at = 0
     while at < len(tokens):
         token = tokens[at]
+        if token.type == "container_rows":
+            yield _of_rows(token, lines)
+            at += 1
+            continue
         end = _closing(tokens, at)
         if token.type == "container_open":
             yield _filled(token, tokens[at + 1 : end], lines)
@@ -201,18 +212,46 @@ def _count_cells(line: str, number: int, wanted: int) -> None:
 
 
 def _filled(opening: Token, inside: list[Token], lines: list[str]) -> Container:
-    match = _OPEN.fullmatch(opening.info)
+    name, words, form = _opened(opening)
     line = (opening.map or [0])[0] + 1
-    if match is None:
-        raise Refusal("sheet", f"line {line}: {opening.info!r} opens nothing", "::: name words")
-    name, words = match[1], match[2] or ""
-    form = form_of(name, words, line)
     held = tuple(_blocks(inside, lines))
     if not held:
         raise Refusal("sheet", f"line {line}: '::: {name}' is empty", _wants(form))
     if not form.cells:
         return Container(name, words, (), _paragraphs(held, name, form), line)
     return Container(name, words, _one_table(held, name, form), (), line)
+
+
+def _of_rows(opening: Token, lines: list[str]) -> Container:
+    """A container of rows: the first, the line of dashes, and the others, all of equal cells."""
+    start, close = opening.map or [0, 0]
+    name, words, form = _opened(opening)
+    if not form.cells:
+        raise Refusal("sheet", f"line {start + 2}: not a paragraph in {name!r}", _wants(form))
+    rows: list[Row] = []
+    for number in range(start + 1, close):
+        line = lines[number].strip()
+        if not line.startswith("|"):
+            raise Refusal("sheet", f"line {number + 1}: {name!r} holds one table", _wants(form))
+        cells = [cell.strip() for cell in _PIPE.split(line)[1:-1]]
+        _count_cells(line, number + 1, len(rows[0]) if rows else len(cells))
+        if number == start + 2:
+            if not all(_DASHES.fullmatch(cell) for cell in cells):
+                raise Refusal("sheet", f"line {number + 1}: no line of dashes", "| --- | --- |")
+            continue
+        rows.append(tuple(runs_of(cell, number + 1) for cell in cells))
+    if close - start < 3:
+        raise Refusal("sheet", f"line {start + 2}: a table without its line of dashes", _wants(form))
+    return Container(name, words, _one_table((Table(tuple(rows), start + 2),), name, form), (), start + 1)
+
+
+def _opened(opening: Token) -> tuple[str, str, Form]:
+    match = _OPEN.fullmatch(opening.info)
+    line = (opening.map or [0])[0] + 1
+    if match is None:
+        raise Refusal("sheet", f"line {line}: {opening.info!r} opens nothing", "::: name words")
+    name, words = match[1], match[2] or ""
+    return name, words, form_of(name, words, line)
 
 
 def _wants(form: Form) -> str:

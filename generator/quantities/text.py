@@ -163,8 +163,11 @@ def _sound(amount: Amount, text: str) -> Amount:
 def _why_not(words: str, text: str) -> Refusal:
     """The most helpful refusal of a text that is no amount."""
     if re.search(r"\d,\d", words):
+        wrong = f"'{text}' has a comma in a number"
+        if "." in words:
+            return Refusal("comma", wrong, "one point for the decimals, nothing between thousands")
         right = re.sub(r"(\d),(\d)", r"\1.\2", words)
-        return Refusal("comma", f"'{text}' has a comma in a number", f"a point: {right}?")
+        return Refusal("comma", wrong, f"a point: {right}?")
     if re.match(rf"{_NUMBER}$", words):
         right = f"{words} mm? {words} in? {words} ratio? {words} count? It is not guessed"
         return Refusal("unit", f"'{text}' has no unit", right)

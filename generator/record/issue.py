@@ -87,6 +87,7 @@ def _recovered(at: Desk) -> str:
         if left is not None and _is_taken(at, left):
             with index_held(at.tree):
                 _finished(at, left)
+            remove(at.note)
             return left.serial
         _undone(at)
     return ""
@@ -136,11 +137,13 @@ def _carried_out(at: Desk, what: Taking, files: Mapping[str, bytes]) -> str:
         write_folder(new, files)
         with index_held(at.tree):
             move_folder(new, place)
-            return _finished(at, what)
+            name = _finished(at, what)
+        remove(at.note)
     except BaseException:
         if not place.exists():
             _undone(at)
         raise
+    return name
 
 
 def _finished(at: Desk, what: Taking) -> str:
@@ -148,9 +151,7 @@ def _finished(at: Desk, what: Taking) -> str:
     committed = at.committed_register()
     added = b"" if what.added in committed else what.added
     register.append(at.register, committed, added)
-    name = commit(at, what)
-    remove(at.note)
-    return name
+    return commit(at, what)
 
 
 def _undone(at: Desk) -> None:
