@@ -68,16 +68,24 @@ class Text:
         base = y + self.leading / 2 + 0.34 * self.size * PT
         for line in self.lines:
             for placed in line:
-                _draw_span(pen, x + placed.x, base, placed)
+                span = placed.span
+                pen.text(x + placed.x, base - span.rise, span.text, span.face, span.size)
+            for left, right, link in _linked(line):
+                height = self.size * PT
+                pen.link(x + left, base - 0.8 * height, right - left, height, link)
             base += self.leading
 
 
-def _draw_span(pen: Pen, x: float, base: float, placed: Placed) -> None:
-    span = placed.span
-    pen.text(x, base - span.rise, span.text, span.face, span.size)
-    if span.link:
-        height = span.size * PT
-        pen.link(x, base - span.rise - 0.8 * height, placed.width, height, span.link)
+def _linked(line: Line) -> list[tuple[float, float, str]]:
+    """From where to where a line leads to an anchor: a value and its mark are one link."""
+    links: list[tuple[float, float, str]] = []
+    for placed in line:
+        if placed.span.link:
+            left, right = placed.x, placed.x + placed.width
+            if links and links[-1][2] == placed.span.link and abs(links[-1][1] - left) < _SLACK:
+                left = links.pop()[0]
+            links.append((left, right, placed.span.link))
+    return links
 
 
 def kept_together(text: str) -> str:

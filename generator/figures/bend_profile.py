@@ -77,10 +77,11 @@ def bend_profile(rows: Mapping[str, str], width: float) -> Picture:
     """
     told = _told(rows)
     profile = folded(told.strip)
+    shape = around(Box(x, y, x, y) for x, y in profile.outline)
     for plan in PLANS:
-        full = _largest(profile, width, plan.depth)
+        full = _largest(shape, width, plan.depth)
         for step in range(plan.steps):
-            laid = _laid(told, profile, full * 0.88**step, width, plan)
+            laid = _laid(told, profile, shape, full * 0.88**step, width, plan)
             if laid is not None:
                 return _finished(told, laid, width, plan.short)
     wrong = f"the sizes of {len(told.bends)} bends find no place in {width:.0f} mm"
@@ -119,18 +120,16 @@ def _bend(text: str) -> Bend:
     return Bend(float(found[1]), _millimetres(found[2], found[3]), found[4] == "up")
 
 
-def _largest(profile: Profile, width: float, depth: float) -> float:
+def _largest(shape: Box, width: float, depth: float) -> float:
     """The largest scale at which the bare metal leaves room for labels at its sides."""
-    shape = around(Box(x, y, x, y) for x, y in profile.outline)
     across, deep = shape.right - shape.left, shape.bottom - shape.top
     return min(LARGEST, (width - 24) / across, (depth - 24) / deep)
 
 
 def _laid(
-    told: Told, profile: Profile, scale: float, width: float, plan: Plan
+    told: Told, profile: Profile, shape: Box, scale: float, width: float, plan: Plan
 ) -> list[Label] | None:
     """Metal and all labels at one scale; None where a label finds no place."""
-    shape = around(Box(x, y, x, y) for x, y in profile.outline)
     middle = ((shape.left + shape.right) / 2, (shape.top + shape.bottom) / 2)
     paper = Paper(scale, width / 2 - scale * middle[0], plan.depth / 2 + scale * middle[1])
     half = told.strip.thickness / 2

@@ -6,6 +6,8 @@ generous side of the face that is used for print: a label never needs more than 
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from generator.figures.clearance import Box
 from generator.figures.picture import Words
 
@@ -25,6 +27,7 @@ def _em(letter: str) -> float:
     return 0.7 if letter.isupper() else 0.62
 
 
+@lru_cache(maxsize=1 << 12)
 def text_width(text: str, size: float) -> float:
     """Room that a line of text takes across, for a letter size in points."""
     return sum(map(_em, text)) * size * POINT
