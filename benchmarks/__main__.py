@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import shutil
 import statistics
 import subprocess
@@ -21,6 +22,7 @@ from generator.read import read_file
 from generator.workshop import Shop, open_shop, process_of, sheet_of
 
 RUNS = 15
+EDITIONS = itertools.count()
 NAME = "processes/time.yaml"
 
 
@@ -45,7 +47,10 @@ def main() -> int:
 
 
 def _sheet(shop: Shop) -> str:
-    """One traveller of a workshop that is open: its own file read, checked, worked out, composed."""
+    """One traveller of a workshop that is open: a new edition of its file each time, read,
+    checked, worked out and composed."""
+    text = yaml_text(next(EDITIONS))
+    (shop.folder / NAME).write_text(text, encoding="utf-8")
     findings: list[Finding] = []
     document, faults = read_file(shop.folder / NAME, NAME)
     process = process_of(document, shop.workshop, findings) if document else None

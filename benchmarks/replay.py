@@ -95,7 +95,7 @@ def written(streams: Sequence[tuple[str, str]], calls: Sequence[Call]) -> bytes:
 
 def _text(
     canvas: Canvas, x: float, y: float, words: str, face: str = TEXT, size: float = BODY,
-    anchor: str = "start",
+    anchor: str = "start", width: float | None = None,
 ) -> None:  # fmt: skip
     canvas.setFont(face, size)
     draw = {"start": canvas.drawString, "end": canvas.drawRightString}

@@ -36,21 +36,24 @@ operations:
 """
 
 
-def yaml_text(operations: int = 40) -> str:
-    """The process: most operations are small, some have readings, a strip, a map, a figure."""
-    return HEAD + "".join(_operation(n) for n in range(1, operations + 1))
+def yaml_text(edition: int = 0, operations: int = 40) -> str:
+    """The process: most operations are small, some have readings, a strip, a map, a figure.
+
+    No two editions have the same texts, so that nothing kept from one helps the next.
+    """
+    return HEAD + "".join(_operation(n, edition) for n in range(1, operations + 1))
 
 
-def _operation(n: int) -> str:
+def _operation(n: int, edition: int) -> str:
     lines = [f"  - number: {n * 10}"]
     if n == operations_hold(n):
         return "\n".join([*lines, "    kind: hold", "    do: All marks seen.", "    released by: inspector", ""])
     lines += ["    kind: measure" if n % 8 == 0 else "    kind: work"]
-    lines += [f"    do: Mark line {n} of the bracket at {{{{ flat.length }}}} with a soft pencil."]
+    lines += [f"    do: Mark line {n} of bracket {edition} at {{{{ flat.length }}}} with a soft pencil."]
     if n % 10 == 5:
-        lines += ["    warning: Sheet edges cut to the bone. Wear gloves."]
+        lines += [f"    warning: Sheet edges cut to the bone at line {n}. Wear gloves, pair {edition}."]
     if n % 8 == 0:
-        reading = "{name: thickness at the mark, wanted: 0.914 ± 0.040 mm, to: 0.001 mm, with: micrometer}"
+        reading = f"{{name: thickness at mark {n}.{edition}, wanted: 0.914 ± 0.040 mm, to: 0.001 mm, with: micrometer}}"
         lines += ["    readings:", f"      - {reading}", f"      - {reading}"]
     if n == 7:
         strip = "{of: flat.length, over: thickness, from: 0.874 mm, to: 0.954 mm, step: 0.02 mm}"

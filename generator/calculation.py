@@ -13,6 +13,7 @@ import inspect
 import typing
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any, get_type_hints
 
 from generator.findings import Refusal
@@ -482,7 +483,7 @@ def _second(what: Calculation, arguments: Mapping[str, Any], results: tuple[Resu
     """Run the second method on plain numbers; refuse where the two do not agree."""
     if what.second is None:
         return ""
-    asked = inspect.signature(what.second.way).parameters
+    asked = _asked(what.second.way)
     plain_arguments = {n: _bare(v) for n, v in arguments.items() if n in asked}
     others = _plain_results(what, what.second.way(**plain_arguments))
     furthest = 0.0
@@ -498,6 +499,11 @@ def _second(what: Calculation, arguments: Mapping[str, Any], results: tuple[Resu
             wrong = f"{what.title}: two methods differ by {plain(gap, 3)} {result.fact.unit}"
             raise Refusal("second", wrong, f"agreement within {what.second.within}; nothing printed")
     return f"{what.second.says}; agrees within {what.second.within}"
+
+
+@cache
+def _asked(way: Callable[..., Any]) -> frozenset[str]:
+    return frozenset(inspect.signature(way).parameters)
 
 
 def _plain_results(what: Calculation, came: Any) -> list[Any]:

@@ -193,6 +193,8 @@ class _Writer:
 
     def text(self, here: Steps, words: str) -> Markdown:
         """A text with its named numbers put in; everything between them escaped."""
+        if "{{" not in words and "}}" not in words:
+            return escape(words)
         parts, end = [], 0
         for match in _NAMED.finditer(words):
             parts.append(words[end : match.start()])

@@ -25,7 +25,7 @@ def escape(text: str) -> Markdown:
 
     White space is folded to single spaces. Signs that do not print are refused.
     """
-    if _PLAIN.fullmatch(text):
+    if not text or _PLAIN.fullmatch(text):
         return Markdown(text)
     line = " ".join(unicodedata.normalize("NFC", text).split(" ")).strip()
     for sign in line:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from generator.draw.fonts import BOLD, MONO, TEXT, measured
@@ -69,7 +70,10 @@ class Text:
         for line in self.lines:
             for placed in line:
                 span = placed.span
-                pen.text(x + placed.x, base - span.rise, span.text, span.face, span.size)
+                pen.text(
+                    x + placed.x, base - span.rise, span.text, span.face, span.size,
+                    width=placed.width,
+                )  # fmt: skip
             for left, right, link in _linked(line):
                 height = self.size * PT
                 pen.link(x + left, base - 0.8 * height, right - left, height, link)
@@ -110,15 +114,19 @@ def spans(
     return made
 
 
+@lru_cache(maxsize=1 << 12)
 def typeset(
-    words: str | Sequence[Run],
+    words: str | tuple[Run, ...],
     width: float,
     size: float = BODY,
     face: str = TEXT,
     leading: float = 1.28,
     bold: str = BOLD,
 ) -> Text:
-    """A text broken to a width (mm) at a letter size (pt); leading is in letter sizes."""
+    """A text broken to a width (mm) at a letter size (pt); leading is in letter sizes.
+
+    Kept, because captions and headings come again on every page and at every operation.
+    """
     lines = tuple(broken(spans(words, size, face, bold), width))
     return Text(lines, size, size * PT * leading)
 

@@ -72,9 +72,14 @@ class Pen:
         face: str = TEXT,
         size: float = BODY,
         anchor: str = "start",
+        width: float | None = None,
     ) -> None:
-        """One line of text; y is the base line, x the side or the middle that anchor names."""
-        width = measured(face, size, words)
+        """One line of text; y is the base line, x the side or the middle that anchor names.
+
+        width: its width (mm) where that is measured already.
+        """
+        if width is None:
+            width = measured(face, size, words)
         if anchor != "start":
             x -= width if anchor == "end" else width / 2
         self._claim(x, y - 0.72 * size * PT, width, 0.94 * size * PT, words)

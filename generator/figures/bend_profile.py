@@ -48,6 +48,8 @@ class Plan:
     depth: float = DEPTH
 
 
+Rail = tuple[tuple[float, float], ...]
+
 PLANS = (
     Plan(bends_first=False, lined=True, short=False, steps=4),
     Plan(bends_first=True, lined=False, short=False, steps=5),
@@ -78,10 +80,12 @@ def bend_profile(rows: Mapping[str, str], width: float) -> Picture:
     told = _told(rows)
     profile = folded(told.strip)
     shape = around(Box(x, y, x, y) for x, y in profile.outline)
+    half = told.strip.thickness / 2
+    rails = (_rail(profile, 0), _rail(profile, half), _rail(profile, -half))
     for plan in PLANS:
         full = _largest(shape, width, plan.depth)
         for step in range(plan.steps):
-            laid = _laid(told, profile, shape, full * 0.88**step, width, plan)
+            laid = _laid(told, profile, shape, rails, full * 0.88**step, width, plan)
             if laid is not None:
                 return _finished(told, laid, width, plan.short)
     wrong = f"the sizes of {len(told.bends)} bends find no place in {width:.0f} mm"
@@ -127,17 +131,18 @@ def _largest(shape: Box, width: float, depth: float) -> float:
 
 
 def _laid(
-    told: Told, profile: Profile, shape: Box, scale: float, width: float, plan: Plan
-) -> list[Label] | None:
+    told: Told, profile: Profile, shape: Box, rails: tuple[Rail, ...], scale: float, width: float,
+    plan: Plan,
+) -> list[Label] | None:  # fmt: skip
     """Metal and all labels at one scale; None where a label finds no place."""
     middle = ((shape.left + shape.right) / 2, (shape.top + shape.bottom) / 2)
     paper = Paper(scale, width / 2 - scale * middle[0], plan.depth / 2 + scale * middle[1])
-    half = told.strip.thickness / 2
+    middle_line, upper, lower = (_metal(rail, paper) for rail in rails)
     bench = Bench(
         frame=Box(0, 0, width, plan.depth),
-        metal=_metal(profile, paper, 0),
-        edges=(*_metal(profile, paper, half), *_metal(profile, paper, -half)),
-        skin=scale * half,
+        metal=middle_line,
+        edges=(*upper, *lower),
+        skin=scale * told.strip.thickness / 2,
     )
     placed = place(bench, _sought(told, profile, paper, plan))
     if placed is None:
@@ -162,13 +167,17 @@ def _sought(told: Told, profile: Profile, paper: Paper, plan: Plan) -> list[Iter
     return bends + legs if plan.bends_first else legs + bends
 
 
-def _metal(profile: Profile, paper: Paper, off: float) -> tuple[Stroke, ...]:
-    """A line off the middle on paper, coarse in the bends: enough to keep labels off the metal."""
+def _rail(profile: Profile, off: float) -> Rail:
+    """A line off the middle, coarse in the bends: enough to keep labels off the metal."""
     spots: list[Spot] = [*profile.flats[0]]
     for arc, flat in zip(profile.arcs, profile.flats[1:], strict=True):
         spots += [*arc[5::5], *flat]
-    points = [paper.at(spot.off(off)) for spot in spots]
-    return tuple(Stroke(a, b) for a, b in pairwise(points))
+    return tuple(spot.off(off) for spot in spots)
+
+
+def _metal(rail: Rail, paper: Paper) -> tuple[Stroke, ...]:
+    """The line as it lies on paper."""
+    return tuple(Stroke(a, b) for a, b in pairwise(map(paper.at, rail)))
 
 
 def _leg_words(words: str, profile: Profile, paper: Paper, leg: int) -> Iterator[Label]:

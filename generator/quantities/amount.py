@@ -185,7 +185,7 @@ def leaf(amount: Amount, symbol: str, unit: Unit) -> Amount:
     figures = 10 if amount.typed else 7
     shown = f"{plain(unit.from_base(amount.value), figures)}{spaced(unit.text)}"
     inner = PLAIN if unit.text == "%" else unit
-    return replace(amount, unit=inner, formula=symbol, numbers=shown, binding=_ATOM, steps=())
+    return Amount(amount.value, inner, symbol, shown, _ATOM, amount.low, amount.high, amount.typed)
 
 
 def spaced(unit_text: str) -> str:

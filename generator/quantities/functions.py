@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 from generator.findings import Refusal
-from generator.quantities.amount import Amount, Step, leaf, made, must_be_angle
+from generator.quantities.amount import Amount, Step, made, must_be_angle
 from generator.quantities.rounding import plain
 from generator.quantities.units import PLAIN, Unit, unit
 
@@ -102,9 +102,7 @@ def step(
     _within(result, symbol, above, at_least, at_most, wrong)
     value = f"{plain(result.number(), 7)}{' ' if shown not in ('', '°') else ''}{shown}"
     line = Step(symbol, meaning, amount.formula, result.numbers, value)
-    bare = leaf(replace(result, steps=()), symbol, unit(shown))
-    bare = replace(bare, numbers=value)
-    return replace(bare, steps=(*amount.steps, line))
+    return Amount(result.value, result.unit, symbol, value, steps=(*amount.steps, line))
 
 
 def _within(
