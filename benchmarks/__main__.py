@@ -75,8 +75,16 @@ def _report(root: Path) -> None:
     rows = [
         ("YAML to PDF, warm", f"{whole:.1f} ms", f"{whole / drawn.pages:.2f} ms a page"),
         ("of it drawing (Markdown to PDF)", f"{drawing:.1f} ms", ""),
-        ("bare reportlab, same strokes and words", f"{replay:.1f} ms", f"ratio {whole / replay:.2f}"),
-        ("finished page streams into a canvas", f"{streaming:.1f} ms", f"ratio {whole / streaming:.2f}"),
+        (
+            "bare reportlab, same strokes and words",
+            f"{replay:.1f} ms",
+            f"ratio {whole / replay:.2f}",
+        ),
+        (
+            "finished page streams into a canvas",
+            f"{streaming:.1f} ms",
+            f"ratio {whole / streaming:.2f}",
+        ),
         *_start_up(),
     ]
     print(f"{drawn.pages} pages, 40 operations, {len(calls)} calls of the pen, median of {RUNS}")

@@ -66,7 +66,9 @@ def _fresh() -> tuple[Canvas, BytesIO]:
         font(face)
     target = BytesIO()
     size = (A4.width / PT, A4.height / PT)
-    return Canvas(target, pagesize=size, invariant=1, pageCompression=1, initialFontName=TEXT), target
+    return Canvas(
+        target, pagesize=size, invariant=1, pageCompression=1, initialFontName=TEXT
+    ), target
 
 
 def replayed(calls: Sequence[Call]) -> bytes:
@@ -99,7 +101,9 @@ def _text(
 ) -> None:  # fmt: skip
     canvas.setFont(face, size)
     draw = {"start": canvas.drawString, "end": canvas.drawRightString}
-    draw.get(anchor, canvas.drawCentredString)(x / PT, (A4.height - y) / PT, plain_signs(face, words))
+    draw.get(anchor, canvas.drawCentredString)(
+        x / PT, (A4.height - y) / PT, plain_signs(face, words)
+    )
 
 
 def _turned(canvas: Canvas, x: float, y: float, words: str, face: str, size: float) -> None:

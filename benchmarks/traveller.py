@@ -47,13 +47,20 @@ def yaml_text(edition: int = 0, operations: int = 40) -> str:
 def _operation(n: int, edition: int) -> str:
     lines = [f"  - number: {n * 10}"]
     if n == operations_hold(n):
-        return "\n".join([*lines, "    kind: hold", "    do: All marks seen.", "    released by: inspector", ""])
+        return "\n".join(
+            [*lines, "    kind: hold", "    do: All marks seen.", "    released by: inspector", ""]
+        )
     lines += ["    kind: measure" if n % 8 == 0 else "    kind: work"]
-    lines += [f"    do: Mark line {n} of bracket {edition} at {{{{ flat.length }}}} with a soft pencil."]
+    lines += [
+        f"    do: Mark line {n} of bracket {edition} at {{{{ flat.length }}}} with a soft pencil."
+    ]
     if n % 10 == 5:
-        lines += [f"    warning: Sheet edges cut to the bone at line {n}. Wear gloves, pair {edition}."]
+        lines += [
+            f"    warning: Sheet edges cut to the bone at line {n}. Wear gloves, pair {edition}."
+        ]
     if n % 8 == 0:
-        reading = f"{{name: thickness at mark {n}.{edition}, wanted: 0.914 ± 0.040 mm, to: 0.001 mm, with: micrometer}}"
+        limits = "wanted: 0.914 ± 0.040 mm, to: 0.001 mm, with: micrometer"
+        reading = f"{{name: thickness at mark {n}.{edition}, {limits}}}"
         lines += ["    readings:", f"      - {reading}", f"      - {reading}"]
     if n == 7:
         strip = "{of: flat.length, over: thickness, from: 0.874 mm, to: 0.954 mm, step: 0.02 mm}"

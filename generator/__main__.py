@@ -84,7 +84,10 @@ def _run(asked: argparse.Namespace) -> int:
     except OSError as fault:
         wrong = f"{fault.filename or 'a file'}: {fault.strerror or fault}"
         place = Place(f"witnessmark {asked.command}")
-        tell([Finding(place, "file", wrong, "room on the disk, and a folder that can be written")], asked)
+        tell(
+            [Finding(place, "file", wrong, "room on the disk, and a folder that can be written")],
+            asked,
+        )
         return 1
 
 
@@ -108,16 +111,18 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _command(
-    commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, says: str, example: str
+    commands: argparse._SubParsersAction[argparse.ArgumentParser],
+    name: str,
+    says: str,
+    example: str,
 ) -> argparse.ArgumentParser:
-    made = commands.add_parser(
+    return commands.add_parser(
         name,
         help=says,
         description=says,
         epilog=f"example:\n  {example}",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    return made
 
 
 def _check_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

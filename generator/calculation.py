@@ -220,9 +220,13 @@ def _described(
         second,
         examples,
         figure,
-        hints["return"] if dataclasses.is_dataclass(hints["return"]) else None,
+        _result_type(hints["return"]),
         tables,
     )
+
+
+def _result_type(hint: Any) -> type | None:
+    return hint if isinstance(hint, type) and dataclasses.is_dataclass(hint) else None
 
 
 def _fact(hint: Any) -> Any:
@@ -322,13 +326,15 @@ def run(what: Calculation, values: Mapping[str, Any]) -> Run:
     values: amount -> Amount; amounts -> list of Amount; rows -> list of dicts of Amount;
     key -> text; count -> int.
     """
-    bound = {item.name: _bound(item, values[item.name]) for item in what.inputs if item.kind != "fixed"}
+    bound = {
+        item.name: _bound(item, values[item.name]) for item in what.inputs if item.kind != "fixed"
+    }
     for item in what.inputs:
         if item.kind == "fixed":
             bound[item.name] = _constant(item.fact, traced=True)
     arguments = _arguments(what, bound)
     results = _results(what, what.body(**arguments))
-    looked = {}
+    looked: dict[str, str] = {}
     for name in what.tables:
         looked |= _cells(arguments[name])
     return Run(what, bound, results, _second(what, arguments, results), looked)
@@ -497,7 +503,9 @@ def _second(what: Calculation, arguments: Mapping[str, Any], results: tuple[Resu
         furthest = max(furthest, gap)
         if gap > _allowed(what.second.within, result.amount.number()):
             wrong = f"{what.title}: two methods differ by {plain(gap, 3)} {result.fact.unit}"
-            raise Refusal("second", wrong, f"agreement within {what.second.within}; nothing printed")
+            raise Refusal(
+                "second", wrong, f"agreement within {what.second.within}; nothing printed"
+            )
     return f"{what.second.says}; agrees within {what.second.within}"
 
 

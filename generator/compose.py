@@ -7,7 +7,7 @@ with its mark. Nothing is computed here.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
@@ -145,7 +145,9 @@ def _template(name: str) -> Any:
 
 def _families(process: Process) -> list[Mapping[str, Any]]:
     families = table("safety")["families"]
-    return [{"name": name, "warning": "", "caution": "", **families[name]} for name in process.safety]
+    return [
+        {"name": name, "warning": "", "caution": "", **families[name]} for name in process.safety
+    ]
 
 
 def _working(working: Working) -> Mapping[str, Any]:
@@ -174,11 +176,15 @@ def _working(working: Working) -> Mapping[str, Any]:
     return {"mark": working.mark, "title": working.title, "rows": rows}
 
 
-def _holds(process: Process, writer: _Writer) -> list[tuple[str, str, str, str]]:
+def _holds(process: Process, writer: _Writer) -> list[tuple[str, str, str, Markdown]]:
     rows = []
     for i, operation in enumerate(process.operations):
         if operation.kind in ("hold", "witness", "independent"):
-            by = operation.released_by or operation.attended_by or f"{operation.first_by}, then {operation.second_by}"
+            by = (
+                operation.released_by
+                or operation.attended_by
+                or f"{operation.first_by}, then {operation.second_by}"
+            )
             text = writer.text(("operations", i, "do"), operation.do)
             rows.append((str(operation.number), operation.kind.upper(), by, text))
     return rows
@@ -220,7 +226,13 @@ class _Writer:
             return Fault(here, "name", wrong, "an entry under work out, and its name here")
         inside = [each for each in known if each.startswith(f"{owner}.")]
         near = near_word(name, known)
-        right = f"one of: {', '.join(inside)}" if inside else f"{near}?" if near else "a name under given or work out"
+        right = (
+            f"one of: {', '.join(inside)}"
+            if inside
+            else f"{near}?"
+            if near
+            else "a name under given or work out"
+        )
         return Fault(here, "name", f"no number is named '{name}'", right)
 
     def operation(self, i: int, operation: Operation) -> Mapping[str, Any]:
@@ -241,10 +253,13 @@ class _Writer:
             "before": self._state(here, operation, "start", "uses"),
             "after": self._state(here, operation, "if it fails", "leave"),
             "readings": [
-                self._reading((*here, "readings", j), each) for j, each in enumerate(operation.readings)
+                self._reading((*here, "readings", j), each)
+                for j, each in enumerate(operation.readings)
             ]
             + self._threads(operation),
-            "instruments": list(dict.fromkeys(r.instrument for r in operation.readings if r.instrument)),
+            "instruments": list(
+                dict.fromkeys(r.instrument for r in operation.readings if r.instrument)
+            ),
             "strip": self._strip((*here, "strip"), operation.strip) if operation.strip else None,
             "lookup": self._lookup(operation),
             "clock": [(line.label, _added(line.add)) for line in operation.clock],
@@ -328,7 +343,11 @@ class _Writer:
 
     def _in_order(self, here: Steps, reading: Reading) -> None:
         """Limits that were worked out are judged here, as typed ones were in check."""
-        ends = [self._value(reading.lower), self._value(reading.nominal), self._value(reading.upper)]
+        ends = [
+            self._value(reading.lower),
+            self._value(reading.nominal),
+            self._value(reading.upper),
+        ]
         known = [end for end in ends if end is not None]
         if known != sorted(known) and any(
             isinstance(each, str) for each in (reading.lower, reading.nominal, reading.upper)
@@ -365,9 +384,15 @@ class _Writer:
         if given is None or nominal is None or nominal.amount is None:
             near = near_word(strip.over, self.process.given)
             right = f"{near}?" if near else "the name of a given"
-            raise Refusal("strip", f"the strip runs over '{strip.over}', which is no given here", right)
+            raise Refusal(
+                "strip", f"the strip runs over '{strip.over}', which is no given here", right
+            )
         if given.range is None:
-            raise Refusal("strip", f"'{strip.over}' has no range, so the strip has no STOP", f"range: under given {strip.over}")
+            raise Refusal(
+                "strip",
+                f"'{strip.over}' has no range, so the strip has no STOP",
+                f"range: under given {strip.over}",
+            )
         _inside_range(strip, given.range)
         if round((strip.last.value - strip.first.value) / strip.step.value) + 1 > _MOST_ROWS:
             raise Refusal("strip", f"the strip has more than {_MOST_ROWS} columns", "a larger step")
@@ -376,8 +401,12 @@ class _Writer:
         )
         step = _step_text(strip)
         heads = [rounded(value.number(), step) for value, _ in rows]
-        framed = [abs(v.value - nominal.amount.value) < 1e-9 * max(abs(v.value), 1e-6) for v, _ in rows]
-        heads = [f"**{escape(h)}**" if f else str(escape(h)) for h, f in zip(heads, framed, strict=True)]
+        framed = [
+            abs(v.value - nominal.amount.value) < 1e-9 * max(abs(v.value), 1e-6) for v, _ in rows
+        ]
+        heads = [
+            f"**{escape(h)}**" if f else str(escape(h)) for h, f in zip(heads, framed, strict=True)
+        ]
         corner = f"{strip.over.replace('_', ' ')} {nominal.unit}".strip()
         lines = [
             (f"{rows[0][1][k].meaning} {rows[0][1][k].unit}".strip(), [r[k].shown for _, r in rows])
@@ -416,10 +445,19 @@ class _Writer:
     def _order(self, here: Steps, name: str, fasteners: int) -> Mapping[str, str]:
         number = self.workings.numbers.get(name)
         if number is None or not number.order:
-            self.faults.append(Fault(here, "name", f"'{name}' is no tightening order", "a working that gives an order"))
+            self.faults.append(
+                Fault(
+                    here,
+                    "name",
+                    f"'{name}' is no tightening order",
+                    "a working that gives an order",
+                )
+            )
             return {}
         if sorted(number.order) != list(range(1, fasteners + 1)):
-            wrong = f"the order '{name}' is for {len(number.order)} fasteners; the map has {fasteners}"
+            wrong = (
+                f"the order '{name}' is for {len(number.order)} fasteners; the map has {fasteners}"
+            )
             self.faults.append(Fault(here, "count", wrong, f"fasteners: {fasteners} in both"))
         return {"order": number.text}
 
@@ -428,7 +466,11 @@ class _Writer:
             return None
         working = self.workings.workings.get(operation.figure)
         if working is None or working.ran is None or not working.ran.calculation.figure:
-            self.faults.append(Fault(here, "figure", f"'{operation.figure}' has no figure", "a working with a figure"))
+            self.faults.append(
+                Fault(
+                    here, "figure", f"'{operation.figure}' has no figure", "a working with a figure"
+                )
+            )
             return None
         return {"kind": working.ran.calculation.figure, "rows": _bend_rows(working)}
 
@@ -477,7 +519,9 @@ def _step_text(strip: Strip) -> str:
 def _inside_range(strip: Strip, limits: Amount) -> None:
     kinds = {(a.unit.dimension) for a in (strip.first, strip.last, strip.step, limits)}
     if len(kinds) > 1:
-        raise Refusal("unit", "the strip's from, to and step are different kinds of quantity", "one unit")
+        raise Refusal(
+            "unit", "the strip's from, to and step are different kinds of quantity", "one unit"
+        )
     assert limits.low is not None and limits.high is not None
     slack = 1e-9 * max(abs(limits.high), 1e-9)
     if strip.first.value < limits.low - slack or strip.last.value > limits.high + slack:
@@ -487,7 +531,11 @@ def _inside_range(strip: Strip, limits: Amount) -> None:
         raise Refusal("strip", "the strip does not rise from 'from' to 'to'", "from below to")
     rungs = (strip.last.value - strip.first.value) / strip.step.value
     if abs(rungs - round(rungs)) > 1e-6:
-        raise Refusal("strip", f"steps of {strip.step.typed} do not end at {strip.last.typed}", "a step that divides the range")
+        raise Refusal(
+            "strip",
+            f"steps of {strip.step.typed} do not end at {strip.last.typed}",
+            "a step that divides the range",
+        )
 
 
 def _added(amount: Amount | None) -> str:

@@ -36,7 +36,7 @@ from generator.read import Steps
 class Number:
     """A number that sheets may print. text has its unit, shown has not; mark is g1 or c1.
 
-    flag: TYPED (somebody worked it out elsewhere), EXAMPLE (the part has not brought its own) or "".
+    flag: TYPED (worked out elsewhere), EXAMPLE (the part has not brought its own) or "".
     """
 
     name: str
@@ -105,7 +105,9 @@ def compute(
         board.work(name)
     numbers = {**{line.number.name: line.number for line in givens}, **board.numbers}
     typed = sum(line.number.flag == "TYPED" for line in givens)
-    typed += sum(o.lookup is not None and o.lookup.source == "calculated" for o in process.operations)
+    typed += sum(
+        o.lookup is not None and o.lookup.source == "calculated" for o in process.operations
+    )
     ordered = {name: board.done[name] for name in process.work_out if name in board.done}
     return Workings(numbers, givens, ordered, typed), faults
 
@@ -197,7 +199,9 @@ class _Board:
         if name in self.path:
             loop = " needs ".join([*self.path[self.path.index(name) :], name])
             wrong = f"the calculations run in a circle: {loop}"
-            raise _Stuck(Fault(("work out", name), "circle", wrong, "one of them without the other", True))
+            raise _Stuck(
+                Fault(("work out", name), "circle", wrong, "one of them without the other", True)
+            )
         self.path.append(name)
         try:
             working = self._worked(self.process.work_out[name])
@@ -221,7 +225,9 @@ class _Board:
 
     def _run(self, what: Calculation, entry: WorkOut) -> Run:
         values = {
-            item.name: self._value(("work out", entry.name, item.name), item, entry.inputs[item.name])
+            item.name: self._value(
+                ("work out", entry.name, item.name), item, entry.inputs[item.name]
+            )
             for item in what.inputs
             if item.kind != "fixed"
         }
@@ -237,7 +243,10 @@ class _Board:
         if item.kind == "amounts":
             return [self._amount((*here, n), item, each) for n, each in enumerate(typed)]
         return [
-            {cell.name: self._amount((*here, n, cell.name), cell, row[cell.name]) for cell in item.row}
+            {
+                cell.name: self._amount((*here, n, cell.name), cell, row[cell.name])
+                for cell in item.row
+            }
             for n, row in enumerate(typed)
         ]
 
@@ -275,7 +284,9 @@ class _Board:
         return Fault(here, "name", f"no number is named '{name}'", right)
 
     def _arithmetic(self, entry: WorkOut) -> Working:
-        here: Steps = ("work out", entry.name, "is") if entry.to is not None else ("work out", entry.name)
+        here: Steps = (
+            ("work out", entry.name, "is") if entry.to is not None else ("work out", entry.name)
+        )
         try:
             names = arithmetic.names(entry.formula)
             amounts = {n: _as_leaf(n, self.named(here, n)) for n in names}
@@ -304,7 +315,9 @@ class _Board:
             if number.amount is not None and number.amount.unit.dimension == amount.unit.dimension:
                 places = decimals(plain(number.amount.number()).replace("\N{MINUS SIGN}", "-"))
                 return Gives(entry.name, number.unit, meaning, f"{10**-places:.{places}f}")
-        raise Refusal("rounding", f"'{entry.name}' does not say how it is printed", "{is: ..., to: 0.1 mm}")
+        raise Refusal(
+            "rounding", f"'{entry.name}' does not say how it is printed", "{is: ..., to: 0.1 mm}"
+        )
 
 
 def _as_leaf(name: str, amount: Amount) -> Amount:
@@ -319,15 +332,24 @@ def _of_run(name: str, mark: str, ran: Run) -> Working:
     keys = {i.name: ran.inputs[i.name] for i in what.inputs if i.kind == "key"}
     return Working(
         mark, name, f"{name.replace('_', ' ')}: {what.title[:1].lower()}{what.title[1:]}",
-        numbers, tuple(printed_lines(ran)), ran.second, _range(what), what.not_covered, what.source, ran,
-        keys | dict(ran.looked_up),
+        numbers, tuple(printed_lines(ran)), ran.second, _range(what), what.not_covered,
+        what.source, ran, keys | dict(ran.looked_up),
     )  # fmt: skip
 
 
 def _number(name: str, mark: str, result: Any) -> Number:
     full = f"{name}.{result.name}" if result.name else name
     if result.order:
-        return Number(full, mark, result.text, result.text, "", None, result.order, meaning=result.fact.meaning)
+        return Number(
+            full,
+            mark,
+            result.text,
+            result.text,
+            "",
+            None,
+            result.order,
+            meaning=result.fact.meaning,
+        )
     return Number(
         full, mark, result.text, result.shown, result.fact.unit, result.amount,
         meaning=result.fact.meaning,
@@ -339,19 +361,18 @@ def printed_lines(ran: Run) -> Iterator[Step]:
 
     A result that is a named step is printed with it, unrounded and rounded.
     """
-    results = [result for result in ran.results if result.amount is not None]
+    results = [(result, result.amount) for result in ran.results if result.amount is not None]
     printed_as = {
-        result.amount.formula: _result_text(result.text, result.fact) for result in results
+        amount.formula: _result_text(result.text, result.fact) for result, amount in results
     }
     told: set[str] = set()
-    for result in results:
-        for step in result.amount.steps:
+    for result, amount in results:
+        for step in amount.steps:
             if step.symbol not in told and step.formula != step.symbol:
                 told.add(step.symbol)
                 yield _with_print(step, printed_as.get(step.symbol, ""))
-        if result.amount.formula not in told:
-            text = _result_text(result.text, result.fact)
-            fact, amount = result.fact, result.amount
+        if amount.formula not in told:
+            text, fact = _result_text(result.text, result.fact), result.fact
             yield Step(fact.symbol, fact.meaning, amount.formula, amount.numbers, text)
 
 
@@ -391,7 +412,9 @@ def strip_rows(
     scale = first.unit
     rungs = (last.value - first.value) / step.value
     for n in range(round(rungs) + 1):
-        number = plain(scale.from_base(first.value + n * step.value), 9).replace("\N{MINUS SIGN}", "-")
+        number = plain(scale.from_base(first.value + n * step.value), 9).replace(
+            "\N{MINUS SIGN}", "-"
+        )
         value = Amount(first.value + n * step.value, scale, typed=f"{number} {scale.text}")
         givens = {line.number.name: line.number for line in workings.givens}
         givens[over] = replace(givens[over], amount=value)
@@ -402,7 +425,9 @@ def strip_rows(
             board.work(name.partition(".")[0])
             if faults or name not in board.numbers:
                 wrong = faults[0].wrong if faults else f"no result is named '{name}'"
-                raise Refusal("strip", f"the row {value.typed}: {wrong}", "a strip inside the range")
+                raise Refusal(
+                    "strip", f"the row {value.typed}: {wrong}", "a strip inside the range"
+                )
             results.append(board.numbers[name])
         rows.append((value, results))
     return rows

@@ -1,4 +1,4 @@
-"""What a user typed in; Markdown that reads back as exactly that, out. The only way in to a sheet."""
+"""What a user typed in; Markdown that reads back as exactly that, out: the only way to a sheet."""
 
 from __future__ import annotations
 
@@ -31,7 +31,9 @@ def escape(text: str) -> Markdown:
     for sign in line:
         if unicodedata.category(sign) in ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp"):
             name = f"U+{ord(sign):04X}"
-            raise Refusal("text", f"{name} is a sign that does not print", "ordinary letters and signs")
+            raise Refusal(
+                "text", f"{name} is a sign that does not print", "ordinary letters and signs"
+            )
     line = _EVERYWHERE.sub(r"\\\1", line)
     line = _AT_START.sub(lambda match: "\\" + match[0], line)
     line = _LISTED.sub(r"\1\\\2", line)

@@ -57,7 +57,7 @@ def near_word(word: str, known: Iterable[str]) -> str:
 
 
 def shown(finding: Finding) -> str:
-    """A finding as it stands on the terminal: place, fault, the user's line, what would be right."""
+    """A finding as the terminal shows it: place, fault, the user's line, what would be right."""
     place = finding.place
     where = f"{place.path}:{place.line}:{place.column}" if place.line else place.path
     lines = [f"{where}: {finding.code}: {finding.wrong}"]

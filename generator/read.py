@@ -200,9 +200,7 @@ class _Reading:
             if name in items:
                 first = self.keys[below].line
                 wrong = f"the key '{name}' stands twice; first on line {first}"
-                self.faults.append(
-                    Finding(self._spot(mark), "repeated", wrong, "each key once")
-                )
+                self.faults.append(Finding(self._spot(mark), "repeated", wrong, "each key once"))
                 self._node(next(events), events, (*steps, f"{name} again"))
                 continue
             self.keys[below] = mark

@@ -160,7 +160,9 @@ def chosen(shop: Shop, words: Sequence[str]) -> list[str]:
         shown = numbers.get(word) or (word if word in shop.processes else _by_path(shop, word))
         if shown is None:
             near = near_word(word, numbers)
-            right = (f"{near}? " if near else "") + "one of: " + (", ".join(sorted(numbers)) or "none")
+            right = (
+                (f"{near}? " if near else "") + "one of: " + (", ".join(sorted(numbers)) or "none")
+            )
             raise Refusal("process", f"no sound process is named '{word}'", right)
         files.append(shown)
     return files

@@ -106,14 +106,17 @@ def bend_allowance_by_factor(
     thickness: Annotated[
         Amount, given("T", "mm", "sheet thickness", at_least="0.2", at_most="13", at_bench="0.01")
     ],
-    radius: Annotated[Amount, given("R", "mm", "inside bend radius", at_least="0.3", at_most="130")],
+    radius: Annotated[
+        Amount, given("R", "mm", "inside bend radius", at_least="0.3", at_most="130")
+    ],
     bend_angle: BendAngle,
     factor: Annotated[
         Amount, given("K", "", "place of the neutral axis", at_least="0.25", at_most="0.5")
     ],
 ) -> Annotated[Amount, gives("BA", "mm", "bend allowance", to="0.01")]:
-    """Bend allowance from a K-factor: the neutral axis lies K times the thickness from the inside."""
-    return arc(bend_angle) * (radius + factor * thickness)
+    """Bend allowance from a K-factor: the neutral axis lies K thicknesses from the inside."""
+    allowance: Amount = arc(bend_angle) * (radius + factor * thickness)
+    return allowance
 
 
 def _by_right_triangle(thickness: float, radius: float, bend_angle: float) -> float:
@@ -140,7 +143,8 @@ def setback(
     thickness: Thickness, radius: Radius, bend_angle: BendAngle
 ) -> Annotated[Amount, gives("SB", "mm", "setback", to="0.01")]:
     """Setback: from the mould line back to the line where the bend begins."""
-    return tan(bend_angle / 2) * (radius + thickness)
+    back: Amount = tan(bend_angle / 2) * (radius + thickness)
+    return back
 
 
 @dataclass(frozen=True)
@@ -167,13 +171,13 @@ class Flat:
             beyond="The bends overlap: a longer leg or a smaller radius",
         ),
     ]
-    allowances: Annotated[tuple[Amount, ...], gives("BA", "mm", "bend allowance of bend", to="0.01")]
+    allowances: Annotated[
+        tuple[Amount, ...], gives("BA", "mm", "bend allowance of bend", to="0.01")
+    ]
     setbacks: Annotated[tuple[Amount, ...], gives("SB", "mm", "setback of bend", to="0.01")]
 
 
-def _by_deductions(
-    thickness: float, legs: tuple[float, ...], bends: tuple[Any, ...]
-) -> Flat:
+def _by_deductions(thickness: float, legs: tuple[float, ...], bends: tuple[Any, ...]) -> Flat:
     """Mould-line lengths less a deduction for every bend."""
     allowances = [_by_neutral_axis(thickness, b.radius, b.bend_angle) for b in bends]
     setbacks = [_by_right_triangle(thickness, b.radius, b.bend_angle) for b in bends]
@@ -181,7 +185,8 @@ def _by_deductions(
     ends = [0.0, *setbacks, 0.0]
     flats = [leg - ends[i] - ends[i + 1] for i, leg in enumerate(legs)]
     made: Any = Flat
-    return made(sum(legs) - lost, tuple(flats), tuple(allowances), tuple(setbacks))
+    bare: Flat = made(sum(legs) - lost, tuple(flats), tuple(allowances), tuple(setbacks))
+    return bare
 
 
 @calculation(

@@ -30,7 +30,8 @@ def _force_by_radius(pressure: float, bore: float, rod: float, efficiency: float
     made: Any = JackForce
     push = efficiency * pressure * math.pi * (bore / 2) ** 2
     ring = math.pi * (bore - rod) / 2 * (bore + rod) / 2
-    return made(push, efficiency * pressure * ring)
+    bare: JackForce = made(push, efficiency * pressure * ring)
+    return bare
 
 
 @calculation(
@@ -80,7 +81,8 @@ def _volume_by_shells(bore: float, rod: float, stroke: float) -> JackVolume:
     made: Any = JackVolume
     whole = math.pi * (bore / 2) ** 2 * stroke
     taken = math.pi * (rod / 2) ** 2 * stroke
-    return made(whole, whole - taken, taken)
+    bare: JackVolume = made(whole, whole - taken, taken)
+    return bare
 
 
 @calculation(

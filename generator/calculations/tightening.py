@@ -63,7 +63,8 @@ def _by_lever(
     final = target + drag
     settings = [(share * target + drag) / longer * wrench_length for share in shares]
     made: Any = WrenchSetting
-    return made(final, final / longer * wrench_length, tuple(settings))
+    bare: WrenchSetting = made(final, final / longer * wrench_length, tuple(settings))
+    return bare
 
 
 @calculation(
@@ -99,7 +100,9 @@ def wrench_setting(
     ],
     wrench_length: Annotated[
         Amount,
-        given("L", "in", "wrench, centre of grip to drive", at_least="3", at_most="60", at_bench="0.1"),
+        given(
+            "L", "in", "wrench, centre of grip to drive", at_least="3", at_most="60", at_bench="0.1"
+        ),
     ],
     extension: Annotated[
         Amount, given("E", "in", "extension, drive to nut", at_least="0", at_most="24")
@@ -139,9 +142,9 @@ def _pass(number: int, torque: Any, length: Any, lever: Any) -> Any:
 
 
 def _numbers(row: TorqueRow) -> tuple[str, str]:
-    if not isinstance(row.lower, Amount):
-        return "", ""
-    return f"{row.lower.number():.6g}", f"{row.upper.number():.6g}"
+    ends: tuple[Any, Any] = (row.lower, row.upper)  # plain floats in a run on floats
+    low, high = (f"{end.number():.6g}" if isinstance(end, Amount) else "" for end in ends)
+    return low, high
 
 
 def _room(place: int, tight: list[int], fasteners: int) -> tuple[int, int]:
@@ -182,7 +185,9 @@ def _by_gaps(fasteners: int) -> tuple[int, ...]:
         ]
         turn = sequence[-1] + fasteners / 2
         if len(sequence) % 2 == 1:
-            open_places.sort(key=lambda m: (abs((m - turn + fasteners / 2) % fasteners - fasteners / 2), m))
+            open_places.sort(
+                key=lambda m: (abs((m - turn + fasteners / 2) % fasteners - fasteners / 2), m)
+            )
         else:
             open_places.sort()
         sequence.append(open_places[0])
@@ -194,9 +199,7 @@ def _by_gaps(fasteners: int) -> tuple[int, ...]:
     source="common practice, no source: cross pattern, each next fastener in the largest gap",
     not_covered="gaskets and joints whose own data give an order; other valid orders exist",
     second=Second(_by_walking, "0", "walking both ways from every loose fastener"),
-    examples=(
-        Example({"fasteners": "8"}, {"": "1 5 3 7 2 6 4 8"}, "common practice, no source"),
-    ),
+    examples=(Example({"fasteners": "8"}, {"": "1 5 3 7 2 6 4 8"}, "common practice, no source"),),
 )
 def tightening_order_circle(
     fasteners: Annotated[int, count("n", "number of fasteners", at_least=3, at_most=72)],

@@ -50,7 +50,9 @@ def _circles(
             needs = by_number[loop[0]].prerequisites
             at = next(i for i, n in enumerate(needs) if n.process == loop[1 % len(loop)])
             wrong = "prerequisites run in a circle: " + " needs ".join([*loop, loop[0]])
-            fault = Fault(("prerequisites", at, "process"), "circle", wrong, "one of them without the other")
+            fault = Fault(
+                ("prerequisites", at, "process"), "circle", wrong, "one of them without the other"
+            )
             yield first[loop[0]], fault
 
 

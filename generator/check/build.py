@@ -207,7 +207,7 @@ def _operation(tree: Tree) -> p.Operation:
     number = readers.operation_number(tree["number"])
     if "deleted at" in tree:
         return p.Operation(number, deleted_at=tree["deleted at"])
-    words = {
+    words: dict[str, Any] = {
         name: _line(tree[key])
         for name, key in {
             "kind": "kind", "do": "do", "start": "start", "leave": "leave", "by": "by",
@@ -217,7 +217,7 @@ def _operation(tree: Tree) -> p.Operation:
         }.items()
         if key in tree
     }  # fmt: skip
-    lists = {
+    lists: dict[str, Any] = {
         name: _texts(tree.get(key))
         for name, key in {
             "steps": "steps", "warnings": "warning", "cautions": "caution", "notes": "note",
@@ -263,5 +263,7 @@ def _instrument(tree: Tree) -> p.Instrument:
 
 def build_values(tree: Tree) -> p.PartValues:
     """The values of one part, with where each was measured."""
-    values = {n: (read_amount(each["is"]), _line(each["from"])) for n, each in tree["values"].items()}
+    values = {
+        n: (read_amount(each["is"]), _line(each["from"])) for n, each in tree["values"].items()
+    }
     return p.PartValues(tree["process"], tree.get("part serial", ""), values)

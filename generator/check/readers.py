@@ -28,13 +28,19 @@ _DAY = re.compile(r"(\d{4})-(\d{2})-(\d{2})$")
 
 def code(text: str) -> str:
     if not _CODE.match(text) or len(text) > 24:
-        raise Refusal("code", f"'{text}' is not a number or stamp", "capitals, digits and -, such as T6-P-0410")
+        raise Refusal(
+            "code",
+            f"'{text}' is not a number or stamp",
+            "capitals, digits and -, such as T6-P-0410",
+        )
     return text
 
 
 def name(text: str) -> str:
     if not _NAME.match(text):
-        raise Refusal("name", f"'{text}' is not a name", "small letters, digits and _, a letter first")
+        raise Refusal(
+            "name", f"'{text}' is not a name", "small letters, digits and _, a letter first"
+        )
     return text
 
 
@@ -56,7 +62,11 @@ def text(words: str) -> str:
 
 def _no_curly_start(words: str) -> str:
     if words[:1] in "\u201c\u201d\u2018" and words:
-        raise Refusal("text", "the text starts with a curly quote, which YAML does not read", "straight quotes, or none")
+        raise Refusal(
+            "text",
+            "the text starts with a curly quote, which YAML does not read",
+            "straight quotes, or none",
+        )
     return words
 
 
@@ -72,7 +82,11 @@ def day(words: str) -> date:
 
 def revision_letter(words: str) -> str:
     if words not in LETTERS or len(words) != 1:
-        raise Refusal("revision", f"'{words}' is not a revision letter", "A, B, C ... without I, O, Q, S, X, Z")
+        raise Refusal(
+            "revision",
+            f"'{words}' is not a revision letter",
+            "A, B, C ... without I, O, Q, S, X, Z",
+        )
     return words
 
 
@@ -80,14 +94,20 @@ def operation_number(words: str) -> int:
     if re.match(r"0\d+$", words):
         raise Refusal("number", f"'{words}' has a leading zero", words.lstrip("0"))
     if not re.match(r"[1-9]\d{0,3}$", words):
-        raise Refusal("number", f"'{words}' is not an operation number", "10, 20, 30 ... or 35 between two")
+        raise Refusal(
+            "number", f"'{words}' is not an operation number", "10, 20, 30 ... or 35 between two"
+        )
     return int(words)
 
 
 def serial_rule(words: str) -> int:
     match = re.match(r"([1-9]) digits?$", words)
     if not match:
-        raise Refusal("serial", f"'{words}' is not a rule for serials", "the number of digits, such as 4 digits")
+        raise Refusal(
+            "serial",
+            f"'{words}' is not a rule for serials",
+            "the number of digits, such as 4 digits",
+        )
     return int(match[1])
 
 

@@ -5,8 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
+from generator.check.reading_rules import (
+    instruments_are_named,
+    limits_are_in_order,
+    readings_have_a_form,
+)
 from generator.findings import Fault, near_word
-from generator.process import Operation, Process, Reading, Workshop
+from generator.process import Operation, Process, Workshop
 from generator.quantities.amount import Amount
 
 Rule = Callable[[Process, Workshop], Iterator[Fault]]
@@ -93,7 +98,9 @@ def operations_rise(process: Process, _: Workshop) -> Iterator[Fault]:
             again = any(o.number == operation.number for o in process.operations[:i])
             what = "is used twice" if again else f"stands after {before}"
             wrong = f"operation {operation.number} {what}"
-            yield Fault(("operations", i, "number"), "number", wrong, "numbers that rise, never reused")
+            yield Fault(
+                ("operations", i, "number"), "number", wrong, "numbers that rise, never reused"
+            )
         before = max(before, operation.number)
 
 
@@ -103,7 +110,8 @@ def kinds_say_enough(process: Process, _: Workshop) -> Iterator[Fault]:
         here = ("operations", i)
         if operation.deleted_at:
             if operation.deleted_at not in letters:
-                wrong = f"operation {operation.number} is deleted at {operation.deleted_at}, no revision here"
+                wrong = f"operation {operation.number} is deleted at {operation.deleted_at}, "
+                wrong += "no revision here"
                 yield Fault((*here, "deleted at"), "revision", wrong, ", ".join(sorted(letters)))
             continue
         if not operation.kind:
@@ -138,7 +146,11 @@ def _kind_faults(operation: Operation, here: tuple[str | int, ...]) -> Iterator[
     for key in _NEEDS[kind]:
         if not said[key]:
             why = _WHY.get(f"{kind} {key}", f"{kind} needs '{key}'")
-            wrong = f"operation {operation.number} is {why}" if f"{kind} {key}" in _WHY else f"operation {operation.number}: {why}"
+            wrong = (
+                f"operation {operation.number} is {why}"
+                if f"{kind} {key}" in _WHY
+                else f"operation {operation.number}: {why}"
+            )
             right = f"a line '{key}: ...'"
             if key in ("released by", "attended by"):
                 right += " with lead, inspector, independent inspector, or lead or inspector"
@@ -150,8 +162,11 @@ def _kind_faults(operation: Operation, here: tuple[str | int, ...]) -> Iterator[
     if kind in ("hold", "independent", "witness"):
         for key in sorted(_WORKING):
             if said[key]:
-                wrong = f"operation {operation.number}: a {kind} has no '{key}'; it stamps work that is done"
-                yield Fault((*here, key), "kind", wrong, "an operation of its own before it", of_key=True)
+                wrong = f"operation {operation.number}: a {kind} has no '{key}'; "
+                wrong += "it stamps work that is done"
+                yield Fault(
+                    (*here, key), "kind", wrong, "an operation of its own before it", of_key=True
+                )
 
 
 def independent_is_two_people(process: Process, workshop: Workshop) -> Iterator[Fault]:
@@ -163,118 +178,13 @@ def independent_is_two_people(process: Process, workshop: Workshop) -> Iterator[
         for key, people in (("first by", first), ("second by", second)):
             if not people:
                 wrong = f"nobody of this workshop is '{getattr(operation, key.replace(' ', '_'))}'"
-                yield Fault(("operations", i, key), "stamp", wrong, "a class with a stamp in stamps.yaml")
+                yield Fault(
+                    ("operations", i, key), "stamp", wrong, "a class with a stamp in stamps.yaml"
+                )
         if first and second and len(first | second) < 2:
             wrong = f"operation {operation.number}: both stamps can only come from {first.pop()}"
             right = "two people; the second took no part in the work"
             yield Fault(("operations", i, "second by"), "people", wrong, right)
-
-
-def limits_are_in_order(process: Process, _: Workshop) -> Iterator[Fault]:
-    for here, reading in _readings(process):
-        nominal, lower, upper = reading.nominal, reading.lower, reading.upper
-        fixed = [each for each in (nominal, lower, upper) if isinstance(each, Amount)]
-        kinds = {(a.unit.dimension, a.unit.point) for a in fixed}
-        if len(kinds) > 1:
-            wrong = f"the limits of '{reading.name}' are different kinds of quantity"
-            yield Fault(here, "unit", wrong, "one unit for nominal, lower and upper")
-            continue
-        if isinstance(lower, Amount) and isinstance(upper, Amount) and lower.value > upper.value:
-            wrong = f"'{reading.name}': lower {_shown(lower)} is above upper {_shown(upper)}; swapped?"
-            yield Fault((*here, "lower"), "limits", wrong, "lower below upper")
-        elif isinstance(nominal, Amount):
-            yield from _nominal_inside(here, reading, nominal)
-
-
-def _shown(amount: Amount) -> str:
-    from generator.quantities.rounding import plain
-
-    return f"{plain(amount.number(), 9)} {amount.unit.text}".strip()
-
-
-def _nominal_inside(here: tuple[str | int, ...], reading: Reading, nominal: Amount) -> Iterator[Fault]:
-    lower, upper = reading.lower, reading.upper
-    slack = 1e-9 * max(1e-6, abs(nominal.value))
-    low = isinstance(lower, Amount) and nominal.value < lower.value - slack
-    high = isinstance(upper, Amount) and nominal.value > upper.value + slack
-    if low or high:
-        wrong = f"'{reading.name}': nominal {_shown(nominal)} lies outside its own limits"
-        yield Fault((*here, "nominal"), "limits", wrong, "a nominal between lower and upper")
-
-
-def readings_have_a_form(process: Process, _: Workshop) -> Iterator[Fault]:
-    for here, reading in _readings(process):
-        limits = [x for x in (reading.nominal, reading.lower, reading.upper) if x is not None]
-        if reading.entry == "number":
-            if not limits and not reading.unit:
-                wrong = f"'{reading.name}' has neither limits nor a unit"
-                right = "wanted: 1.2 ± 0.1 mm; or lower and upper; or unit: mm; or entry: words, tick, clock, date, count"
-                yield Fault((*here, "name"), "limits", wrong, right)
-            elif any(isinstance(x, Amount) and x.unit.text == "" for x in limits) and not any(
-                isinstance(x, str) for x in limits
-            ):
-                wrong = f"the limits of '{reading.name}' have no unit"
-                yield Fault((*here, "name"), "unit", wrong, "an amount with its unit, or entry: count")
-        elif reading.entry != "count" and limits:
-            wrong = f"'{reading.name}' is {reading.entry}, which has no limits"
-            yield Fault((*here, "entry"), "limits", wrong, "entry: number or count")
-        yield from _step_fits(here, reading)
-
-
-def _step_fits(here: tuple[str | int, ...], reading: Reading) -> Iterator[Fault]:
-    limits = [x for x in (reading.lower, reading.upper, reading.nominal) if isinstance(x, Amount)]
-    if reading.to is None or not limits:
-        return
-    if reading.to.unit.dimension != limits[0].unit.dimension:
-        wrong = f"'{reading.name}' is read to {reading.to.typed}, another kind of quantity"
-        yield Fault((*here, "to"), "unit", wrong, f"a step in {limits[0].unit.text}")
-
-
-def instruments_are_named(process: Process, workshop: Workshop) -> Iterator[Fault]:
-    kinds = {each.kind: each for each in process.instruments}
-    owned = {each.kind for each in workshop.instruments}
-    for i, each in enumerate(process.instruments):
-        if each.kind not in owned:
-            near = near_word(each.kind, owned)
-            right = (f"{near}? " if near else "") + "An instrument of that kind in workshop/instruments.yaml"
-            wrong = f"the workshop has no {each.kind}"
-            yield Fault(("instruments", i, "kind"), "instrument", wrong, right)
-    for here, reading in _readings(process):
-        if not reading.instrument:
-            continue
-        if reading.instrument not in kinds:
-            near = near_word(reading.instrument, kinds)
-            right = (f"{near}? " if near else "") + "A kind listed under instruments"
-            wrong = f"'{reading.instrument}' is not among the instruments of this process"
-            yield Fault((*here, "with"), "instrument", wrong, right)
-            continue
-        yield from _fine_enough(here, reading, kinds[reading.instrument].reads_to)
-
-
-def _fine_enough(
-    here: tuple[str | int, ...], reading: Reading, reads_to: Amount | None
-) -> Iterator[Fault]:
-    """A reading finer than its instrument, or limits finer than it can tell apart."""
-    if reads_to is None:
-        return
-    slack = 1 + 1e-9
-    if reading.to is not None and reading.to.unit.dimension == reads_to.unit.dimension:
-        if reading.to.value * slack < reads_to.value:
-            wrong = f"'{reading.name}' is written to {reading.to.typed}; the {reading.instrument} reads to {reads_to.typed}"
-            yield Fault((*here, "to"), "instrument", wrong, f"to: {reads_to.typed}")
-            return
-    lower, upper = reading.lower, reading.upper
-    if isinstance(lower, Amount) and isinstance(upper, Amount) and lower.unit.dimension == reads_to.unit.dimension:
-        span = upper.value - lower.value
-        if 0 < span * slack < 2 * reads_to.value:
-            wrong = f"the limits of '{reading.name}' are {_spread(span, lower)} apart; the {reading.instrument} reads to {reads_to.typed}"
-            yield Fault((*here, "with"), "instrument", wrong, "a finer instrument, or wider limits")
-
-
-def _spread(span: float, like: Amount) -> str:
-    from generator.quantities.rounding import plain
-
-    return f"{plain(span / like.unit.factor, 6)} {like.unit.text.removesuffix(' g')}".strip()
 
 
 def counts_agree(process: Process, _: Workshop) -> Iterator[Fault]:
@@ -290,8 +200,11 @@ def counts_agree(process: Process, _: Workshop) -> Iterator[Fault]:
             i, line = kit[item]
             wanted = takes * each.fasteners
             if line.count != wanted:
-                wrong = f"map '{name}' has {each.fasteners} fasteners at {takes}: {wanted}; the kit has {line.quantity} of '{item}'"
-                yield Fault(("kit", i, "quantity"), "count", wrong, f"quantity: {wanted}, spares apart")
+                wrong = f"map '{name}' has {each.fasteners} fasteners at {takes}: {wanted}; "
+                wrong += f"the kit has {line.quantity} of '{item}'"
+                yield Fault(
+                    ("kit", i, "quantity"), "count", wrong, f"quantity: {wanted}, spares apart"
+                )
     yield from _counts_at_maps(process)
 
 
@@ -300,13 +213,17 @@ def _counts_at_maps(process: Process) -> Iterator[Fault]:
         if operation.map and operation.map not in process.maps:
             near = near_word(operation.map, process.maps)
             right = f"{near}?" if near else "the name of a map under maps"
-            yield Fault(("operations", i, "map"), "name", f"no map is named '{operation.map}'", right)
+            yield Fault(
+                ("operations", i, "map"), "name", f"no map is named '{operation.map}'", right
+            )
         elif operation.map:
             wanted = process.maps[operation.map].fasteners
             for j, reading in enumerate(operation.readings):
                 exact = reading.nominal
                 if reading.entry == "count" and isinstance(exact, Amount) and exact.value != wanted:
-                    wrong = f"'{reading.name}' counts {exact.typed}; map '{operation.map}' has {wanted}"
+                    wrong = (
+                        f"'{reading.name}' counts {exact.typed}; map '{operation.map}' has {wanted}"
+                    )
                     steps = ("operations", i, "readings", j, "exactly")
                     yield Fault(steps, "count", wrong, f"exactly: {wanted}")
 
@@ -316,7 +233,8 @@ def nothing_is_hidden_first(process: Process, _: Workshop) -> Iterator[Fault]:
     for i, operation in enumerate(process.operations):
         for thing in operation.inspects:
             if thing in hidden:
-                wrong = f"operation {operation.number} inspects '{thing}', which operation {hidden[thing]} covers"
+                wrong = f"operation {operation.number} inspects '{thing}', "
+                wrong += f"which operation {hidden[thing]} covers"
                 right = f"an inspection before operation {hidden[thing]}"
                 yield Fault(("operations", i, "inspects"), "order", wrong, right)
         for thing in operation.hides:
@@ -332,9 +250,15 @@ def threads_are_as_the_table_says(process: Process, _: Workshop) -> Iterator[Fau
             if entry is None:
                 near = near_word(operation.tightens, process.work_out)
                 right = f"{near}?" if near else "the name of an entry under work out"
-                yield Fault(("operations", i, "tightens"), "name", f"nothing is worked out as '{operation.tightens}'", right)
+                yield Fault(
+                    ("operations", i, "tightens"),
+                    "name",
+                    f"nothing is worked out as '{operation.tightens}'",
+                    right,
+                )
             elif state and state != (wanted := str(entry.inputs.get("lubrication", state))):
-                wrong = f"operation {operation.number} tightens by a row for {wanted} threads; operation {by} leaves them {state}. No number"
+                wrong = f"operation {operation.number} tightens by a row for {wanted} threads; "
+                wrong += f"operation {by} leaves them {state}. No number"
                 right = f"a table row for {state} threads, or threads left {wanted}"
                 yield Fault(("operations", i, "tightens"), "threads", wrong, right)
         if operation.leaves_threads:
@@ -359,26 +283,33 @@ def lookups_are_square(process: Process, _: Workshop) -> Iterator[Fault]:
             continue
         for j, row in enumerate(operation.lookup.rows):
             if len(row) != len(operation.lookup.columns):
-                wrong = f"row {j + 1} has {len(row)} cells under {len(operation.lookup.columns)} headings"
-                yield Fault(("operations", i, "lookup", "rows", j), "table", wrong, "a cell for each heading")
+                headings = len(operation.lookup.columns)
+                wrong = f"row {j + 1} has {len(row)} cells under {headings} headings"
+                yield Fault(
+                    ("operations", i, "lookup", "rows", j),
+                    "table",
+                    wrong,
+                    "a cell for each heading",
+                )
         framed = operation.lookup.framed
         if framed and framed not in [row[0] for row in operation.lookup.rows if row]:
             wrong = f"no row begins with the framed '{framed}'"
-            yield Fault(("operations", i, "lookup", "framed"), "table", wrong, "the first cell of a row")
+            yield Fault(
+                ("operations", i, "lookup", "framed"), "table", wrong, "the first cell of a row"
+            )
 
 
 def kit_reads(process: Process, _: Workshop) -> Iterator[Fault]:
     seen: set[str] = set()
     for i, line in enumerate(process.kit):
         if line.item in seen:
-            yield Fault(("kit", i, "item"), "repeated", f"'{line.item}' stands twice in the kit", "one line an item")
+            yield Fault(
+                ("kit", i, "item"),
+                "repeated",
+                f"'{line.item}' stands twice in the kit",
+                "one line an item",
+            )
         seen.add(line.item)
-
-
-def _readings(process: Process) -> Iterator[tuple[tuple[str | int, ...], Reading]]:
-    for i, operation in enumerate(process.operations):
-        for j, reading in enumerate(operation.readings):
-            yield ("operations", i, "readings", j), reading
 
 
 RULES: tuple[Rule, ...] = (

@@ -91,7 +91,9 @@ def _key_faults(
             near = near_word(key, wanted)
             nears.add(near)
             right = f"did you mean '{near}'?" if near else "one of: " + ", ".join(wanted)
-            yield Fault((*here, key), "unknown", f"'{key}' is not an input here", right, of_key=True)
+            yield Fault(
+                (*here, key), "unknown", f"'{key}' is not an input here", right, of_key=True
+            )
     for name, item in wanted.items():
         if name not in entry and name not in nears:
             of = f" of {what.name}" if what else ""
@@ -163,4 +165,8 @@ def _amount_faults(here: Steps, fact: Given, value: Any) -> Iterator[Fault]:
 
 def literal(fact: Given, value: str) -> Amount:
     """An amount as typed for an input; a plain number is whole only where no unit belongs."""
-    return read_plain(value) if fact.unit == "" and value.strip()[-1:].isdigit() else read_amount(value)
+    return (
+        read_plain(value)
+        if fact.unit == "" and value.strip()[-1:].isdigit()
+        else read_amount(value)
+    )

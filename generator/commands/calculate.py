@@ -64,10 +64,15 @@ def _needs(item: Input) -> str:
         return f"a list: {cells}, the next after a comma"
     if item.kind in ("amount", "amounts"):
         limits = item.fact.range_in_words()
-        words = item.fact.meaning + (f", {limits}" if limits != "any value" else f", in {item.fact.unit}")
+        bounds = limits if limits != "any value" else f"in {item.fact.unit}"
+        words = f"{item.fact.meaning}, {bounds}"
         return words + (", a list with commas" if item.kind == "amounts" else "")
-    words = str(item.fact.meaning)
-    return f"{words}, {item.fact.at_least} to {item.fact.at_most}" if item.kind == "count" else words
+    meaning = str(item.fact.meaning)
+    return (
+        f"{meaning}, {item.fact.at_least} to {item.fact.at_most}"
+        if item.kind == "count"
+        else meaning
+    )
 
 
 def _inputs(what: Calculation, words: list[str]) -> dict[str, Any]:
@@ -77,7 +82,9 @@ def _inputs(what: Calculation, words: list[str]) -> dict[str, Any]:
         key, equals, value = word.partition("=")
         if not equals or key not in wanted:
             near = near_word(key, wanted)
-            right = (f"{near}=...? " if near and equals else "") + "key=value with " + ", ".join(wanted)
+            right = (
+                (f"{near}=...? " if near and equals else "") + "key=value with " + ", ".join(wanted)
+            )
             raise Refusal("misuse", f"'{word}' is no input of {what.name}", right)
         if key in typed:
             raise Refusal("misuse", f"'{key}' is given twice", "each input once")
@@ -104,7 +111,9 @@ def _value(item: Input, typed: str) -> Any:
         cells = [cell.strip() for cell in part.split(" / ")]
         if len(cells) != len(item.row):
             names = " / ".join(cell.name for cell in item.row)
-            raise Refusal("misuse", f"'{part}' is not {names}", f"{len(item.row)} values with ' / ' between")
+            raise Refusal(
+                "misuse", f"'{part}' is not {names}", f"{len(item.row)} values with ' / ' between"
+            )
         rows.append({c.name: literal(c.fact, v) for c, v in zip(item.row, cells, strict=True)})
     return rows
 
@@ -137,5 +146,9 @@ def _as_json(ran: Run) -> str:
                 "unit": result.fact.unit,
                 "printed": result.text,
             }
-    whole = {"calculation": ran.calculation.name, "results": results, "source": ran.calculation.source}
+    whole = {
+        "calculation": ran.calculation.name,
+        "results": results,
+        "source": ran.calculation.source,
+    }
     return json.dumps(whole, ensure_ascii=False, indent=1)

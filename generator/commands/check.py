@@ -32,24 +32,24 @@ def check(asked: Namespace) -> int:
 
 
 def _files(shop: Shop, asked: Namespace, findings: list[Finding]) -> list[str]:
-    """The sound files asked for; findings of files not asked for are left out."""
-    if shop.workshop is None:
-        return []
+    """The sound files that are asked for; of the findings, only those about them are kept."""
     if not asked.process:
         if not shop.documents and not findings:
-            raise Refusal("misuse", "processes/ holds no process", "a process file, such as processes/forming/skin.yaml")
-        return list(shop.processes)
-    unsound = {f.place.path for f in findings}
-    files = []
-    for word in asked.process:
-        named = [p for p, d in shop.documents.items() if word in (p, d.tree.get("process"))]
-        named = named or [p for p in unsound if p == word]
-        if any(path in unsound for path in named):
-            files += [path for path in named if path in shop.processes]
-        else:
-            files += chosen(shop, [word])
-        findings[:] = findings if any(p in unsound for p in named) else findings
-    return list(dict.fromkeys(files))
+            right = "a process file, such as processes/forming/skin.yaml"
+            raise Refusal("misuse", "processes/ holds no process", right)
+        return list(shop.processes) if shop.workshop else []
+    files = [shown for word in asked.process for shown in _named(shop, word)]
+    lists = "processes/workshop/"
+    findings[:] = [f for f in findings if f.place.path in files or f.place.path.startswith(lists)]
+    return [shown for shown in dict.fromkeys(files) if shown in shop.processes and shop.workshop]
+
+
+def _named(shop: Shop, word: str) -> list[str]:
+    """The files of a process number or path, sound or not."""
+    numbers = {shown: d.tree.get("process") for shown, d in shop.documents.items()}
+    unread = {finding.place.path for finding in shop.findings}
+    named = [shown for shown in {*numbers, *unread} if word in (shown, numbers.get(shown))]
+    return sorted(named) or chosen(shop, [word])
 
 
 def _one(shop: Shop, shown: str) -> tuple[int, list[Finding]]:

@@ -23,7 +23,9 @@ def draft(asked: Namespace) -> int:
         return 1
     files = list(shop.processes) if asked.all else chosen(shop, asked.process)
     if not files:
-        raise Refusal("misuse", "no process is named", "witnessmark draft T6-P-0410, or draft --all")
+        raise Refusal(
+            "misuse", "no process is named", "witnessmark draft T6-P-0410, or draft --all"
+        )
     given, findings = given_values(asked, shop, files)
     prints = {}
     facts = SheetFacts("", _serials(given), on_paper(asked.on))

@@ -64,14 +64,19 @@ def issue(asked: Namespace) -> int:
 
 def _message(serial: str, process: Process, asked: Namespace) -> str:
     parts = ", ".join(asked.serials)
-    return f"Issue {serial}: {process.number} revision {process.revision.letter} for {process.part.number} {parts}"
+    what = f"{process.number} revision {process.revision.letter}"
+    return f"Issue {serial}: {what} for {process.part.number} {parts}"
 
 
 def _serials_fit(process: Process, serials: list[str]) -> None:
     digits = process.part.serial_digits
     for serial in serials:
         if not re.fullmatch(rf"[0-9]{{{digits}}}", serial):
-            raise Refusal("misuse", f"part serial '{serial}' is not {digits} digits", f"such as {'1'.zfill(digits)}")
+            raise Refusal(
+                "misuse",
+                f"part serial '{serial}' is not {digits} digits",
+                f"such as {'1'.zfill(digits)}",
+            )
     if len(set(serials)) < len(serials):
         raise Refusal("misuse", "a part serial stands twice", "each serial once")
     if len(serials) not in (1, process.part.set_of):
@@ -87,7 +92,8 @@ def _out_of_date(shop: Shop, shown: str, on: date) -> list[Finding]:
         due = [each.check_due for each in shop.workshop.instruments if each.kind == needed.kind]
         if all(day < on for day in due):
             place = shop.documents[shown].place(("instruments", i, "kind"))
-            wrong = f"no {needed.kind} is in date on {on.isoformat()}; the last was due {max(due).isoformat()}"
+            last = max(due).isoformat()
+            wrong = f"no {needed.kind} is in date on {on.isoformat()}; the last was due {last}"
             found.append(Finding(place, "instrument", wrong, "one that is checked and in date"))
     return found
 
@@ -100,13 +106,20 @@ def _uncommitted(shop: Shop, shown: str) -> list[Finding]:
     paths = [shown, *(f"processes/workshop/{name}.yaml" for name in LISTS)]
     paths = [path for path in paths if (shop.folder / path).exists()]
     return [
-        Finding(Place(path), "uncommitted", "changed since the last commit", "git commit it, or draft")
+        Finding(
+            Place(path), "uncommitted", "changed since the last commit", "git commit it, or draft"
+        )
         for path in is_clean(shop.folder, paths)
     ]
 
 
 def _frozen(
-    shop: Shop, shown: str, asked: Namespace, serial: str, files: Mapping[str, bytes], given: Given | None
+    shop: Shop,
+    shown: str,
+    asked: Namespace,
+    serial: str,
+    files: Mapping[str, bytes],
+    given: Given | None,
 ) -> dict[str, bytes]:
     """What it took to print: the process as it was, the lists, the part's values, the facts."""
     from generator.record import head_commit

@@ -44,7 +44,9 @@ def counted(things: Iterable[Thing], total: int, what: str) -> Iterator[Thing]:
     for n, thing in enumerate(things, start=1):
         if bar:
             done = round(24 * n / total)
-            print(f"\r{what} [{'#' * done}{'.' * (24 - done)}] {n}/{total}", end="", file=sys.stderr)
+            print(
+                f"\r{what} [{'#' * done}{'.' * (24 - done)}] {n}/{total}", end="", file=sys.stderr
+            )
         yield thing
     if bar:
         print("\r" + " " * (len(what) + 40) + "\r", end="", file=sys.stderr)

@@ -65,14 +65,19 @@ def _canvas(target: BytesIO, frame: Frame, paper: Paper) -> Canvas:
     rl_config.useA85 = 0
     size = (paper.width / PT, paper.height / PT)
     canvas = Canvas(
-        target, pagesize=size, invariant=1, pageCompression=1, initialFontName=TEXT,
+        target,
+        pagesize=size,
+        invariant=1,
+        pageCompression=1,
+        initialFontName=TEXT,  # type: ignore[arg-type]
         lang=frame["language"],
-    )  # fmt: skip
+    )
     canvas.setTitle(f"{frame['serial']} {frame['title']}")
     canvas.setSubject(f"{frame['kind']}, {frame['process']} revision {frame['revision']}")
     canvas.setAuthor("witnessmark")
     canvas.setCreator("witnessmark")
-    canvas.setKeywords([frame["part"], frame["part serial"], frame["fingerprint"]])
+    words = [frame["part"], frame["part serial"], frame["fingerprint"]]
+    canvas.setKeywords(words)  # type: ignore[arg-type]
     canvas.setViewerPreference("PrintScaling", "None")
     canvas.showOutline()
     return canvas

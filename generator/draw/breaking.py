@@ -23,7 +23,9 @@ MARK = 7.0
 """Letter size (pt) of the raised mark that leads from a value to its working."""
 
 _SLACK = 1e-6
-_UNIT = re.compile(r"(?<=\d) (?=(?:[a-zA-Zµμ°Ω]{1,3}|lbf·in|turns|N·m)(?:[\s.,;:)]|$))|(?<=bar) (?=[ga]\b)")
+_UNIT = re.compile(
+    r"(?<=\d) (?=(?:[a-zA-Zµμ°Ω]{1,3}|lbf·in|turns|N·m)(?:[\s.,;:)]|$))|(?<=bar) (?=[ga]\b)"
+)
 
 
 class Span(NamedTuple):

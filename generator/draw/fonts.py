@@ -7,7 +7,7 @@ Four static TrueType faces are registered once. Signs that they lack are drawn a
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.resources import as_file, files
 
 from reportlab.pdfbase import pdfmetrics
@@ -30,7 +30,7 @@ SIGN = re.compile("([" + "".join(SIGNS) + "])")
 _SAME = str.maketrans({"\u2011": "-", "\u03bc": "\u00b5"})
 
 
-@lru_cache(maxsize=None)
+@cache
 def font(face: str) -> TTFont:
     """The registered font of a face."""
     package, name = _FILES[face]

@@ -64,7 +64,9 @@ class PageFrame:
         after = x + one_line(self.frame["kind"], TABLE, BOLD) + 5.0
         pen.text(after, _TOP + 3.0, self.frame["trade"], size=TABLE)
         pen.text(end, _TOP + 3.0, f"sheet {number} of {count}", BOLD, TABLE, anchor="end")
-        pen.text(end - _SHEET_ROOM, _TOP + 3.0, self.frame["fingerprint"], MONO, TABLE, anchor="end")
+        pen.text(
+            end - _SHEET_ROOM, _TOP + 3.0, self.frame["fingerprint"], MONO, TABLE, anchor="end"
+        )
         self.title.draw(pen, x, _TOP + 4.6 + (8.4 - self.title.height) / 2)
         self._serial(pen, end)
         for line, fields in enumerate(self.fields):
@@ -120,7 +122,9 @@ def _check_first_line(frame: Frame, paper: Paper) -> None:
     taken = one_line(frame["kind"], TABLE, BOLD) + 5.0 + one_line(frame["trade"], TABLE)
     room = paper.beside_corner - paper.left - _SHEET_ROOM - 4.0
     if taken + measured(MONO, TABLE, frame["fingerprint"]) > room:
-        raise Refusal("layout", f"trade {frame['trade']!r} is too long for the header", "fewer words")
+        raise Refusal(
+            "layout", f"trade {frame['trade']!r} is too long for the header", "fewer words"
+        )
 
 
 def _big_words(frame: Frame) -> str:
@@ -201,5 +205,3 @@ def _stopped_here(pen: Pen, x: float, y: float, end: float) -> None:
         pen.text(at, y - 1.0, caption, size=CAPTION)
         pen.box(kind, at, y, width, BOX_HEIGHT, "stopped here", caption)
         at += width + 2.0
-
-

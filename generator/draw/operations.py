@@ -16,7 +16,16 @@ from generator.draw.blocks.signs import CLUSTER_WIDTH, done_cluster, hold_cluste
 from generator.draw.breaking import typeset
 from generator.draw.fonts import BOLD, TEXT
 from generator.draw.paper import (
-    BODY, HEADING, HEAVY, INSTRUCTION, NUMBER, PT, RULE, SMALL, WARNING_STROKE, Paper,
+    BODY,
+    HEADING,
+    HEAVY,
+    INSTRUCTION,
+    NUMBER,
+    PT,
+    RULE,
+    SMALL,
+    WARNING_STROKE,
+    Paper,
 )  # fmt: skip
 from generator.draw.parse import Container, Heading, Paragraph
 from generator.draw.pen import Pen
@@ -33,7 +42,7 @@ FrameDraw = Callable[[Pen, float, float, float, float], None]
 
 @dataclass(frozen=True)
 class Shape:
-    """How a kind of operation is framed: room between frame and words, mark, frame, space around."""
+    """How a kind of operation is framed: room between frame and words, mark and frame."""
 
     inset: float
     above: float
@@ -116,7 +125,9 @@ class OperationUnit:
         """
         tall = self.height(0, self.size) > room
         return tuple(
-            i for i, piece in enumerate(self.pieces) if i and (piece.breaks or (tall and piece.eases))
+            i
+            for i, piece in enumerate(self.pieces)
+            if i and (piece.breaks or (tall and piece.eases))
         )
 
     def height(self, start: int, end: int) -> float:
@@ -298,5 +309,3 @@ def _said(operation: Operation) -> tuple[str, str]:
         if isinstance(block, Container) and block.name == "sign" and block.words == "hold":
             return hold_words(block)
     return operation.words, ""
-
-

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from markdown_it import MarkdownIt
 from markdown_it.rules_block import StateBlock
@@ -99,7 +100,9 @@ def _closing_lines(lines: list[str]) -> dict[int, int]:
             continue
         if line.rstrip() == ":::":
             if opened < 0:
-                raise Refusal("sheet", f"line {number + 1}: ':::' closes nothing", "an opening line")
+                raise Refusal(
+                    "sheet", f"line {number + 1}: ':::' closes nothing", "an opening line"
+                )
             closes[opened], opened = number, -1
         elif not _OPEN.fullmatch(line):
             raise Refusal("sheet", f"line {number + 1}: {line!r} opens nothing", "::: name words")
@@ -143,7 +146,7 @@ def _parser() -> MarkdownIt:
     made = MarkdownIt("zero").enable(["heading", "table", "escape", "emphasis", "link", "newline"])
     # Inline text is parsed where a run is built, and only where it has a mark in it.
     made.disable(["inline", "text_join"])
-    interrupts = {"alt": ["paragraph", "blockquote"]}
+    interrupts: Any = {"alt": ["paragraph", "blockquote"]}
     made.block.ruler.before("table", "container", _container, interrupts)
     return made
 
@@ -177,7 +180,9 @@ def _plain_block(tokens: list[Token], lines: list[str]) -> Block:
     line = (first.map or [0])[0] + 1
     if first.type == "heading_open":
         if len(first.tag) != 2 or first.tag[1] not in "123":
-            raise Refusal("sheet", f"line {line}: a heading of level {first.tag[1:]}", "#, ## or ###")
+            raise Refusal(
+                "sheet", f"line {line}: a heading of level {first.tag[1:]}", "#, ## or ###"
+            )
         return Heading(int(first.tag[1]), runs_of(tokens[1].content, line), line)
     if first.type == "paragraph_open":
         return Paragraph(runs_of(tokens[1].content, line), line)
@@ -194,9 +199,7 @@ def _rows(tokens: list[Token], lines: list[str]) -> tuple[Row, ...]:
             continue
         number = (token.map or [0])[0]
         end = _closing(tokens, at)
-        row = tuple(
-            runs_of(t.content, number + 1) for t in tokens[at:end] if t.type == "inline"
-        )
+        row = tuple(runs_of(t.content, number + 1) for t in tokens[at:end] if t.type == "inline")
         _count_cells(lines[number], number + 1, len(row))
         rows.append(row)
     return tuple(rows)
@@ -241,8 +244,12 @@ def _of_rows(opening: Token, lines: list[str]) -> Container:
             continue
         rows.append(tuple(runs_of(cell, number + 1) for cell in cells))
     if close - start < 3:
-        raise Refusal("sheet", f"line {start + 2}: a table without its line of dashes", _wants(form))
-    return Container(name, words, _one_table((Table(tuple(rows), start + 2),), name, form), (), start + 1)
+        raise Refusal(
+            "sheet", f"line {start + 2}: a table without its line of dashes", _wants(form)
+        )
+    return Container(
+        name, words, _one_table((Table(tuple(rows), start + 2),), name, form), (), start + 1
+    )
 
 
 def _opened(opening: Token) -> tuple[str, str, Form]:
@@ -309,7 +316,9 @@ def _styled(tokens: list[Token], line: int) -> Iterator[Run]:
         elif token.type == "link_close":
             link = ""
         else:
-            raise Refusal("sheet", f"line {line}: {token.type!r} is no style of a sheet", "**bold**")
+            raise Refusal(
+                "sheet", f"line {line}: {token.type!r} is no style of a sheet", "**bold**"
+            )
 
 
 def _no_loose_marks(text: str, line: int) -> None:

@@ -86,7 +86,9 @@ class Pen:
         if SIGN.search(words):
             self._with_signs(x, y, words, face, size)
         else:
-            self._say(f"1 0 0 1 {x / PT:.2f} {(self.paper.height - y) / PT:.2f} Tm", words, face, size)
+            self._say(
+                f"1 0 0 1 {x / PT:.2f} {(self.paper.height - y) / PT:.2f} Tm", words, face, size
+            )
 
     def turned(self, x: float, y: float, words: str, face: str, size: float) -> None:
         """Text that reads upward; x is the base line, y where it starts."""
@@ -139,8 +141,8 @@ class Pen:
         self._claim(x, y, width, height, meaning)
         self._set_weight(BOX_STROKE)
         self._strokes.append(f"{self._at(x, y + height)} {width / PT:.3f} {height / PT:.3f} re S")
-        place = (round(v, 3) for v in (x, y, width, height))
-        self.boxes.append(Box(self.page, kind, self.operation, row, *place, meaning))
+        at = (round(x, 3), round(y, 3), round(width, 3), round(height, 3))
+        self.boxes.append(Box(self.page, kind, self.operation, row, *at, meaning))
 
     def link(self, x: float, y: float, width: float, height: float, anchor: str) -> None:
         """Lead from this rectangle to an anchor."""
@@ -237,6 +239,6 @@ class Pen:
         corner = CORNER_AT + CORNER
         low, across = self.paper.height - corner, self.paper.width - corner
         if (y < corner or y + height > low) and (x + width > across or x < corner):
-            raise Refusal("layout", f"{what!r} enters a corner of page {self.page}", "shorter words")
-
-
+            raise Refusal(
+                "layout", f"{what!r} enters a corner of page {self.page}", "shorter words"
+            )

@@ -70,6 +70,4 @@ def eased_rows(pieces: Sequence[Piece], kept: int = 2) -> Pieces:
 def breakable_rows(pieces: Sequence[Piece], header: Piece | None, kept: int) -> Pieces:
     """Rows between which a page may end; kept rows stay at each end, the header is repeated."""
     last = len(pieces) - kept
-    return tuple(
-        replace(p, header=header, breaks=kept <= i <= last) for i, p in enumerate(pieces)
-    )
+    return tuple(replace(p, header=header, breaks=kept <= i <= last) for i, p in enumerate(pieces))

@@ -97,9 +97,7 @@ def _frame(block: Container) -> Frame:
 
 
 def _parts(blocks: tuple[Block, ...], title: str) -> Iterator[Part]:
-    heads = [
-        i for i, block in enumerate(blocks) if isinstance(block, Heading) and block.level < 3
-    ]
+    heads = [i for i, block in enumerate(blocks) if isinstance(block, Heading) and block.level < 3]
     if heads[:1] != [0]:
         raise Refusal("sheet", "the frame is followed by a title", "# " + title)
     for start, end in pairwise([*heads, len(blocks)]):
@@ -129,7 +127,9 @@ def _section_or_operation(text: str, body: tuple[Block, ...], line: int) -> Part
         return Section(text, body)
     match = _OPERATION.fullmatch(text)
     if match is None or match[2] not in KINDS:
-        raise Refusal("sheet", f"line {line}: heading {text!r}", "## 80 and one of " + ", ".join(KINDS))
+        raise Refusal(
+            "sheet", f"line {line}: heading {text!r}", "## 80 and one of " + ", ".join(KINDS)
+        )
     operation = Operation(match[1], match[2], match[3] or "", body)
     _check_signs(operation, line)
     return operation

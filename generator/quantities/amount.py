@@ -127,7 +127,9 @@ def _no_points(one: Amount, other: Amount) -> None:
     for amount in (one, other):
         if amount.unit.point:
             wrong = f"{amount.formula or amount.typed} in {amount.unit.text} is a point on a scale"
-            raise Refusal("unit", f"{wrong}; it cannot be multiplied", "a difference, such as bar or K")
+            raise Refusal(
+                "unit", f"{wrong}; it cannot be multiplied", "a difference, such as bar or K"
+            )
 
 
 def _same(one: Amount, unit: Unit) -> None:
@@ -201,10 +203,14 @@ def made(amount: Amount, formula: str, numbers: str, value: float, unit: Unit) -
 def must_be_angle(amount: Amount) -> None:
     """Refuses what is not an angle: a bare number in a sine is a mistake waiting."""
     if amount.unit.dimension != ANGLE:
-        raise Refusal("unit", f"{named(amount.unit.dimension)} where an angle belongs", "an angle in °")
+        raise Refusal(
+            "unit", f"{named(amount.unit.dimension)} where an angle belongs", "an angle in °"
+        )
 
 
 def must_be_plain(amount: Amount) -> None:
     """Refuses what still has a unit."""
     if amount.unit.dimension != NONE:
-        raise Refusal("unit", f"{named(amount.unit.dimension)} where a plain number belongs", "a ratio")
+        raise Refusal(
+            "unit", f"{named(amount.unit.dimension)} where a plain number belongs", "a ratio"
+        )

@@ -133,7 +133,11 @@ def _gauge(text: str, match: re.Match[str]) -> Amount:
     number, series = int(match["number"]), match["series"].upper()
     inches = {"SWG": SWG.get(number), "AWG": 0.005 * 92 ** ((36 - number) / 39)}
     if series not in inches:
-        raise Refusal("gauge", _two_gauges(number, inches), "20 SWG or 20 AWG, or better the measured thickness")
+        raise Refusal(
+            "gauge",
+            _two_gauges(number, inches),
+            "20 SWG or 20 AWG, or better the measured thickness",
+        )
     value = inches[series]
     if value is None:
         raise Refusal("gauge", f"gauge {number} is not in the series here", "6 SWG to 30 SWG")

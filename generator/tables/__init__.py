@@ -1,4 +1,4 @@
-"""The name of a published table and its keys in; the one row that matches, out. Never the nearest."""
+"""The name of a table and its keys in; the one row that matches, never a near one, out."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from generator.findings import Refusal, near_word
 def table(name: str) -> Mapping[str, Any]:
     """A table as a mapping: source, note, rows (all cells text)."""
     text = files(__name__).joinpath(f"{name}.yaml").read_text(encoding="utf-8")
-    loaded: Mapping[str, Any] = yaml.load(text, Loader=yaml.CBaseLoader)  # noqa: S506 (text only)
+    loaded: Mapping[str, Any] = yaml.load(text, Loader=yaml.CBaseLoader)
     return loaded
 
 

@@ -107,7 +107,9 @@ CELLS = [
     for cell in cells(what)
 ]
 LIMITS = [
-    pytest.param(cell, which, float(limit), id=f"{what.name}-{'-'.join(map(str, cell.way))}-{which}")
+    pytest.param(
+        cell, which, float(limit), id=f"{what.name}-{'-'.join(map(str, cell.way))}-{which}"
+    )
     for what in ALL
     for cell in cells(what)
     for which in ("above", "at_least", "at_most")
@@ -176,7 +178,9 @@ def test_its_example_can_be_typed_into_a_process(what, example):
     assert work_out_faults(tree) == []
 
 
-@pytest.mark.parametrize("what", [w for w in ALL if any(i.kind == "fixed" for i in w.inputs)], ids=named)
+@pytest.mark.parametrize(
+    "what", [w for w in ALL if any(i.kind == "fixed" for i in w.inputs)], ids=named
+)
 def test_a_fixed_fact_is_no_input(what):
     fixed = next(i for i in what.inputs if i.kind == "fixed")
     entry = {"use": what.name, **what.examples[0].given, fixed.name: fixed.fact.fixed}
@@ -314,7 +318,9 @@ def stretched(value: Any, share: Any) -> Any:
     if isinstance(value, tuple):
         return tuple(stretched(each, share) for each in value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        inside = {f.name: stretched(getattr(value, f.name), share) for f in dataclasses.fields(value)}
+        inside = {
+            f.name: stretched(getattr(value, f.name), share) for f in dataclasses.fields(value)
+        }
         return type(value)(**inside)
     return value
 

@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from generator.draw.blocks import alerts, clocks, fill_in, lists, plain, readings, strips, tables
-from generator.draw.blocks import pictures, signs, workings
+from generator.draw.blocks import (
+    alerts,
+    clocks,
+    fill_in,
+    lists,
+    pictures,
+    plain,
+    readings,
+    signs,
+    strips,
+    tables,
+    workings,
+)
 from generator.draw.parse import Block, Container, Heading, Paragraph, Table
 from generator.draw.pieces import Area, Pieces
 from generator.findings import Refusal

@@ -9,7 +9,16 @@ from generator.draw.blocks.tables import column_widths
 from generator.draw.breaking import Text, typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import (
-    BODY, BOX_HEIGHT, BOX_WIDTH, CAPTION, HAIR, RULE, SMALL, STAMP_HEIGHT, STAMP_WIDTH, TICK,
+    BODY,
+    BOX_HEIGHT,
+    BOX_WIDTH,
+    CAPTION,
+    HAIR,
+    RULE,
+    SMALL,
+    STAMP_HEIGHT,
+    STAMP_WIDTH,
+    TICK,
 )  # fmt: skip
 from generator.draw.parse import Container, Row, Run, Runs, plain
 from generator.draw.pen import Pen
@@ -62,7 +71,9 @@ def _laid_out(rows: Sequence[Row], blanks: dict[int, Blank], width: float) -> li
 
 def _header(names: Row, columns: Sequence[_Column], width: float) -> Piece:
     texts = [
-        typeset(_caption(c.blank) if c.blank else name, c.width, CAPTION if c.blank else SMALL, BOLD)
+        typeset(
+            _caption(c.blank) if c.blank else name, c.width, CAPTION if c.blank else SMALL, BOLD
+        )
         for name, c in zip(names, columns, strict=True)
     ]
     height = max(t.height for t in texts) + 1.4

@@ -72,7 +72,7 @@ def _beside(left: Piece, right: Piece | None, across: float) -> Piece:
 
 
 def _keyed(key: Runs, words: Runs, width: float, key_width: float, bold_key: bool) -> Piece:
-    key_text = typeset(key, key_width, BODY if bold_key else _KEY_SIZE, BOLD if bold_key else BOLD)
+    key_text = typeset(key, key_width, BODY if bold_key else _KEY_SIZE, BOLD)
     text = typeset(words, width - key_width)
 
     def draw(pen: Pen, x: float, y: float) -> None:
@@ -100,7 +100,7 @@ def facts(block: Container, area: Area) -> Pieces:
     for row in block.rows:
         fits = one_line(row[1]) <= half - key_width
         if waiting and fits:
-            pair = [_keyed(*r, half, key_width, False) for r in (waiting, row)]  # type: ignore[call-arg]
+            pair = [_keyed(r[0], r[1], half, key_width, False) for r in (waiting, row)]
             made.append(_beside(pair[0], pair[1], half + 6.0))
             waiting = None
             continue

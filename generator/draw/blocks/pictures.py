@@ -32,9 +32,7 @@ def _picture(block: Container, width: float, wide: bool) -> Piece:
         raise Refusal("sheet", f"line {block.line}: a row stands twice", "each row once")
     picture = figure_of(block.name, block.words, rows, width)
     if picture.width > width + _SLACK:
-        raise Refusal(
-            "layout", f"a figure is {picture.width:.0f} mm wide", f"up to {width:.0f} mm"
-        )
+        raise Refusal("layout", f"a figure is {picture.width:.0f} mm wide", f"up to {width:.0f} mm")
 
     def draw(pen: Pen, x: float, y: float) -> None:
         draw_picture(pen, x, y, picture)
@@ -61,4 +59,6 @@ def _draw_mark(pen: Pen, x: float, y: float, mark: Mark) -> None:
             face = BOLD if mark.bold else TEXT
             pen.text(x + mark.x, y + mark.y, mark.text, face, mark.size, mark.anchor)
         case Tick():
-            pen.box("check", x + mark.x, y + mark.y, mark.size, mark.size, mark.meaning, mark.meaning)
+            pen.box(
+                "check", x + mark.x, y + mark.y, mark.size, mark.size, mark.meaning, mark.meaning
+            )

@@ -89,12 +89,14 @@ def _columns(read: Sequence[Reading], width: float) -> Columns:
     lower = upper - gap - limit
     label = lower - 3.0
     if label < 24.0:
-        raise Refusal("layout", f"limits leave {label:.0f} mm for a reading's name", "shorter limits")
+        raise Refusal(
+            "layout", f"limits leave {label:.0f} mm for a reading's name", "shorter limits"
+        )
     return Columns(label, lower, upper, limit, at, box, whole, fraction)
 
 
 def _fraction(limit: str) -> float:
-    head, point, tail = limit.partition(".")
+    _, point, tail = limit.partition(".")
     return measured(MONO, BODY, point + tail) if point else 0.0
 
 
@@ -161,9 +163,7 @@ def _limit(pen: Pen, x: float, base: float, limit: str, columns: Columns) -> Non
     pen.text(x + side + columns.whole - head, base, limit, in_figures(limit), BODY)
 
 
-def _answer(
-    pen: Pen, x: float, y: float, one: Reading, columns: Columns, width: float
-) -> None:
+def _answer(pen: Pen, x: float, y: float, one: Reading, columns: Columns, width: float) -> None:
     name, at = one.name, x + columns.box
     if one.unit == "tick":
         _yes_or_no(pen, at, y, name)
@@ -241,9 +241,7 @@ def _grid_line(one: Reading, first: int, end: int, cell: float, width: float) ->
     return Piece(height, draw)
 
 
-def _grid_box(
-    pen: Pen, x: float, y: float, cell: float, one: Reading, meaning: str
-) -> None:
+def _grid_box(pen: Pen, x: float, y: float, cell: float, one: Reading, meaning: str) -> None:
     if one.unit == "tick":
         _yes_or_no(pen, x, y, meaning)
     elif one.unit == "clock":
@@ -286,5 +284,3 @@ def _captioned(names: Sequence[Runs], cell: float) -> Piece:
             pen.box("write", at, y + top, cell, BOX_HEIGHT, plain(name), plain(name))
 
     return Piece(top + BOX_HEIGHT + 0.6, draw)
-
-

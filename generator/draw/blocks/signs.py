@@ -8,7 +8,16 @@ from __future__ import annotations
 from generator.draw.breaking import Text, typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import (
-    BODY, BOX_HEIGHT, BOX_WIDTH, CAPTION, HAIR, PT, SMALL, STAMP_HEIGHT, STAMP_WIDTH, TICK,
+    BODY,
+    BOX_HEIGHT,
+    BOX_WIDTH,
+    CAPTION,
+    HAIR,
+    PT,
+    SMALL,
+    STAMP_HEIGHT,
+    STAMP_WIDTH,
+    TICK,
 )  # fmt: skip
 from generator.draw.parse import Container, Row, plain
 from generator.draw.pen import Pen

@@ -52,9 +52,7 @@ def _strip_piece(rows: Sequence[Row], label: float, cell: float, wide: bool) -> 
     return Piece(height + 1.0, draw, gap=2.6, wide=wide)
 
 
-def _labels(
-    pen: Pen, x: float, y: float, labels: Sequence[Text], heights: Sequence[float]
-) -> None:
+def _labels(pen: Pen, x: float, y: float, labels: Sequence[Text], heights: Sequence[float]) -> None:
     for text, height in zip(labels, heights, strict=True):
         text.draw(pen, x, y + (height - text.height) / 2)
         y += height
@@ -122,8 +120,8 @@ def _face(words: str, bold: bool) -> str:
 
 
 def _lookup_width(column: Sequence[Row | object]) -> float:
-    head = typeset(column[0], 17.0, SMALL, BOLD).width  # type: ignore[arg-type]
-    words = [plain(cell) for cell in column[1:]]  # type: ignore[arg-type]
+    head = typeset(column[0], 17.0, SMALL, BOLD).width
+    words = [plain(cell) for cell in column[1:]]
     longest = max(measured(_face(w, True), TABLE, w) for w in words)
     return max(head, min(longest, _WORDS_WIDTH)) + 2.6
 
@@ -132,7 +130,9 @@ def _lookup_piece(names: Row, body: Sequence[Row], widths: Sequence[float], wide
     heads = [typeset(c, w - 2.0, SMALL, BOLD) for c, w in zip(names, widths, strict=True)]
     top = max(h.height for h in heads) + 1.6
     width = sum(widths) + _USED_WIDTH
-    cells = [[_cell(c, w, i) for i, (c, w) in enumerate(zip(row, widths, strict=True))] for row in body]
+    cells = [
+        [_cell(c, w, i) for i, (c, w) in enumerate(zip(row, widths, strict=True))] for row in body
+    ]
     pitches = [max(_PITCH, *(cell.height + 1.6 for cell in row)) for row in cells]
     height = top + 2 * _STOP_HEIGHT + sum(pitches)
 
@@ -155,7 +155,7 @@ def _lookup_piece(names: Row, body: Sequence[Row], widths: Sequence[float], wide
 
 def _cell(cell: object, width: float, column: int) -> Text:
     """Figures in one line, words wrapped: a verdict may be longer than its column."""
-    words = plain(cell)  # type: ignore[arg-type]
+    words = plain(cell)
     return typeset(words, width - 2.4, TABLE, _face(words, column > 0))
 
 
@@ -173,7 +173,7 @@ def _lookup_row(
     for text, width in zip(texts, widths, strict=True):
         text.draw(pen, at + (width - text.width) / 2, y + (pitch - text.height) / 2)
         at += width
-    name, used = plain(first), _USED_WIDTH  # type: ignore[arg-type]
+    name, used = plain(first), _USED_WIDTH
     pen.box(
         "check", at + (used - TICK) / 2, y + (pitch - TICK) / 2, TICK, TICK, "used", f"used {name}"
     )

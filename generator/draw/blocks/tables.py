@@ -62,9 +62,7 @@ def table_rows(rows: Sequence[Row], width: float, size: float = BODY) -> tuple[P
 
     def row_piece(row: Row, letters: float, face: str | None, rule: float) -> Piece:
         cells = zip(row, widths, strict=True)
-        texts = [
-            typeset(c, w, letters, face) if face else typeset(c, w, letters) for c, w in cells
-        ]
+        texts = [typeset(c, w, letters, face) if face else typeset(c, w, letters) for c, w in cells]
         return cells_piece(texts, places, width, rule)
 
     header = row_piece(rows[0], SMALL, BOLD, RULE)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from generator.draw.blocks.tables import table_rows
 from generator.draw.blocks.plain import text_piece
+from generator.draw.blocks.tables import table_rows
 from generator.draw.breaking import one_line, typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import HAIR, INSTRUCTION, SMALL, TABLE
@@ -32,7 +32,7 @@ def givens(block: Container, area: Area) -> Pieces:
 
 
 def working(block: Container, area: Area) -> Pieces:
-    """One calculation: its number, name and result, then formula, numbers and what belongs to them."""
+    """One calculation: number, name and result, then formula, numbers and what belongs to them."""
     keys = [row[0] for row in block.rows[1:]]
     key_width = min(max((one_line(k, SMALL, BOLD) for k in keys), default=0.0) + 3.0, 34.0)
     head = _anchored(_head(block, area.width), block.words)
@@ -72,5 +72,3 @@ def _line(row: Row, key_width: float, width: float) -> Piece:
         text.draw(pen, x + 12.0 + key_width, y)
 
     return Piece(max(text.height, key.height) + 0.7, draw)
-
-

@@ -1,0 +1,133 @@
+"""The readings of one process in; faults of their limits, units and instruments out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.findings import Fault, near_word
+from generator.process import Process, Reading, Workshop
+from generator.quantities.amount import Amount
+from generator.quantities.rounding import plain
+
+
+def limits_are_in_order(process: Process, _: Workshop) -> Iterator[Fault]:
+    for here, reading in _readings(process):
+        nominal, lower, upper = reading.nominal, reading.lower, reading.upper
+        fixed = [each for each in (nominal, lower, upper) if isinstance(each, Amount)]
+        kinds = {(a.unit.dimension, a.unit.point) for a in fixed}
+        if len(kinds) > 1:
+            wrong = f"the limits of '{reading.name}' are different kinds of quantity"
+            yield Fault(here, "unit", wrong, "one unit for nominal, lower and upper")
+            continue
+        if isinstance(lower, Amount) and isinstance(upper, Amount) and lower.value > upper.value:
+            wrong = (
+                f"'{reading.name}': lower {_shown(lower)} is above upper {_shown(upper)}; swapped?"
+            )
+            yield Fault((*here, "lower"), "limits", wrong, "lower below upper")
+        elif isinstance(nominal, Amount):
+            yield from _nominal_inside(here, reading, nominal)
+
+
+def _shown(amount: Amount) -> str:
+    return f"{plain(amount.number(), 9)} {amount.unit.text}".strip()
+
+
+def _nominal_inside(
+    here: tuple[str | int, ...], reading: Reading, nominal: Amount
+) -> Iterator[Fault]:
+    lower, upper = reading.lower, reading.upper
+    slack = 1e-9 * max(1e-6, abs(nominal.value))
+    low = isinstance(lower, Amount) and nominal.value < lower.value - slack
+    high = isinstance(upper, Amount) and nominal.value > upper.value + slack
+    if low or high:
+        wrong = f"'{reading.name}': nominal {_shown(nominal)} lies outside its own limits"
+        yield Fault((*here, "nominal"), "limits", wrong, "a nominal between lower and upper")
+
+
+def readings_have_a_form(process: Process, _: Workshop) -> Iterator[Fault]:
+    for here, reading in _readings(process):
+        limits = [x for x in (reading.nominal, reading.lower, reading.upper) if x is not None]
+        if reading.entry == "number":
+            if not limits and not reading.unit:
+                wrong = f"'{reading.name}' has neither limits nor a unit"
+                right = "wanted: 1.2 ± 0.1 mm; or lower and upper; or unit: mm; "
+                right += "or entry: words, tick, clock, date, count"
+                yield Fault((*here, "name"), "limits", wrong, right)
+            elif any(isinstance(x, Amount) and x.unit.text == "" for x in limits) and not any(
+                isinstance(x, str) for x in limits
+            ):
+                wrong = f"the limits of '{reading.name}' have no unit"
+                yield Fault(
+                    (*here, "name"), "unit", wrong, "an amount with its unit, or entry: count"
+                )
+        elif reading.entry != "count" and limits:
+            wrong = f"'{reading.name}' is {reading.entry}, which has no limits"
+            yield Fault((*here, "entry"), "limits", wrong, "entry: number or count")
+        yield from _step_fits(here, reading)
+
+
+def _step_fits(here: tuple[str | int, ...], reading: Reading) -> Iterator[Fault]:
+    limits = [x for x in (reading.lower, reading.upper, reading.nominal) if isinstance(x, Amount)]
+    if reading.to is None or not limits:
+        return
+    if reading.to.unit.dimension != limits[0].unit.dimension:
+        wrong = f"'{reading.name}' is read to {reading.to.typed}, another kind of quantity"
+        yield Fault((*here, "to"), "unit", wrong, f"a step in {limits[0].unit.text}")
+
+
+def instruments_are_named(process: Process, workshop: Workshop) -> Iterator[Fault]:
+    kinds = {each.kind: each for each in process.instruments}
+    owned = {each.kind for each in workshop.instruments}
+    for i, each in enumerate(process.instruments):
+        if each.kind not in owned:
+            near = near_word(each.kind, owned)
+            right = (
+                f"{near}? " if near else ""
+            ) + "An instrument of that kind in workshop/instruments.yaml"
+            wrong = f"the workshop has no {each.kind}"
+            yield Fault(("instruments", i, "kind"), "instrument", wrong, right)
+    for here, reading in _readings(process):
+        if not reading.instrument:
+            continue
+        if reading.instrument not in kinds:
+            near = near_word(reading.instrument, kinds)
+            right = (f"{near}? " if near else "") + "A kind listed under instruments"
+            wrong = f"'{reading.instrument}' is not among the instruments of this process"
+            yield Fault((*here, "with"), "instrument", wrong, right)
+            continue
+        yield from _fine_enough(here, reading, kinds[reading.instrument].reads_to)
+
+
+def _fine_enough(
+    here: tuple[str | int, ...], reading: Reading, reads_to: Amount | None
+) -> Iterator[Fault]:
+    """A reading finer than its instrument, or limits finer than it can tell apart."""
+    if reads_to is None:
+        return
+    slack = 1 + 1e-9
+    reads = f"the {reading.instrument} reads to {reads_to.typed}"
+    same = reading.to is not None and reading.to.unit.dimension == reads_to.unit.dimension
+    if same and reading.to is not None and reading.to.value * slack < reads_to.value:
+        wrong = f"'{reading.name}' is written to {reading.to.typed}; {reads}"
+        yield Fault((*here, "to"), "instrument", wrong, f"to: {reads_to.typed}")
+        return
+    lower, upper = reading.lower, reading.upper
+    if (
+        isinstance(lower, Amount)
+        and isinstance(upper, Amount)
+        and lower.unit.dimension == reads_to.unit.dimension
+    ):
+        span = upper.value - lower.value
+        if 0 < span * slack < 2 * reads_to.value:
+            wrong = f"the limits of '{reading.name}' are {_spread(span, lower)} apart; {reads}"
+            yield Fault((*here, "with"), "instrument", wrong, "a finer instrument, or wider limits")
+
+
+def _spread(span: float, like: Amount) -> str:
+    return f"{plain(span / like.unit.factor, 6)} {like.unit.text.removesuffix(' g')}".strip()
+
+
+def _readings(process: Process) -> Iterator[tuple[tuple[str | int, ...], Reading]]:
+    for i, operation in enumerate(process.operations):
+        for j, reading in enumerate(operation.readings):
+            yield ("operations", i, "readings", j), reading
