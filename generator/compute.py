@@ -7,20 +7,11 @@ each is rounded once, where its text is made.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import Any
 
 from generator import arithmetic
-from generator.calculation import (
-    Calculation,
-    Gives,
-    Input,
-    Run,
-    check_range,
-    check_unit,
-    printed,
-    run,
-)
+from generator.calculation import Calculation, Gives, Input
 from generator.calculations import calculations
 from generator.check.workings import literal
 from generator.findings import Fault, Refusal, fault, near_word
@@ -30,60 +21,8 @@ from generator.quantities.rounding import decimals, plain
 from generator.quantities.text import echo
 from generator.quantities.units import unit
 from generator.read import Steps
-
-
-@dataclass(frozen=True)
-class Number:
-    """A number that sheets may print. text has its unit, shown has not; mark is g1 or c1.
-
-    flag: TYPED (worked out elsewhere), EXAMPLE (the part has not brought its own) or "".
-    """
-
-    name: str
-    mark: str
-    text: str
-    shown: str
-    unit: str
-    amount: Amount | None = None
-    order: tuple[int, ...] = ()
-    flag: str = ""
-    meaning: str = ""
-
-
-@dataclass(frozen=True)
-class GivenLine:
-    """A given as the list of givens shows it."""
-
-    number: Number
-    source: str
-    note: str
-
-
-@dataclass(frozen=True)
-class Working:
-    """One calculation as it ran, ready to print."""
-
-    mark: str
-    name: str
-    title: str
-    results: tuple[Number, ...]
-    lines: tuple[Step, ...]
-    second: str
-    range: str
-    not_covered: str
-    source: str
-    ran: Run | None = None
-    keys: Mapping[str, str] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Workings:
-    """All numbers of one process for one part."""
-
-    numbers: Mapping[str, Number]
-    givens: tuple[GivenLine, ...]
-    workings: Mapping[str, Working]
-    typed: int
+from generator.running import Run, check_range, check_unit, printed, run
+from generator.working import GivenLine, Number, Working, Workings, result_text, working_of
 
 
 class _Stuck(Exception):
@@ -220,7 +159,7 @@ class _Board:
     def _worked(self, entry: WorkOut) -> Working:
         if entry.use:
             what = calculations()[entry.use]
-            return _of_run(entry.name, self.marks[entry.name], self._run(what, entry))
+            return working_of(entry.name, self.marks[entry.name], self._run(what, entry))
         return self._arithmetic(entry)
 
     def _run(self, what: Calculation, entry: WorkOut) -> Run:
@@ -299,7 +238,7 @@ class _Board:
         mark = self.marks[entry.name]
         text = f"{shown}{'' if fact.unit in ('', '°') else ' '}{fact.unit}"
         number = Number(entry.name, mark, text, shown, fact.unit, amount, meaning=fact.meaning)
-        line = Step(entry.name, "", amount.formula, amount.numbers, _result_text(text, fact))
+        line = Step(entry.name, "", amount.formula, amount.numbers, result_text(text, fact))
         return Working(
             mark, entry.name, entry.name.replace("_", " "), (number,), (line,), "", "", "",
             "arithmetic over the numbers it names",
@@ -324,80 +263,6 @@ def _as_leaf(name: str, amount: Amount) -> Amount:
     if amount.unit.point:
         return replace(amount, formula=name)
     return leaf(amount, name, amount.unit)
-
-
-def _of_run(name: str, mark: str, ran: Run) -> Working:
-    what = ran.calculation
-    numbers = tuple(_number(name, mark, result) for result in ran.results)
-    keys = {i.name: ran.inputs[i.name] for i in what.inputs if i.kind == "key"}
-    return Working(
-        mark, name, f"{name.replace('_', ' ')}: {what.title[:1].lower()}{what.title[1:]}",
-        numbers, tuple(printed_lines(ran)), ran.second, _range(what), what.not_covered,
-        what.source, ran, keys | dict(ran.looked_up),
-    )  # fmt: skip
-
-
-def _number(name: str, mark: str, result: Any) -> Number:
-    full = f"{name}.{result.name}" if result.name else name
-    if result.order:
-        return Number(
-            full,
-            mark,
-            result.text,
-            result.text,
-            "",
-            None,
-            result.order,
-            meaning=result.fact.meaning,
-        )
-    return Number(
-        full, mark, result.text, result.shown, result.fact.unit, result.amount,
-        meaning=result.fact.meaning,
-    )  # fmt: skip
-
-
-def printed_lines(ran: Run) -> Iterator[Step]:
-    """The named steps once each, then each result that is more than a named step.
-
-    A result that is a named step is printed with it, unrounded and rounded.
-    """
-    results = [(result, result.amount) for result in ran.results if result.amount is not None]
-    printed_as = {
-        amount.formula: _result_text(result.text, result.fact) for result, amount in results
-    }
-    told: set[str] = set()
-    for result, amount in results:
-        for step in amount.steps:
-            if step.symbol not in told and step.formula != step.symbol:
-                told.add(step.symbol)
-                yield _with_print(step, printed_as.get(step.symbol, ""))
-        if amount.formula not in told:
-            text, fact = _result_text(result.text, result.fact), result.fact
-            yield Step(fact.symbol, fact.meaning, amount.formula, amount.numbers, text)
-
-
-def _with_print(step: Step, text: str) -> Step:
-    if not text:
-        return step
-    same = text.startswith(f"{step.result},")
-    return replace(step, result=text if same else f"{step.result}; printed {text}")
-
-
-def _result_text(text: str, fact: Gives) -> str:
-    side = "" if fact.safe == "nearest" else f" {fact.safe}"
-    return f"{text}, rounded{side} to {fact.to} {fact.unit}".rstrip()
-
-
-def _range(what: Calculation) -> str:
-    parts = []
-    for item in what.inputs:
-        cells = item.row or (item,)
-        for cell in cells:
-            if cell.kind in ("amount", "amounts"):
-                limits = cell.fact.range_in_words()
-                if limits != "any value":
-                    parts.append(f"{cell.fact.symbol} {limits}")
-    return "; ".join(parts)
 
 
 def strip_rows(

@@ -16,10 +16,11 @@ from generator.check.rules import process_faults
 from generator.check.structure import structure_faults
 from generator.check.workings import work_out_faults
 from generator.compose import Sheet, SheetFacts, compose
-from generator.compute import Workings, compute
+from generator.compute import compute
 from generator.findings import Fault, Finding, Place, Refusal, near_word
 from generator.process import PartValues, Process, Workshop
 from generator.read import Document, read_file
+from generator.working import Workings
 
 LISTS = ("workshop", "stamps", "instruments", "materials")
 

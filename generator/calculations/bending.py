@@ -12,7 +12,7 @@ from typing import Annotated, Any
 from generator.calculation import Example, Second, calculation, given, gives
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
-from generator.quantities.functions import arc, step, tan, total
+from generator.quantities.functions import arc, step, subscript, tan, total
 
 HANDBOOK = "FAA-H-8083-31 vol. 1 ch. 4, Layout and Forming"
 HEM = "At 180° the setback is infinite: a hem needs its own rule"
@@ -241,6 +241,4 @@ def developed_length(
 
 
 def _named(symbol: str, number: int, amount: Any, meaning: str) -> Any:
-    from generator.calculation import subscript
-
     return step(amount, subscript(symbol, number), "mm", f"{meaning} {number}")

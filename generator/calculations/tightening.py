@@ -16,10 +16,9 @@ from generator.calculation import (
     key,
     looked_up,
     order,
-    subscript,
 )
 from generator.quantities.amount import Amount
-from generator.quantities.functions import cos, step
+from generator.quantities.functions import cos, step, subscript
 
 CIRCULAR = "AC 43.13-1B table 7-1 and paragraph 7-40; extension: TM 9-254 fig. 4-6"
 

@@ -7,12 +7,13 @@ from argparse import Namespace
 from collections.abc import Mapping
 from typing import Any
 
-from generator.calculation import Calculation, Input, Run, run
+from generator.calculation import Calculation, Input
 from generator.calculations import calculations
 from generator.check.workings import literal
-from generator.compute import printed_lines
 from generator.findings import Refusal, near_word
 from generator.quantities.text import read_count
+from generator.running import Run, run
+from generator.working import printed_lines
 
 
 def calculate(asked: Namespace) -> int:

@@ -145,3 +145,11 @@ def total(amounts: Any) -> Any:
 def same_unit(one: Unit, other: Unit) -> bool:
     """Whether two units measure the same thing on the same scale."""
     return one.dimension == other.dimension and one.point == other.point
+
+
+_SUBSCRIPTS = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+
+
+def subscript(symbol: str, number: int) -> str:
+    """R and 2 give R₂."""
+    return symbol + str(number).translate(_SUBSCRIPTS)

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from generator.calculation import Calculation, Given, Input, Result, Run, run
+from generator.calculation import Calculation, Given, Input
+from generator.running import Result, Run, run
 from generator.calculations import calculations
 from generator.quantities.amount import Amount
 from generator.quantities.text import read_amount, read_plain

@@ -14,12 +14,10 @@ from generator.calculation import (
     Calculation,
     Example,
     Given,
-    Result,
     calculation,
     given,
-    on_floats,
-    run,
 )
+from generator.running import Result, on_floats, run
 from generator.check.workings import work_out_faults
 from generator.findings import Refusal
 from generator.quantities.amount import Amount

@@ -121,7 +121,7 @@ def _face(words: str, bold: bool) -> str:
 
 def _lookup_width(column: Sequence[Row | object]) -> float:
     head = typeset(column[0], 17.0, SMALL, BOLD).width
-    words = [plain(cell) for cell in column[1:]]
+    words = [plain(cell) for cell in column[1:]]  # type: ignore[arg-type]
     longest = max(measured(_face(w, True), TABLE, w) for w in words)
     return max(head, min(longest, _WORDS_WIDTH)) + 2.6
 
@@ -155,7 +155,7 @@ def _lookup_piece(names: Row, body: Sequence[Row], widths: Sequence[float], wide
 
 def _cell(cell: object, width: float, column: int) -> Text:
     """Figures in one line, words wrapped: a verdict may be longer than its column."""
-    words = plain(cell)
+    words = plain(cell)  # type: ignore[arg-type]
     return typeset(words, width - 2.4, TABLE, _face(words, column > 0))
 
 
@@ -173,7 +173,7 @@ def _lookup_row(
     for text, width in zip(texts, widths, strict=True):
         text.draw(pen, at + (width - text.width) / 2, y + (pitch - text.height) / 2)
         at += width
-    name, used = plain(first), _USED_WIDTH
+    name, used = plain(first), _USED_WIDTH  # type: ignore[arg-type]
     pen.box(
         "check", at + (used - TICK) / 2, y + (pitch - TICK) / 2, TICK, TICK, "used", f"used {name}"
     )

@@ -1,0 +1,101 @@
+"""The readings of one operation in; rows with two limits and a unit, or faults, out."""
+
+from __future__ import annotations
+
+from generator.composing.writer import Writer
+from generator.escape import Markdown, escape
+from generator.findings import Fault
+from generator.process import Operation, Reading
+from generator.quantities.amount import Amount
+from generator.quantities.rounding import decimals, plain, rounded
+from generator.read import Steps
+
+_DASH = Markdown("-")
+Row = tuple[Markdown, str, str, str, int]
+
+
+def reading_rows(writer: Writer, here: Steps, operation: Operation) -> list[Row]:
+    """A row for each reading, and one for the state of the threads where bolts are tightened."""
+    rows = [_reading(writer, (*here, "readings", j), r) for j, r in enumerate(operation.readings)]
+    return rows + _threads(writer, operation)
+
+
+def _reading(writer: Writer, here: Steps, reading: Reading) -> Row:
+    name = writer.text((*here, "name"), reading.name)
+    if reading.entry in ("words", "clock", "date", "tick"):
+        return name, _DASH, _DASH, reading.entry, reading.times
+    lower = _limit(writer, (*here, "lower"), reading, reading.lower)
+    upper = _limit(writer, (*here, "upper"), reading, reading.upper)
+    scale = "count" if reading.entry == "count" else _unit_of(writer, here, reading)
+    if lower == upper == _DASH:
+        lower = upper = "record"
+    _in_order(writer, here, reading)
+    return name, lower, upper, scale, reading.times
+
+
+def _limit(writer: Writer, here: Steps, reading: Reading, limit: Amount | str | None) -> str:
+    if limit is None:
+        return _DASH
+    if isinstance(limit, Amount):
+        return _typed_limit(reading, limit)
+    number = writer.workings.numbers.get(limit)
+    if number is None or number.amount is None:
+        writer.faults.append(writer.unnamed(here, limit))
+        return _DASH
+    return number.shown if number.mark.startswith("c") else _typed_limit(reading, number.amount)
+
+
+def _unit_of(writer: Writer, here: Steps, reading: Reading) -> str:
+    units = set()
+    for limit in (reading.nominal, reading.lower, reading.upper):
+        number = writer.workings.numbers.get(limit) if isinstance(limit, str) else None
+        if number is not None:
+            units.add(number.unit)
+        elif isinstance(limit, Amount):
+            units.add(limit.unit.text)
+    if len(units) > 1:
+        wrong = f"'{reading.name}' mixes units: {', '.join(sorted(u or 'none' for u in units))}"
+        writer.faults.append(Fault((*here, "name"), "unit", wrong, "one unit for all its limits"))
+    text = units.pop() if units else reading.unit
+    return text or "count"
+
+
+def _in_order(writer: Writer, here: Steps, reading: Reading) -> None:
+    """Limits that were worked out are judged here, as typed ones were in check."""
+    ends = [
+        _value(writer, reading.lower),
+        _value(writer, reading.nominal),
+        _value(writer, reading.upper),
+    ]
+    known = [end for end in ends if end is not None]
+    if known != sorted(known) and any(
+        isinstance(each, str) for each in (reading.lower, reading.nominal, reading.upper)
+    ):
+        wrong = f"the limits of '{reading.name}' come out in the wrong order"
+        writer.faults.append(Fault((*here, "name"), "limits", wrong, "lower, nominal, upper"))
+
+
+def _value(writer: Writer, limit: Amount | str | None) -> float | None:
+    if isinstance(limit, str):
+        number = writer.workings.numbers.get(limit)
+        return number.amount.value if number and number.amount is not None else None
+    return None if limit is None else limit.value
+
+
+def _threads(writer: Writer, operation: Operation) -> list[Row]:
+    working = writer.workings.workings.get(operation.tightens)
+    if working is None:
+        return []
+    keys = working.keys
+    words = f"threads are {keys['lubrication']} (table row {keys['thread']}, {keys['nut']} nut)"
+    return [(escape(words), _DASH, _DASH, "tick", 1)]
+
+
+def _typed_limit(reading: Reading, limit: Amount) -> str:
+    """A typed limit to the step it is read to, never to fewer figures than it was typed with."""
+    number = limit.number()
+    places = decimals(plain(number).replace("\N{MINUS SIGN}", "-"))
+    if reading.to is not None:
+        step = limit.unit.factor and reading.to.value / limit.unit.factor
+        places = max(places, decimals(plain(step)))
+    return rounded(number, f"{10**-places:.{places}f}")

@@ -1,0 +1,82 @@
+"""The texts of one process in; Markdown with its numbers put in, or faults, out."""
+
+from __future__ import annotations
+
+import re
+
+from generator.escape import Markdown, escape
+from generator.findings import Fault, near_word
+from generator.process import Process
+from generator.read import Steps
+from generator.working import Number, Workings
+
+_NAMED = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
+
+
+class Writer:
+    """Puts the numbers of one process into its texts; gathers what it cannot."""
+
+    def __init__(self, process: Process, workings: Workings) -> None:
+        self.process, self.workings = process, workings
+        self.faults: list[Fault] = []
+
+    def text(self, here: Steps, words: str) -> Markdown:
+        """A text with its named numbers put in; everything between them escaped."""
+        if "{{" not in words and "}}" not in words:
+            return escape(words)
+        parts, end = [], 0
+        for match in _NAMED.finditer(words):
+            parts.append(words[end : match.start()])
+            parts.append(self._reference(here, match[1]))
+            end = match.end()
+        parts.append(words[end:])
+        if any(brace in part for part in parts[::2] for brace in ("{{", "}}")):
+            self.faults.append(Fault(here, "text", "a {{ without its }}", "{{ name }}"))
+        return _spliced(parts)
+
+    def _reference(self, here: Steps, name: str) -> Markdown:
+        number = self.workings.numbers.get(name)
+        if number is None:
+            self.faults.append(self.unnamed(here, name))
+            return Markdown("")
+        return _linked(number)
+
+    def unnamed(self, here: Steps, name: str) -> Fault:
+        """The fault of a name that no number has."""
+        known = self.workings.numbers
+        owner = name.partition(".")[0]
+        if not re.match(r"[a-z][a-z0-9_.]*$", name):
+            wrong = f"'{{{{ {name} }}}}' does more than name a number"
+            return Fault(here, "name", wrong, "an entry under work out, and its name here")
+        inside = [each for each in known if each.startswith(f"{owner}.")]
+        near = near_word(name, known)
+        right = (
+            f"one of: {', '.join(inside)}"
+            if inside
+            else f"{near}?"
+            if near
+            else "a name under given or work out"
+        )
+        return Fault(here, "name", f"no number is named '{name}'", right)
+
+    def each(self, here: Steps, key: str, texts: tuple[str, ...]) -> list[Markdown]:
+        """All texts under one key."""
+        return [self.text((*here, key), words) for words in texts]
+
+
+def _spliced(parts: list[str]) -> Markdown:
+    """Texts and references in turn. Each text is escaped as if it stood in the middle of a line."""
+    made = []
+    for n, part in enumerate(parts):
+        if n % 2:
+            made.append(part)
+            continue
+        lead = " " if part.startswith(" ") and n else ""
+        trail = " " if part.endswith(" ") and part.strip() else ""
+        made.append(f"{lead}{escape(part)}{trail}" if part.strip() else (" " if part and n else ""))
+    return Markdown("".join(made).strip())
+
+
+def _linked(number: Number) -> Markdown:
+    flag = f" **{number.flag}**" if number.flag else ""
+    return Markdown(f"[{escape(number.text)}](#{number.mark}){flag}")
