@@ -165,7 +165,7 @@ def check_range(fact: Given, value: Amount) -> None:
         if base is None:
             continue
         number = scale.from_base(base)
-        slack = 1e-9 * max(1.0, abs(number))
+        slack = 1e-12 * max(1.0, abs(number))
         if (
             (fact.above and number <= float(fact.above) + slack)
             or (fact.at_least and number < float(fact.at_least) - slack)
@@ -201,7 +201,7 @@ def _result(name: str, fact: Gives, value: Amount, number: int) -> Result:
 def printed(fact: Gives, amount: Amount, number: int = 0) -> str:
     """The text of a result, rounded once, or a refusal where it leaves its limits."""
     value = amount.number()
-    slack = 1e-9 * max(1.0, abs(value))
+    slack = 1e-12 * max(1.0, abs(value))
     passed = (
         (fact.above and value <= float(fact.above) + slack)
         or (fact.at_least and value < float(fact.at_least) - slack)

@@ -27,7 +27,7 @@ class _Findings(Exception):
 
 def issue(asked: Namespace) -> int:
     """0 with a traveller issued, 1 with findings and no number taken."""
-    from generator.record import take
+    from generator.record import recover, take
 
     shop = open_shop(asked.workshop)
     if shop.findings:
@@ -44,6 +44,9 @@ def issue(asked: Namespace) -> int:
         tell(findings, asked)
         return 1
     assert shop.workshop is not None
+    if finished := recover(shop.folder, shop.workshop.desk):
+        say(f"{finished}, which an interrupted run had begun, is finished: look before issuing", asked)
+        return 0
 
     def make(serial: str) -> Mapping[str, bytes]:
         facts = SheetFacts(serial, tuple(asked.serials), day)

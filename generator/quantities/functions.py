@@ -109,7 +109,7 @@ def _within(
     amount: Amount, symbol: str, above: str, at_least: str, at_most: str, wrong: str
 ) -> None:
     number = amount.number()
-    slack = 1e-9 * max(1.0, abs(number))
+    slack = 1e-12 * max(1.0, abs(number))
     passed = (
         (above and number <= float(above) + slack)
         or (at_least and number < float(at_least) - slack)
