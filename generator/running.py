@@ -192,13 +192,14 @@ def _results(what: Calculation, came: Any) -> tuple[Result, ...]:
 
 
 def _result(name: str, fact: Gives, value: Amount, number: int) -> Result:
-    symbol = subscript(fact.symbol, number) if number else fact.symbol
-    fact = dataclasses.replace(fact, symbol=symbol)
+    if number:
+        symbol, meaning = subscript(fact.symbol, number), f"{fact.meaning} {number}"
+        fact = dataclasses.replace(fact, symbol=symbol, meaning=meaning)
     amount = value.in_unit(unit(fact.unit))
-    return Result(name, fact, amount, printed(fact, amount, number))
+    return Result(name, fact, amount, printed(fact, amount))
 
 
-def printed(fact: Gives, amount: Amount, number: int = 0) -> str:
+def printed(fact: Gives, amount: Amount) -> str:
     """The text of a result, rounded once, or a refusal where it leaves its limits."""
     value = amount.number()
     slack = 1e-12 * max(1.0, abs(value))
@@ -208,9 +209,8 @@ def printed(fact: Gives, amount: Amount, number: int = 0) -> str:
         or (fact.at_most and value > float(fact.at_most) + slack)
     )
     if passed:
-        nth = f" {number}" if number else ""
         shown = f"{rounded(value, fact.to)} {fact.unit}".strip()
-        wrong = f"{fact.meaning}{nth} comes to {shown}"
+        wrong = f"{fact.meaning} comes to {shown}"
         right = limits_in_words(fact.above, fact.at_least, fact.at_most, fact.unit)
         raise Refusal("range", wrong, right + (f". {fact.beyond}" if fact.beyond else ""))
     return rounded(value, fact.to, fact.safe)
