@@ -52,7 +52,7 @@ class Finding:
 
 def near_word(word: str, known: Iterable[str]) -> str:
     """The known word nearest to a misspelt one, or "" where none is near."""
-    found = difflib.get_close_matches(word, list(known), n=1, cutoff=0.6)
+    found = difflib.get_close_matches(word, list(known), n=1, cutoff=0.65)
     return found[0] if found else ""
 
 

@@ -178,6 +178,7 @@ class _Reading:
         self.values[steps] = mark
         if isinstance(event, yaml.ScalarEvent):
             self._comment_after(event)
+            self._strange_in_quotes(event, mark)
             return event.value.strip() if event.style in ("|", ">") else event.value
         if isinstance(event, yaml.SequenceStartEvent):
             return self._sequence(events, steps)
@@ -214,13 +215,24 @@ class _Reading:
             self._stop(event, "yaml", "an anchor (&name) is not read here", "write the value out")
         if event.tag is not None:
             self._stop(event, "yaml", f"a tag ({event.tag}) is not read here", "plain text")
-        if isinstance(event, yaml.ScalarEvent) and event.value == "<<" and event.style is None:
+        if isinstance(event, yaml.ScalarEvent) and event.value == "<<" and not event.style:
             self._stop(event, "yaml", "a merge key (<<) is not read here", "write the keys out")
+
+    def _strange_in_quotes(self, event: Any, mark: Mark) -> None:
+        """In double quotes a sign can be written as an escape, which no look at the lines finds."""
+        if event.style != '"' or (event.value.isascii() and event.value.isprintable()):
+            return
+        for sign in event.value:
+            if (why := _strange(sign)) is not None:
+                wrong = f"{why}, written as an escape: U+{ord(sign):04X}"
+                right = "ordinary letters, signs and spaces"
+                self.faults.append(Finding(self._spot(mark), "text", wrong, right))
+                return
 
     def _comment_after(self, event: Any) -> None:
         """A value followed by " #..." would lose its end without a word."""
         end = event.end_mark
-        if event.style is None and end.line < len(self.lines):
+        if not event.style and end.line < len(self.lines):
             rest = self.lines[end.line][end.column :]
             if rest.lstrip().startswith("#"):
                 column = end.column + 1 + len(rest) - len(rest.lstrip())

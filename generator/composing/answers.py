@@ -41,6 +41,10 @@ def _strip_rows(writer: Writer, here: Steps, strip: Strip) -> Mapping[str, Any]:
             f"range: under given {strip.over}",
         )
     _inside_range(strip, given.range)
+    for name in strip.of:
+        if name not in writer.workings.numbers:
+            told = writer.unnamed(here, name)
+            raise Refusal(told.code, told.wrong, told.right)
     if round((strip.last.value - strip.first.value) / strip.step.value) + 1 > _MOST_ROWS:
         raise Refusal("strip", f"the strip has more than {_MOST_ROWS} columns", "a larger step")
     rows = strip_rows(

@@ -72,8 +72,11 @@ def _spliced(parts: list[str]) -> Markdown:
             made.append(part)
             continue
         lead = " " if part.startswith(" ") and n else ""
+        # "!" before a link would make a picture of it in other readers of Markdown.
+        last = n == len(parts) - 1
         trail = " " if part.endswith(" ") and part.strip() else ""
-        made.append(f"{lead}{escape(part)}{trail}" if part.strip() else (" " if part and n else ""))
+        text = f"{lead}{escape(part)}{trail}" if part.strip() else (" " if part and n else "")
+        made.append(f"{text[:-1]}\\!" if text.endswith("!") and not last else text)
     return Markdown("".join(made).strip())
 
 
