@@ -9,7 +9,7 @@ from generator.findings import Refusal
 
 _PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 ,.;()/%]*[A-Za-z0-9.,;)]")  # nothing to escape in it
 _EVERYWHERE = re.compile(r"([\\`*_\[\]<>&|~])")
-_AT_START = re.compile(r"^(?:([#:=!])|([+-])(?!\d))")
+_AT_START = re.compile(r"^(?:([#:=])|([+-])(?!\d))")
 _LISTED = re.compile(r"^(\d{1,9})([.)])(?=\s|$)")
 _CLOSING = re.compile(r"(#+)$")
 

@@ -6,6 +6,7 @@ The treacherous half of YAML (anchors, tags, tabs, repeated keys, several docume
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -84,9 +85,10 @@ def read_text(source: bytes, shown: str) -> tuple[Document | None, list[Finding]
     try:
         text = source.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
-        line = source[: fault.start].count(b"\n") + 1
+        before = source[: fault.start].decode("utf-8-sig").split("\n")
+        place = Place(shown, len(before), len(before[-1]) + 1)
         wrong = f"a byte that is not UTF-8 text (byte {fault.start + 1})"
-        return None, [Finding(Place(shown, line), "text", wrong, "save the file as UTF-8")]
+        return None, [Finding(place, "text", wrong, "save the file as UTF-8")]
     text = text.replace("\r\n", "\n")
     lines = tuple(text.split("\n"))
     faults = list(_strange_signs(lines, shown))
@@ -152,7 +154,7 @@ class _Reading:
             return None, self.faults
         if not isinstance(tree, dict):
             self.faults.append(
-                Finding(Place(self.shown, 1), "yaml", "no keys in the file", "key: value lines")
+                Finding(Place(self.shown, 1, 1), "yaml", "no keys in the file", "key: value lines")
             )
             return None, self.faults
         document = Document(self.shown, self.lines, tree, self.values, self.keys, self.source)
@@ -196,6 +198,7 @@ class _Reading:
             self._refuse_tricks(key)
             if not isinstance(key, yaml.ScalarEvent):
                 self._stop(key, "yaml", "a key must be plain text", "key: value")
+            self._cut_by_comma(key)
             name, mark = key.value, self._mark(key)
             below: Steps = (*steps, name)
             if name in items:
@@ -240,6 +243,15 @@ class _Reading:
                 wrong = "text after a value is cut off at #"
                 right = "a comment on its own line, or the whole value in quotes"
                 self.faults.append(Finding(self._spot(mark), "comment", wrong, right))
+
+    def _cut_by_comma(self, key: Any) -> None:
+        """Inside braces YAML reads 8,5 mm as 8 and a key "5 mm"."""
+        start = key.start_mark
+        before = self.lines[start.line][: start.column] if start.line < len(self.lines) else ""
+        if not key.style and key.value[:1].isdigit() and re.search(r"\d,$", before):
+            wrong = "a comma inside braces cuts the value in two"
+            right = "a point for the decimals, or the whole value in quotes"
+            self._stop(key, "comma", wrong, right)
 
     def _mark(self, event: Any) -> Mark:
         start, end = event.start_mark, event.end_mark

@@ -23,8 +23,8 @@ SWG = {
     30: 0.0124,
 }  # fmt: skip
 
-_DECIMAL = r"\d{1,12}(?:\.\d{1,9})?"
-_FRACTION = r"(?:\d{1,3}[ -])?\d{1,3}/\d{1,4}"
+_DECIMAL = r"[0-9]{1,12}(?:\.[0-9]{1,9})?"
+_FRACTION = r"(?:[0-9]{1,3}[ -])?[0-9]{1,3}/[0-9]{1,4}"
 _NUMBER = rf"[-+]?(?:{_FRACTION}|{_DECIMAL})"
 _UNIT = r'(?P<unit>[A-Za-zµμ°%"\'1][^\d+±,]*|1/[°\w]+)'
 _TAIL = rf"\s?{_UNIT}$"
@@ -37,7 +37,7 @@ _FORMS = (
     re.compile(rf"(?P<low>{_NUMBER}) to (?P<high>{_NUMBER}){_TAIL}"),
 )
 _GAUGE = re.compile(r"(?P<number>\d{1,2})\s?(?P<series>SWG|AWG|gauge|ga|g\.)$", re.IGNORECASE)
-_COUNT = re.compile(r"\d{1,6}$")
+_COUNT = re.compile(r"[0-9]{1,6}$")
 _RIGHT = "such as 1.2 mm, 1.2 ± 0.05 mm, 12 +0.2/-0 mm, 1.0 to 1.4 mm, 5/32 in, 20 SWG or 90°"
 
 
@@ -131,6 +131,9 @@ def _value(words: str) -> float:
 
 def _gauge(text: str, match: re.Match[str]) -> Amount:
     number, series = int(match["number"]), match["series"].upper()
+    if match["number"] != str(number):
+        wrong = f"'{text}' has a zero in front: 00 is another gauge than 0"
+        raise Refusal("gauge", wrong, "the measured thickness")
     inches = {"SWG": SWG.get(number), "AWG": 0.005 * 92 ** ((36 - number) / 39)}
     if series not in inches:
         raise Refusal(
