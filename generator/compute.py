@@ -43,7 +43,7 @@ def compute(
     for name in process.work_out:
         board.work(name)
     numbers = {**{line.number.name: line.number for line in givens}, **board.numbers}
-    typed = sum(line.number.flag == "TYPED" for line in givens)
+    typed = sum(given.source == "calculated" for given in process.given.values())
     typed += sum(
         o.lookup is not None and o.lookup.source == "calculated" for o in process.operations
     )
@@ -101,7 +101,8 @@ def _inside(amount: Amount, limits: Amount) -> bool:
 def _given_line(
     n: int, given: GivenNumber, values: PartValues | None, drafting: bool
 ) -> GivenLine | None:
-    amount, flag, note = given.amount, "", given.note
+    typed = "TYPED" if given.source == "calculated" else ""
+    amount, flag, note = given.amount, typed, given.note
     if given.with_part:
         if values and given.name in values.values:
             amount, note = values.values[given.name]
@@ -109,8 +110,6 @@ def _given_line(
             amount, flag = given.example, "EXAMPLE"
         else:
             return None
-    elif given.source == "calculated":
-        flag = "TYPED"
     assert amount is not None
     text = echo(amount)
     number = Number(

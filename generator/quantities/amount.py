@@ -96,8 +96,8 @@ class Amount:
         for _ in range(power - 1):
             unit = unit.times(self.unit)
         formula = _held(self.formula, self.binding, _ATOM) + raised
-        spaced = " " in self.numbers.strip()
-        numbers = (f"({self.numbers})" if spaced else self.numbers) + raised
+        held = " " in self.numbers.strip() or self.numbers.startswith("\N{MINUS SIGN}")
+        numbers = (f"({self.numbers})" if held else self.numbers) + raised
         text = f"{self.unit.text}{raised}" if self.unit.text.isalpha() else unit.text
         unit = replace(unit, text=text)
         return Amount(self.value**power, unit, formula, numbers, _ATOM, steps=self.steps)

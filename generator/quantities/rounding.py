@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
+from generator.findings import Refusal
+
+_LARGEST = 1e12  # numbers are good to 12 figures
 _WAYS = {"nearest": ROUND_HALF_UP, "up": ROUND_CEILING, "down": ROUND_FLOOR}
 
 
@@ -18,8 +20,8 @@ def rounded(number: float, step: str, safe: str = "nearest") -> str:
 
     safe: "nearest" (halves away from zero), "up" or "down" towards the safe side.
     """
-    if not math.isfinite(number):
-        raise ValueError(f"{number} cannot be printed")
+    if not abs(number) < _LARGEST:  # not a number is not below it either
+        raise Refusal("range", f"{number:.3g} cannot be printed", "a number below 10¹²")
     size = Decimal(step)
     half = ROUND_HALF_UP if safe == "nearest" else _WAYS[safe]
     steps = (snapped(number) / size).quantize(Decimal(1), rounding=half)

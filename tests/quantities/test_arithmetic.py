@@ -1,0 +1,102 @@
+"""Small arithmetic over names in; the amount, or a refusal, out. Nothing else is a formula."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.arithmetic import LONGEST, names, worked
+from generator.findings import Refusal
+from generator.quantities.amount import leaf
+from generator.quantities.text import read_amount
+
+AMOUNTS = {
+    name: leaf(read_amount(typed), name, read_amount(typed).unit)
+    for name, typed in {"flat.length": "47.4 mm", "trim": "2.5 mm", "bend": "90°"}.items()
+}
+
+
+@pytest.mark.parametrize(
+    ("formula", "millimetres"),
+    [
+        ("flat.length + 2 * trim", 47.4 + 2 * 2.5),
+        ("(flat.length - trim) / 2", (47.4 - 2.5) / 2),
+        ("flat.length-trim-trim", 47.4 - 2.5 - 2.5),
+        ("flat.length - (trim - trim)", 47.4),
+        ("trim / 0.5", 2.5 / 0.5),
+        ("trim", 2.5),
+    ],
+)
+def test_worked(formula, millimetres):
+    made = worked(formula, AMOUNTS)
+    assert made.number() == pytest.approx(millimetres)
+    assert made.unit.text == "mm"
+
+
+def test_the_line_is_what_ran():
+    made = worked("flat.length + 2 * trim", AMOUNTS)
+    assert made.formula == "flat.length + 2 · trim"
+    assert made.numbers == "47.4 mm + 2 · 2.5 mm"
+
+
+def test_names_in_their_order_once_each():
+    assert names("b.c + a * (b.c - a)") == ["b.c", "a"]
+
+
+@pytest.mark.parametrize(
+    "formula",
+    [
+        "trim ** 2",
+        "trim // 2",
+        "trim % 2",
+        "-trim",
+        "trim +",
+        "(trim",
+        "trim trim",
+        "trim == trim",
+        "trim[0]",
+        "trim()",
+        "'trim'",
+        "[trim]",
+        "2 * 1e9",
+        "2 * 1_000",
+        "0x10 * trim",
+        "1j * trim",
+        "...",
+        "",
+        "trim; trim",
+        "trim\x00",
+        "(" * 150 + "trim" + ")" * 50,
+    ],
+)
+def test_what_is_more_than_arithmetic_is_refused(formula):
+    known = {**AMOUNTS, **{name: AMOUNTS["trim"] for name in names(formula)}}
+    with pytest.raises(Refusal) as caught:
+        worked(formula, known)
+    assert caught.value.code == "formula"
+    assert caught.value.right
+
+
+def test_two_hundred_signs_and_no_more():
+    formula = "trim" + " + trim" * 28
+    assert len(formula) == LONGEST == 200
+    assert worked(formula, AMOUNTS).number() == pytest.approx(2.5 * 29)
+    with pytest.raises(Refusal, match="longer than 200"):
+        worked(formula + " ", AMOUNTS)
+
+
+@pytest.mark.parametrize("formula", ["trim + bend", "trim + 2", "trim * trim + trim"])
+def test_kinds_of_quantity_are_never_mixed(formula):
+    with pytest.raises(Refusal) as caught:
+        worked(formula, AMOUNTS)
+    assert caught.value.code == "unit"
+
+
+@given(st.text(alphabet="ab.12 +-*/()_=,'\"[]{}:\\\n", max_size=40))
+def test_any_text_is_an_amount_or_a_refusal(formula):
+    known = {name: AMOUNTS["trim"] for name in names(formula)}
+    try:
+        worked(formula, known)
+    except Refusal as refusal:
+        assert refusal.wrong  # noqa: PT017 (both ends are judged)
