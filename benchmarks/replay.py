@@ -66,7 +66,8 @@ def _fresh() -> tuple[Canvas, BytesIO]:
         font(face)
     target = BytesIO()
     size = (A4.width / PT, A4.height / PT)
-    return Canvas(
+    canvas: Any = Canvas  # its published types know no initialFontName
+    return canvas(
         target, pagesize=size, invariant=1, pageCompression=1, initialFontName=TEXT
     ), target
 
@@ -85,8 +86,9 @@ def written(streams: Sequence[tuple[str, str]], calls: Sequence[Call]) -> bytes:
     canvas, target = _fresh()
     for name, args, more in calls:
         if name == "text":
-            face = more.get("face", args[3] if len(args) > 3 else TEXT)
-            font(face).splitString(plain_signs(face, args[2]), canvas._doc)
+            face: str = more.get("face") or (args[3] if len(args) > 3 else TEXT)
+            document: Any = canvas
+            font(face).splitString(plain_signs(face, args[2]), document._doc)
     for strokes, words in streams:
         canvas.addLiteral(strokes)
         canvas.addLiteral(f"BT\n{words}\nET")

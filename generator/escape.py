@@ -11,7 +11,7 @@ _PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 ,.;()/%]*[A-Za-z0-9.,;)]")  # nothing t
 _EVERYWHERE = re.compile(r"([\\`*_\[\]<>&|~])")
 _AT_START = re.compile(r"^(?:([#:=])|([+-])(?!\d))")
 _LISTED = re.compile(r"^(\d{1,9})([.)])(?=\s|$)")
-_CLOSING = re.compile(r"(#+)$")
+_CLOSING = re.compile(r"(?<=\s)(#+)$")
 
 
 class Markdown(str):

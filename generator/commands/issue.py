@@ -45,7 +45,10 @@ def issue(asked: Namespace) -> int:
         return 1
     assert shop.workshop is not None
     if finished := recover(shop.folder, shop.workshop.desk):
-        say(f"{finished}, which an interrupted run had begun, is finished: look before issuing", asked)
+        say(
+            f"{finished}, which an interrupted run had begun, is finished: look before issuing",
+            asked,
+        )
         return 0
 
     def make(serial: str) -> Mapping[str, bytes]:

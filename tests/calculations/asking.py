@@ -7,11 +7,11 @@ from decimal import Decimal
 from typing import Any
 
 from generator.calculation import Calculation, Given, Input
-from generator.running import Result, Run, run
 from generator.calculations import calculations
 from generator.quantities.amount import Amount
 from generator.quantities.text import read_amount, read_plain
 from generator.quantities.units import unit
+from generator.running import Result, Run, run
 
 ALL = tuple(calculations().values())
 

@@ -27,7 +27,9 @@ def test_bends(angle, radius, thickness, allowance, back) -> None:
 def test_channel_by_its_own_formula() -> None:
     typed = {"legs": ["1.00 in", "2.00 in", "1.00 in"], "thickness": "0.040 in"}
     typed["bends"] = [{"radius": "0.16 in", "bend_angle": "90°"}] * 2
-    assert answer("developed_length", "in", "allowances.1", **typed) == pytest.approx(0.2791, abs=1e-4)
+    assert answer("developed_length", "in", "allowances.1", **typed) == pytest.approx(
+        0.2791, abs=1e-4
+    )
     assert answer("developed_length", "in", "length", **typed) == pytest.approx(3.7581, abs=1e-3)
 
 

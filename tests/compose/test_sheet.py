@@ -1,88 +1,244 @@
-"""A composed sheet: the same every time, its fingerprint, its marks, one text for one number."""
+"""A sound workshop in; one sheet a process, the same every time, with a fingerprint of what it says."""
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from generator.compose import SheetFacts, compose
+from generator.compose import Sheet, SheetFacts, compose, short
 from generator.workshop import open_shop, work_out
-from tests.helping import SOUND
+from tests.helping import SOUND, texts_in
 
-SHELF = "processes/shelf.yaml"
+SHELF, RING = "processes/shelf.yaml", "processes/ring.yaml"
+DRAFT = SheetFacts("", (), "25 NOV 2026")
 
 
-def sheet(folder: Path, file: str = SHELF, facts: SheetFacts | None = None):
+def sheet_in(folder: Path, file: str, facts: SheetFacts = DRAFT) -> Sheet:
     shop = open_shop(folder)
+    assert shop.workshop is not None
     assert not shop.findings
     workings, findings = work_out(shop, file)
     assert not findings
-    assert shop.workshop is not None
-    made, faults = compose(
-        shop.processes[file], workings, shop.workshop, facts or SheetFacts("", (), "not dated")
+    sheet, faults = compose(shop.processes[file], workings, shop.workshop, facts)
+    assert not faults
+    assert sheet is not None
+    return sheet
+
+
+@pytest.fixture(scope="module")
+def sound() -> dict[str, Sheet]:
+    return {file: sheet_in(SOUND, file) for file in (SHELF, RING)}
+
+
+# --- the same bytes -------------------------------------------------------------------------
+
+
+def test_the_same_process_gives_the_same_sheet(sound):
+    assert {file: sheet_in(SOUND, file) for file in (SHELF, RING)} == sound
+
+
+def test_the_same_sheet_comes_from_another_run_of_python(sound):
+    program = (
+        "from tests.helping import *; import sys;"
+        "sheets, _ = sheets_of(SOUND); sys.stdout.buffer.write(sheets[sys.argv[1]].encode())"
     )
-    assert made is not None, faults
-    return made
+    root = str(Path(__file__).parents[2])
+    told = subprocess.run(
+        [sys.executable, "-c", program, RING],
+        capture_output=True, check=True, cwd=root,
+        env={**os.environ, "PYTHONHASHSEED": "7", "PYTHONPATH": root},
+    )  # fmt: skip
+    assert told.stdout.decode() == sound[RING].markdown
 
 
-def changed(tmp_path: Path, was: str, now: str, file: str = SHELF) -> Path:
+# --- the fingerprint ------------------------------------------------------------------------
+
+# One line each: the file, what stood there, what stands there instead. All of it is printed.
+PRINTED = [
+    (SHELF, "title: Battery-shelf bracket", "title: Battery-shelf brackets"),
+    (SHELF, "trade: forming", "trade: machining"),
+    (SHELF, "  number: T6-120-1", "  number: T6-120-2"),
+    (SHELF, "  name: Battery-shelf bracket", "  name: Battery-shelf angle"),
+    (SHELF, "  hand: none", "  hand: PORT"),
+    (SHELF, "  drawing: none survives", "  drawing: sketch 4"),
+    (SHELF, "  position: hull, radio bay", "  position: hull, mail bay"),
+    (SHELF, "airframe: 6-03", "airframe: 6-04"),
+    (SHELF, "author: LQ1\nchecker", "author: IND4\nchecker"),
+    (SHELF, "checker: LQ14", "checker: INS2"),
+    (SHELF, "  - letter: A", "  - letter: B"),
+    (SHELF, "    date: 2026-09-28", "    date: 2026-09-29"),
+    (SHELF, "    approved by: INS2", "    approved by: IND4"),
+    (SHELF, "    changed: First issue.", "    changed: Second issue."),
+    (SHELF, "    why: One of four", "    why: Two of four"),
+    (SHELF, "    says: ring in place", "    says: ring painted"),
+    (SHELF, "    issue: B", "    issue: C"),
+    (SHELF, "    title: Workshop rules for the bending brake", "    title: Workshop rules"),
+    (SHELF, "safety: [sheet metal]", "safety: [sheet metal, alone]"),
+    (SHELF, "    quantity: 0.02 m²", "    quantity: 0.03 m²"),
+    (SHELF, "    batch: yes", "    batch: no"),
+    (SHELF, "  - soft pencil", "  - hard pencil"),
+    (SHELF, "  - kind: steel rule", "  - kind: digital caliper"),
+    (SHELF, "    is: 3.2 mm", "    is: 3.3 mm"),
+    (SHELF, "    is: 25 mm", "    is: 25.0 mm"),
+    (SHELF, "    note: from flat", "    note: from the flat sheet"),
+    (SHELF, "  leg:\n    is: 25 mm\n    from: original drawing", "  leg:\n    is: 25 mm\n    from: mirrored"),
+    (SHELF, "    legs: [leg, leg]", "    legs: [leg, 25.5 mm]"),
+    (SHELF, "    is: flat.flats.1 + radius", "    is: flat.flats.1 - radius"),
+    (SHELF, "      step: 0.020 mm", "      step: 0.010 mm"),
+    (SHELF, "        lower: 0.874 mm", "        lower: 0.884 mm"),
+    (SHELF, "        with: micrometer", "        with: micrometer\n        times: \"4\""),
+    (SHELF, "    do: Measure the sheet at four places.", "    do: Measure the sheet at five places."),
+    (SHELF, "    warning: Sheet edges cut to the bone.", "    warning: Sheet edges cut."),
+    (SHELF, "    caution: A nick", "    caution: A scratch"),
+    (SHELF, "      - Deburr all edges.", "      - Deburr both edges."),
+    (SHELF, "    released by: inspector", "    released by: lead"),
+    (SHELF, '        exactly: "0"', '        exactly: "1"'),
+    (RING, "    spares: \"2\"", "    spares: \"3\""),
+    (RING, "    example: 8 lbf·in", "    example: 9 lbf·in"),
+    (RING, "    target: 60 lbf·in", "    target: 61 lbf·in"),
+    (RING, "    pitch circle: 640 mm", "    pitch circle: 641 mm"),
+    (RING, "    first: top", "    first: bottom"),
+    (RING, "    numbering: clockwise", "    numbering: anticlockwise"),
+    (RING, "    looking: aft", "    looking: forward"),
+    (RING, "      - every bolt is marked", "      - every nut is marked"),
+    ("processes/workshop/workshop.yaml", "workshop: Lantern Quay Workshop", "workshop: Lantern Quay"),
+    ("processes/workshop/workshop.yaml", "aircraft: Type 6", "aircraft: Type 7"),
+    ("processes/workshop/workshop.yaml", "units: Lengths", "units: All lengths"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("file", "was", "now"), PRINTED, ids=lambda text: str(text).strip()[:40])
+def test_the_fingerprint_changes_with_whatever_is_printed(file, was, now, tmp_path, sound):
     shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
-    path = tmp_path / file
-    text = path.read_text(encoding="utf-8")
-    assert text.count(was) == 1, was
-    path.write_text(text.replace(was, now), encoding="utf-8")
-    return tmp_path
+    text = (tmp_path / file).read_text(encoding="utf-8")
+    assert text.count(was) == 1
+    (tmp_path / file).write_text(text.replace(was, now), encoding="utf-8")
+    of = SHELF if file not in (SHELF, RING) else file
+    changed = sheet_in(tmp_path, of)
+    assert changed.fingerprint != sound[of].fingerprint
+    assert _what_is_said(changed) != _what_is_said(sound[of])
 
 
-def test_the_same_every_time() -> None:
-    assert sheet(SOUND) == sheet(SOUND)
+def _what_is_said(sheet: Sheet) -> str:
+    """The sheet without its fingerprints, which would differ in any case."""
+    return re.sub(r"(?m)^(\| fingerprint \||Full fingerprint:).*$", "", sheet.markdown)
 
 
-def test_fingerprint_is_the_same_for_every_print_of_one_process() -> None:
-    one = sheet(SOUND, facts=SheetFacts("A-0001", ("0001",), "25 NOV 2026"))
-    other = sheet(SOUND, facts=SheetFacts("A-0002", ("0002",), "26 NOV 2026"))
-    assert one.fingerprint == other.fingerprint == sheet(SOUND).fingerprint
-    assert one.markdown != other.markdown
+PRINTS = [
+    SheetFacts("A-0042", ("0003",), "25 NOV 2026"),
+    SheetFacts("A-0043", ("0003",), "25 NOV 2026"),
+    SheetFacts("A-0042", ("0004", "0005"), "25 NOV 2026"),
+    SheetFacts("A-0042", ("0003",), "01 JAN 2027"),
+]
 
 
-@pytest.mark.parametrize(
-    ("was", "now"),
-    [
-        ("Measure the sheet at four places.", "Measure the sheet at five places."),
-        ("title: Battery-shelf bracket", "title: Battery-shelf brackets"),
-        ("    released by: inspector", "    released by: lead"),
-    ],
-)
-def test_fingerprint_changes_with_what_is_printed(tmp_path: Path, was: str, now: str) -> None:
-    assert sheet(changed(tmp_path, was, now)).fingerprint != sheet(SOUND).fingerprint
+@pytest.mark.parametrize("facts", PRINTS, ids=lambda facts: f"{facts.serial} {facts.day}")
+def test_the_fingerprint_is_the_same_for_every_print_of_one_text(facts, sound):
+    sheet = sheet_in(SOUND, SHELF, facts)
+    assert sheet.fingerprint == sound[SHELF].fingerprint
+    assert sheet.markdown != sound[SHELF].markdown
+    assert f"| serial | {facts.serial} |" in sheet.markdown
+    assert f"| printed | {facts.day} |" in sheet.markdown
+    assert "DRAFT" not in sheet.markdown
 
 
-def test_one_number_has_one_text_everywhere() -> None:
-    for file in ("processes/shelf.yaml", "processes/ring.yaml"):
-        shop = open_shop(SOUND)
-        workings, _ = work_out(shop, file)
-        text = sheet(SOUND, file).markdown
-        known = {(number.mark, number.text) for number in workings.numbers.values()}
-        linked = re.findall(r"\[([^\]]+)\]\(#([cg]\d+)\)", text)
-        assert linked
-        for words, mark in linked:
-            assert (mark, words.replace("\\", "")) in known
+def test_a_comment_or_an_empty_line_changes_no_fingerprint(tmp_path, sound):
+    shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / SHELF
+    file.write_text("# a note to ourselves\n\n" + file.read_text(encoding="utf-8"), encoding="utf-8")
+    assert sheet_in(tmp_path, SHELF).fingerprint == sound[SHELF].fingerprint
 
 
-def test_a_draft_says_so_and_has_no_serial() -> None:
-    draft = sheet(SOUND).markdown
-    assert "| draft | DRAFT - NOT FOR WORK |" in draft
-    issued = sheet(SOUND, facts=SheetFacts("A-0001", ("0001",), "25 NOV 2026")).markdown
-    assert "DRAFT" not in issued
-    assert "| serial | A-0001 |" in issued
+def test_a_draft_says_that_it_is_one(sound):
+    assert "| serial | DRAFT |" in sound[SHELF].markdown
+    assert "| draft | DRAFT - NOT FOR WORK |" in sound[SHELF].markdown
 
 
-def test_a_number_somebody_typed_says_typed(tmp_path: Path) -> None:
-    was = "is: 25 mm\n    from: original drawing"
-    folder = changed(tmp_path, was, was.replace("original drawing", "calculated"))
-    text = sheet(folder).markdown
-    assert "**TYPED**" in text
-    assert "**TYPED**" not in sheet(SOUND).markdown
+def test_the_short_fingerprint_is_the_start_of_the_full_one(sound):
+    sheet = sound[SHELF]
+    assert re.fullmatch(r"[0-9a-f]{64}", sheet.fingerprint)
+    assert short(sheet.fingerprint).replace(" ", "").lower() == sheet.fingerprint[:12]
+    assert f"Full fingerprint: {sheet.fingerprint}" in sheet.markdown
+    assert f"| fingerprint | {short(sheet.fingerprint)} |" in sheet.markdown
+
+
+# --- numbers --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("file", [SHELF, RING])
+def test_a_number_is_the_same_text_wherever_it_stands(file, sound):
+    shop = open_shop(SOUND)
+    workings, _ = work_out(shop, file)
+    links = re.findall(r"\[([^\]]+)\]\(#([cg]\d+)\)", sound[file].markdown)
+    assert links
+    known = {(number.text, number.mark) for number in workings.numbers.values()}
+    assert set(links) <= known
+    for working in workings.workings.values():
+        text = "\n".join(texts_in(sound[file].markdown))
+        for number in working.results:
+            if number.amount is not None:
+                assert f"{number.text}, rounded" in text
+
+
+def test_the_framed_column_of_a_strip_is_the_number_of_the_sheet(sound):
+    lines = sound[SHELF].markdown.split("\n")
+    head = next(i for i, line in enumerate(lines) if line.startswith("::: strip")) + 1
+    cells = [cell.strip() for cell in lines[head].strip("|").split("|")]
+    values = [cell.strip() for cell in lines[head + 2].strip("|").split("|")]
+    framed = [value for cell, value in zip(cells, values, strict=True) if cell.startswith("**")]
+    (length,) = re.findall(r"CUT\*\* the blank to \[(\S+) mm\]", sound[SHELF].markdown)
+    assert framed == [length]
+    assert cells[1:] == ["0.874", "0.894", "**0.914**", "0.934", "0.954"]
+
+
+def test_an_edge_of_a_strip_is_what_the_sheet_says_at_that_value(tmp_path, sound):
+    """The sheet worked out anew with the edge as its nominal has the strip's own number."""
+    shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / SHELF
+    text = file.read_text(encoding="utf-8").replace("    is: 0.914 mm", "    is: 0.874 mm")
+    file.write_text(text, encoding="utf-8")
+    (anew,) = re.findall(r"CUT\*\* the blank to \[(\S+) mm\]", sheet_in(tmp_path, SHELF).markdown)
+    (row,) = re.findall(r"(?m)^\| developed length mm \| (\S+) \|", sound[SHELF].markdown)
+    assert row == anew
+
+
+def test_an_example_is_marked_wherever_it_stands(tmp_path):
+    shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / RING
+    words = "    do: Clean the threads dry."
+    text = file.read_text(encoding="utf-8").replace(words, "    do: Drag was {{ drag }}.")
+    file.write_text(text, encoding="utf-8")
+    texts = texts_in(sheet_in(tmp_path, RING).markdown)
+    assert "DRAG was 8 lbf·in EXAMPLE." in texts
+    assert "8 lbf·in EXAMPLE" in texts
+
+
+def test_an_example_never_reaches_a_sheet_that_is_issued():
+    shop = open_shop(SOUND)
+    _, findings = work_out(shop, RING, drafting=False)
+    assert [(f.code, f.place.words.strip()) for f in findings][:1] == [("given", "drag:")]
+    assert "'drag' comes with the part" in findings[0].wrong
+    assert "--given FILE" in findings[0].right
+
+
+def test_a_number_that_somebody_worked_out_elsewhere_is_marked_typed(tmp_path):
+    shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / SHELF
+    was = "  leg:\n    is: 25 mm\n    from: original drawing"
+    text = file.read_text(encoding="utf-8").replace(was, was.replace("original drawing", "calculated"))
+    text = text.replace("      - Deburr all edges.", "      - Mark {{ leg }} from the end.")
+    file.write_text(text, encoding="utf-8")
+    sheet = sheet_in(tmp_path, SHELF)
+    assert "Mark 25 mm TYPED from the end." in texts_in(sheet.markdown)
+    assert "25 mm TYPED" in texts_in(sheet.markdown)
+
+
+def test_nothing_is_marked_that_is_neither(sound):
+    assert "TYPED" not in sound[SHELF].markdown
+    assert "EXAMPLE" not in sound[SHELF].markdown

@@ -184,7 +184,9 @@ def test_a_step_is_a_named_line_and_then_a_name():
 
 
 def test_a_step_refuses_beyond_its_limits_and_not_at_them():
-    assert step(R, "R", "mm", "radius", at_least="3.2", at_most="3.2").number() == pytest.approx(3.2)
+    assert step(R, "R", "mm", "radius", at_least="3.2", at_most="3.2").number() == pytest.approx(
+        3.2
+    )
     for limits in ({"at_least": "3.21"}, {"at_most": "3.19"}, {"above": "3.2"}):
         with pytest.raises(Refusal) as caught:
             step(R, "R", "mm", "radius", **limits)

@@ -71,7 +71,7 @@ def test_names_in_their_order_once_each():
     ],
 )
 def test_what_is_more_than_arithmetic_is_refused(formula):
-    known = {**AMOUNTS, **{name: AMOUNTS["trim"] for name in names(formula)}}
+    known = {**AMOUNTS, **dict.fromkeys(names(formula), AMOUNTS["trim"])}
     with pytest.raises(Refusal) as caught:
         worked(formula, known)
     assert caught.value.code == "formula"
@@ -95,7 +95,7 @@ def test_kinds_of_quantity_are_never_mixed(formula):
 
 @given(st.text(alphabet="ab.12 +-*/()_=,'\"[]{}:\\\n", max_size=40))
 def test_any_text_is_an_amount_or_a_refusal(formula):
-    known = {name: AMOUNTS["trim"] for name in names(formula)}
+    known = dict.fromkeys(names(formula), AMOUNTS["trim"])
     try:
         worked(formula, known)
     except Refusal as refusal:

@@ -45,7 +45,10 @@ def test_reads(text: str, number: float, low: float, high: float, unit_text: str
     assert amount.unit.text == unit_text
     assert amount.number() == pytest.approx(number)
     ends = [None if e is None else amount.unit.from_base(e) for e in (amount.low, amount.high)]
-    assert ends == [pytest.approx(low) if low is not None else None, pytest.approx(high) if high is not None else None]
+    assert ends == [
+        pytest.approx(low) if low is not None else None,
+        pytest.approx(high) if high is not None else None,
+    ]
 
 
 @pytest.mark.parametrize(("text", "code"), REFUSED)

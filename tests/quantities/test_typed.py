@@ -168,7 +168,7 @@ def test_any_proper_fraction_of_an_inch_is_read_exactly(whole, above, below):
     assert read_amount(typed).value * 1000 == pytest.approx(float(wanted), rel=1e-14)
 
 
-@given(st.text(alphabet="0123456789 ./,-+±°mintoSWGbarg%\"·²", max_size=16))
+@given(st.text(alphabet='0123456789 ./,-+±°mintoSWGbarg%"·²', max_size=16))
 def test_any_text_is_an_amount_or_a_refusal(typed):
     try:
         amount = read_amount(typed)

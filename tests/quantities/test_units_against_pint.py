@@ -63,7 +63,9 @@ def test_points_name_their_scale(text: str) -> None:
     assert unit(text).point in ("temperature", "gauge", "absolute")
 
 
-@pytest.mark.parametrize("text", ["furlong", "Nm", "mm2", "N//m", "a/b/c", "·", "1", "mm·", "%²"][:5])
+@pytest.mark.parametrize(
+    "text", ["furlong", "Nm", "mm2", "N//m", "a/b/c", "·", "1", "mm·", "%²"][:5]
+)
 def test_unknown_units_are_refused_with_a_near_one(text: str) -> None:
     with pytest.raises(Refusal) as told:
         unit(text)

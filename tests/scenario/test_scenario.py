@@ -112,12 +112,16 @@ def test_order_of_24_follows_the_rule_and_both_lists_are_valid() -> None:
     scenario = "1 13 7 19 4 16 10 22 2 14 8 20 3 15 9 21 5 17 11 23 6 18 12 24"
     ours = texts("T6-P-0310")["sequence"]
     assert ours.split()[:10] == scenario.split()[:10]
-    assert sorted(map(int, ours.split())) == sorted(map(int, scenario.split())) == list(range(1, 25))
+    assert (
+        sorted(map(int, ours.split())) == sorted(map(int, scenario.split())) == list(range(1, 25))
+    )
 
 
 def test_strip_of_the_drag_is_the_scenarios() -> None:
     operation = next(
-        o for o in SHOP.processes[FILES["T6-P-0310"]].operations if o.strip and o.strip.over == "drag"
+        o
+        for o in SHOP.processes[FILES["T6-P-0310"]].operations
+        if o.strip and o.strip.over == "drag"
     )
     workings, _ = work_out(SHOP, FILES["T6-P-0310"])
     process = SHOP.processes[FILES["T6-P-0310"]]

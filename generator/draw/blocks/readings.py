@@ -100,6 +100,12 @@ def _fraction(limit: str) -> float:
     return measured(MONO, BODY, point + tail) if point else 0.0
 
 
+def _words_left(columns: Columns) -> float:
+    """Where a box for words begins: under the limits, or where there are none as far left as
+    leaves room for the labels."""
+    return columns.lower if columns.limit else max(columns.box - 34.0, columns.label * 0.6)
+
+
 def _header(names: Row, columns: Columns, width: float) -> Piece:
     height = 5.4
 
@@ -124,7 +130,7 @@ def _pieces(one: Reading, columns: Columns, width: float) -> Pieces:
 
 def _row(one: Reading, columns: Columns, width: float) -> Piece:
     words = one.unit == "words"
-    label = typeset(one.label, columns.lower - 3.0 if words else columns.label)
+    label = typeset(one.label, _words_left(columns) - 3.0 if words else columns.label)
     captioned = one.unit in ("date", "clock")
     top = _PAD + (3.0 if captioned else 0.0)
     height = max(BOX_HEIGHT, label.height) + top + _PAD
@@ -174,7 +180,7 @@ def _answer(pen: Pen, x: float, y: float, one: Reading, columns: Columns, width:
         pen.text(at, y - 0.9, "DD MMM YYYY", size=CAPTION)
         pen.box("date", at, y, BOX_WIDTH, BOX_HEIGHT, name, name)
     elif one.unit == "words":
-        left = columns.lower if columns.limit else max(columns.box - 34.0, columns.label * 0.6)
+        left = _words_left(columns)
         pen.box("write", x + left, y, width - left, BOX_HEIGHT, name, f"{name}, words")
     else:
         number_box(pen, at, y, one.unit, name, name)

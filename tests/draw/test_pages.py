@@ -1,0 +1,219 @@
+"""Every page of every demo traveller and of a stress sheet, read back from the finished PDF."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from functools import cache
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+from generator.compose import SheetFacts
+from generator.draw import Drawn, box_map, draw_sheet
+from generator.draw.pen import LEAST
+from generator.workshop import open_shop, sheet_of
+from tests.draw.inspector import Seen, letters, pages_of
+from tests.draw.stress import stress_sheet
+from tests.helping import texts_in
+
+ROOT = Path(__file__).parents[2]
+SHOP = open_shop(ROOT)
+NAMES = [*sorted(SHOP.processes), "stress", "letter", "sample"]
+# Words of the dialect that tell draw what to do and are not printed themselves.
+UNPRINTED = {
+    "box", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
+    "thickness", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
+}  # fmt: skip
+CORNER = 20.0  # the corner codes' squares end here, from each edge
+
+
+@cache
+def sheet(name: str) -> str:
+    if name == "stress":
+        return stress_sheet()
+    if name == "letter":
+        return stress_sheet().replace("| paper | A4 |", "| paper | Letter |")
+    if name == "sample":
+        return (Path(__file__).parent / "sample.md").read_text(encoding="utf-8")
+    made, findings = sheet_of(SHOP, name, SheetFacts("A-0001", ("0001",), "25 NOV 2026"))
+    assert made is not None, findings
+    return made.markdown
+
+
+@cache
+def printed(name: str) -> tuple[Drawn, list[Seen]]:
+    drawn = draw_sheet(sheet(name))
+    return drawn, pages_of(drawn.pdf)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_page_count_is_right_and_on_every_page(name: str) -> None:
+    drawn, pages = printed(name)
+    assert len(pages) == drawn.pages
+    for number, page in enumerate(pages, start=1):
+        assert f"sheet {number} of {len(pages)}" in page.text
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_text_outside_the_margins_or_in_the_corners(name: str) -> None:
+    for page in printed(name)[1]:
+        for said in page.said:
+            place = said.place
+            right, bottom = place.x + place.width, place.y + place.height
+            assert place.x >= 24.5, said
+            assert right <= page.width - 9.0, said
+            in_corner_rows = place.y < CORNER or bottom > page.height - CORNER
+            assert not (in_corner_rows and right > page.width - CORNER), said
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_letters_too_small(name: str) -> None:
+    for page in printed(name)[1]:
+        assert min(said.size for said in page.said if said.size) >= 6.99
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_text_lies_on_another(name: str) -> None:
+    for page in printed(name)[1]:
+        for one, other in combinations(page.said, 2):
+            shared = one.place.overlap(other.place)
+            # A raised mark stands a little into the line box of its value.
+            marks = re.fullmatch(r"[cg]\d+.?", one.text) or re.fullmatch(r"[cg]\d+.?", other.text)
+            assert shared < (0.6 if marks else 0.2), (one, other)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_boxes_in_the_pdf_are_the_boxes_on_the_map(name: str) -> None:
+    drawn, pages = printed(name)
+    for number, page in enumerate(pages, start=1):
+        mapped = sorted((b.y, b.x, b.width, b.height) for b in drawn.boxes if b.page == number)
+        found = sorted((b.y, b.x, b.width, b.height) for b in page.boxes)
+        assert len(mapped) == len(found)
+        left = list(found)
+        for box in mapped:
+            near = min(left, key=lambda f: sum(abs(a - b) for a, b in zip(f, box, strict=True)))
+            assert all(abs(a - b) < 0.02 for a, b in zip(near, box, strict=True)), box
+            left.remove(near)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_boxes_are_large_enough_and_apart_and_free_of_print(name: str) -> None:
+    drawn, pages = printed(name)
+    for box in drawn.boxes:
+        wide, deep = LEAST[box.kind]
+        assert box.width >= wide - 1e-3
+        assert box.height >= deep - 1e-3
+    for page in pages:
+        for one, other in combinations(page.boxes, 2):
+            assert one.overlap(other) < 0.01
+        for box in page.boxes:
+            for said in page.said:
+                if box.overlap(said.place) > 0.2:
+                    # Only a unit may stand in a box, at its right.
+                    assert said.place.x > box.x + 20, said
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_word_is_lost(name: str) -> None:
+    together = letters("".join(page.text for page in printed(name)[1]))
+    frame_end = sheet(name).index("\n:::\n")
+    for text in texts_in(sheet(name)[frame_end:]):
+        if text in UNPRINTED or re.fullmatch(r"(bend|leg) \d+", text):
+            continue
+        for word in text.split():
+            assert letters(word) in together, (word, text)
+
+
+def starts_of(page: Seen, markdown: str) -> list[str]:
+    """Operations whose instruction begins on the page."""
+    return [n for n, do in instructions(markdown) if letters(do) in letters(page.text)]
+
+
+def instructions(markdown: str) -> list[tuple[str, str]]:
+    """Each operation's number and the first words of its instruction."""
+    parts = re.split(r"(?m)^## (\d+) [a-z]+.*$", markdown)
+    found = []
+    for number, body in zip(parts[1::2], parts[2::2], strict=True):
+        outside = re.sub(r"(?ms)^:::.*?^:::$", "", body)
+        line = next((ln for ln in outside.split("\n") if ln.strip()), "")
+        found.append((number, re.split(r"[\[(\\]", line.replace("*", ""))[0][:60]))
+    return found
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_caution_stands_on_the_page_of_its_step(name: str) -> None:
+    pages = printed(name)[1]
+    parts = re.split(r"(?m)^## \d+ [a-z]+.*$", sheet(name))[1:]
+    for (number, do), body in zip(instructions(sheet(name)), parts, strict=True):
+        for text in re.findall(
+            r"(?ms)^::: (?:warning|caution)\n(.*?)\n:::$", body.split("\n# ")[0]
+        ):
+            start = letters(re.split(r"[\[\\]", text)[0][:50])
+            on = {i for i, page in enumerate(pages) if start in letters(page.text)}
+            at = {i for i, page in enumerate(pages) if letters(do) in letters(page.text)}
+            assert on & at, (number, text)
+
+
+@pytest.mark.parametrize("name", [*sorted(SHOP.processes)])
+def test_a_hold_does_not_stand_alone_at_the_top_of_a_page(name: str) -> None:
+    for page in printed(name)[1][1:]:
+        head = page.text.split("\n", 12)
+        body = " ".join(head[:8])
+        assert not re.search(r"airframe [\d-]+\s+\d+\s+HOLD\b", body), body
+
+
+@pytest.mark.parametrize("name", ["stress", "sample", sorted(SHOP.processes)[0]])
+def test_outline_and_links_lead_somewhere(name: str) -> None:
+    import pypdfium2
+
+    drawn, _ = printed(name)
+    document = pypdfium2.PdfDocument(drawn.pdf)
+    entries = [entry.get_title() for entry in document.get_toc()]
+    for number, _ in instructions(sheet(name)):
+        assert any(entry.startswith(f"{number} ") for entry in entries)
+    pages_led_to = {e.get_dest().get_index() for e in document.get_toc() if e.get_dest()}
+    assert len(pages_led_to) > 1  # a page-saving canvas would send them all to page 1
+
+
+def test_box_map_is_json_one_box_a_line() -> None:
+    drawn, _ = printed("sample")
+    text = box_map(drawn)
+    rows = json.loads(text)
+    assert len(rows) == len(drawn.boxes) == text.count("\n") - 2
+    assert set(rows[0]) == {
+        "page",
+        "kind",
+        "operation",
+        "row",
+        "x",
+        "y",
+        "width",
+        "height",
+        "meaning",
+    }
+
+
+def test_same_bytes_whatever_the_hash_seed() -> None:
+    code = (
+        "import sys,hashlib;from generator.draw import draw_sheet;"
+        "print(hashlib.sha256(draw_sheet(open(sys.argv[1],encoding='utf-8').read()).pdf).hexdigest())"
+    )
+    sample = str(Path(__file__).parent / "sample.md")
+    seen = set()
+    for seed in ("0", "1", "4242"):
+        done = subprocess.run(
+            [sys.executable, "-c", code, sample], cwd=ROOT, check=True, capture_output=True,
+            text=True, env={"PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT), "TZ": f"UTC-{seed[0]}"},
+        )  # fmt: skip
+        seen.add(done.stdout.strip())
+    assert len(seen) == 1
+
+
+def test_margin_of_the_punch_holes_is_clear() -> None:
+    for name in NAMES:
+        for box in printed(name)[0].boxes:
+            assert box.x >= 24.9

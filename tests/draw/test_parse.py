@@ -1,0 +1,92 @@
+"""The dialect is strict: what the parser library mends in silence is refused here."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from generator.draw import draw_sheet
+from generator.findings import Refusal
+from tests.draw.stress import stress_sheet
+
+SAMPLE = (Path(__file__).parent / "sample.md").read_text(encoding="utf-8")
+
+
+def with_block(block: str) -> str:
+    """The sample with a block put in front of the first sign-off."""
+    return SAMPLE.replace("::: sign done", f"{block}\n\n::: sign done", 1)
+
+
+WRONG = [
+    ("a container nobody knows", "::: stamp\ntext\n:::"),
+    ("a container that is never closed", "::: warning\ntext"),
+    ("a container in a container", "::: warning\n::: note\ntext\n:::\n:::"),
+    ("a closing line that closes nothing", ":::"),
+    (
+        "a row with a cell too many",
+        "::: state\n| start | cold |\n| --- | --- |\n| a | b | c |\n:::",
+    ),
+    ("a row with a cell too few", "::: state\n| start | cold |\n| --- | --- |\n| a |\n:::"),
+    ("a table without its dashes", "::: state\n| start | cold |\n| a | b |\n:::"),
+    ("a row that does not end", "::: state\n| start | cold |\n| --- | --- |\n| a | b\n:::"),
+    ("words after the rows", "::: state\n| start | cold |\n| --- | --- |\nand more\n:::"),
+    ("an empty container", "::: warning\n:::"),
+    ("a table where words belong", "::: warning\n| a |\n| --- |\n:::"),
+    ("words where a table belongs", "::: steps\nwords\n:::"),
+    ("a strip that nobody marks", "::: strips\n| a | b |\n| --- | --- |\n:::"),
+    ("a link to nowhere", "[5 mm](#c99)"),
+    ("a link out of the sheet", "[5 mm](http://example.invalid)"),
+    ("loose marks", "**never closed"),
+    ("a figure nobody draws", "::: figure spaceship\n| a | b |\n| --- | --- |\n:::"),
+    ("a heading too deep", "#### deep"),
+    ("a sign nobody knows", "::: sign forged\n| done by | me |\n| --- | --- |\n:::"),
+    ("a sign without a glyph", "snowman ☃"),
+]
+
+
+@pytest.mark.parametrize(("what", "block"), WRONG, ids=[what for what, _ in WRONG])
+def test_refuses(what: str, block: str) -> None:
+    with pytest.raises(Refusal) as told:
+        draw_sheet(with_block(block))
+    assert told.value.code in ("sheet", "glyph", "figure", "layout")
+    assert told.value.wrong
+
+
+def test_what_is_no_block_of_ours_is_text_or_refused() -> None:
+    for block in ("<b>bold</b>", "```\ncode\n```", "> quote", "- item", "1. item", "![p](x.png)"):
+        try:
+            drawn = draw_sheet(with_block(block))
+        except Refusal:
+            continue
+        assert len(drawn.boxes) == len(draw_sheet(SAMPLE).boxes)
+
+
+def test_a_sheet_begins_with_its_frame() -> None:
+    with pytest.raises(Refusal):
+        draw_sheet("# Title\n\ntext\n")
+
+
+@pytest.mark.parametrize("row", ["| serial | A-0042 |\n", "| hand | PORT |\n", "| fingerprint |"])
+def test_a_frame_without_a_row_is_refused(row: str) -> None:
+    start = SAMPLE.index(row)
+    end = SAMPLE.index("\n", start) + 1
+    with pytest.raises(Refusal):
+        draw_sheet(SAMPLE[:start] + SAMPLE[end:])
+
+
+def test_a_text_taller_than_a_page_is_refused_with_its_height() -> None:
+    words = "word " * 4000
+    with pytest.raises(Refusal, match="mm high"):
+        draw_sheet(with_block(f"::: warning\n{words}\n:::"))
+
+
+@pytest.mark.parametrize("seed", range(2, 14))
+def test_random_sheets_draw_and_lose_no_box(seed: int) -> None:
+    text = stress_sheet(seed, operations=25)
+    drawn = draw_sheet(text)
+    signs = sum(text.count(f"::: sign {kind}") for kind in ("done", "hold"))
+    stamps = [b for b in drawn.boxes if b.kind == "stamp" and b.operation]
+    points = text.count("| inspector | independent inspector |")
+    witnesses = text.count("::: sign witness")
+    assert len(stamps) == signs + 2 * points + 2 * witnesses
