@@ -80,7 +80,7 @@ def _run(asked: argparse.Namespace) -> int:
     except Refusal as refusal:
         place = Place(f"witnessmark {asked.command}")
         tell([Finding(place, refusal.code, refusal.wrong, refusal.right)], asked)
-        return 2 if refusal.code in ("misuse", "process", "folder") else 1
+        return 2 if refusal.code in ("misuse", "process", "folder", "date") else 1
     except OSError as fault:
         wrong = f"{fault.filename or 'a file'}: {fault.strerror or fault}"
         place = Place(f"witnessmark {asked.command}")

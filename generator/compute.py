@@ -67,13 +67,11 @@ def _value_faults(process: Process, values: PartValues | None) -> Iterator[Fault
 def _givens(
     process: Process, values: PartValues | None, drafting: bool, faults: list[Fault]
 ) -> tuple[GivenLine, ...]:
-    lines = []
+    lines, missing = [], []
     for n, given in enumerate(process.given.values(), start=1):
         line = _given_line(n, given, values, drafting)
         if line is None:
-            wrong = f"'{given.name}' comes with the part and no value was given"
-            right = f"--given FILE with {given.name}, or an example here for drafts"
-            faults.append(Fault(("given", given.name), "given", wrong, right, of_key=True))
+            missing.append(given.name)
             continue
         amount = line.number.amount
         assert amount is not None
@@ -86,7 +84,18 @@ def _givens(
             faults.append(Fault(steps, "range", wrong, given.range.typed))
             continue
         lines.append(line)
+    if missing:
+        faults.append(_missing(missing))
     return tuple(lines)
+
+
+def _missing(names: Sequence[str]) -> Fault:
+    """One fault for all numbers that the part should have brought."""
+    more = f" and {len(names) - 1} more" if len(names) > 1 else ""
+    come = "come" if more else "comes"
+    wrong = f"'{names[0]}'{more} {come} with the part and no value was given"
+    right = f"--given FILE with {', '.join(names)}; for drafts an example here"
+    return Fault(("given", names[0]), "given", wrong, right, of_key=True)
 
 
 def _inside(amount: Amount, limits: Amount) -> bool:

@@ -48,6 +48,8 @@ class Document:
         """Where a value (or its key) stands; the nearest known parent where it is absent."""
         while True:
             mark = (self.keys if of_key else self.values).get(steps) or self.keys.get(steps)
+            if mark is None and steps and isinstance(steps[-1], int):  # an item of a list
+                mark = self.values.get(steps)
             if mark or not steps:
                 break
             steps, of_key = steps[:-1], True
@@ -267,7 +269,12 @@ class _Reading:
 
     def _syntax(self, fault: yaml.MarkedYAMLError) -> Finding:
         mark = fault.problem_mark or fault.context_mark
-        place = self._spot(Mark(mark.line + 1, mark.column + 1, 1)) if mark else Place(self.shown)
+        last = len(self.lines) - 1
+        place = Place(self.shown)
+        if mark and mark.line <= last:
+            place = self._spot(Mark(mark.line + 1, mark.column + 1, 1))
+        elif mark:  # the file ends before what was opened does
+            place = self._spot(Mark(last + 1, len(self.lines[last]) + 1, 1))
         wrong = " ".join(part for part in (fault.problem, fault.context) if part)
         right = "quotes round text that contains ': ' or starts with a sign such as % @ ` * & ! { ["
         return Finding(place, "yaml", f"not YAML: {wrong}", right)

@@ -115,7 +115,8 @@ def process_of(
 
 
 def _unbuildable(fault: Fault) -> bool:
-    return fault.code in ("missing", "kind", "unknown", "calculation")
+    codes = ("missing", "kind", "unknown", "calculation")
+    return fault.code in codes or fault.steps[-1:] == ("to",)
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ schema names only say whether a leaf can be read.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
@@ -19,6 +20,7 @@ from generator.findings import Fault, Refusal, near_word
 from generator.read import Document, Steps
 
 _MARK = "\x00"
+_LEANS = "goes only with"
 
 
 def schema_folder() -> Path:
@@ -100,7 +102,7 @@ def _fault(error: Any, schema: Mapping[str, Any]) -> Fault:
     if error.code == 0x03:
         return _unknown(steps, schema, error)
     if error.rule == "required":
-        return Fault(steps, "missing", f"the key '{key}' is missing", f"{key}: {says}")
+        return _missing(steps, rule, f"{key}: {says}")
     if error.rule == "type":
         return Fault(steps, "kind", f"'{key}' is {_kind(error.value)}", says)
     if error.rule in ("allowed", "min", "max"):
@@ -116,8 +118,19 @@ def _fault(error: Any, schema: Mapping[str, Any]) -> Fault:
         others = " and ".join(str(word) for word in _listed(error.constraint))
         return Fault(steps, "choice", f"'{key}' does not go together with {others}", says, True)
     if error.rule == "dependencies":
-        return Fault(steps, "choice", f"'{key}' goes only with '{error.constraint}'", says, True)
+        wrong = f"'{key}' {_LEANS} '{error.constraint}'"
+        return Fault(steps, "choice", wrong, says, True)
     return Fault(steps, "structure", f"'{key}' is not as it should be", says)
+
+
+def _missing(steps: Steps, rule: Mapping[str, Any], right: str) -> Fault:
+    """A key that must be there; where one of two must be, both errors give the same fault."""
+    others = [str(word) for word in _listed(rule.get("excludes", []))]
+    if not others:
+        return Fault(steps, "missing", f"the key '{steps[-1]}' is missing", right)
+    first, second = sorted([str(steps[-1]), others[0]])
+    wrong = f"neither '{first}' nor '{second}' is written"
+    return Fault((*steps[:-1], first), "missing", wrong, right)
 
 
 def _listed(value: Any) -> list[Any]:
@@ -154,15 +167,25 @@ def _siblings(error: Any, schema: Mapping[str, Any]) -> list[str]:
 
 
 def _one_for_each_slip(faults: list[Fault]) -> list[Fault]:
-    """A misspelt key is also a missing one: keep the first. One fault for one place."""
-    unknown = {(f.steps[:-1], near) for f in faults if f.code == "unknown" for near in _nears(f)}
+    """A misspelt key is also a missing one: keep the first. One fault for one place.
+
+    A key that goes only with another is no slip of its own where that other is misspelt or missing.
+    """
+    meant = {
+        each for fault in faults if fault.code == "unknown" for each in _named(fault, fault.right)
+    }
+    missing = {each for fault in faults if fault.code == "missing" for each in _named(fault)}
     kept: dict[tuple[Steps, str], Fault] = {}
     for fault in faults:
-        if fault.code == "missing" and (fault.steps[:-1], fault.steps[-1]) in unknown:
+        names = _named(fault)
+        if fault.code == "missing" and names & meant:
+            continue
+        if _LEANS in fault.wrong and names & (meant | missing):
             continue
         kept.setdefault((fault.steps, "key" if fault.of_key else ""), fault)
     return list(kept.values())
 
 
-def _nears(fault: Fault) -> list[str]:
-    return fault.right.split("'")[1:2]
+def _named(fault: Fault, words: str = "") -> set[tuple[Steps, str]]:
+    """The keys in quotes in what a fault says, each with the place they belong to."""
+    return {(fault.steps[:-1], name) for name in re.findall(r"'([^']+)'", words or fault.wrong)}

@@ -71,10 +71,10 @@ def _spliced(parts: list[str]) -> Markdown:
         if n % 2:
             made.append(part)
             continue
-        lead = " " if part.startswith(" ") and n else ""
+        lead = " " if part[:1].isspace() and n else ""
         # "!" before a link would make a picture of it in other readers of Markdown.
         last = n == len(parts) - 1
-        trail = " " if part.endswith(" ") and part.strip() else ""
+        trail = " " if part[-1:].isspace() and part.strip() else ""
         text = f"{lead}{escape(part)}{trail}" if part.strip() else (" " if part and n else "")
         made.append(f"{text[:-1]}\\!" if text.endswith("!") and not last else text)
     return Markdown("".join(made).strip())

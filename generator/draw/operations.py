@@ -13,10 +13,11 @@ from generator.draw import marks
 from generator.draw.blocks import pieces_of
 from generator.draw.blocks.plain import text_piece
 from generator.draw.blocks.signs import CLUSTER_WIDTH, done_cluster, hold_cluster, hold_words
-from generator.draw.breaking import typeset
+from generator.draw.breaking import one_line, typeset
 from generator.draw.fonts import BOLD, TEXT
 from generator.draw.paper import (
     BODY,
+    CAPTION,
     HEADING,
     HEAVY,
     INSTRUCTION,
@@ -27,7 +28,7 @@ from generator.draw.paper import (
     WARNING_STROKE,
     Paper,
 )  # fmt: skip
-from generator.draw.parse import Container, Heading, Paragraph
+from generator.draw.parse import Block, Container, Heading, Paragraph
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, eased, eased_rows, with_gap
 from generator.draw.sheet import Operation
@@ -213,7 +214,8 @@ class OperationUnit:
         if self.shape.mark:
             self.shape.mark(pen, x + 0.6, y + 8.0, 11.0)
             return
-        word = typeset(self.kind, _LEFT - 0.6, SMALL, TEXT)
+        size = SMALL if one_line(self.kind, SMALL) < _LEFT - 3.0 else CAPTION
+        word = typeset(self.kind, _LEFT, size, TEXT)
         word.draw(pen, x, y + 6.6)
         pen.box("check", x, y + 12.2, _TICK, _TICK, "operation", f"{self.operation} done")
 
@@ -242,7 +244,9 @@ def _pieces(operation: Operation, area: Area) -> tuple[Pieces, Piece | None, int
     for number, block in enumerate(operation.blocks):
         if isinstance(block, Container) and block.name == "sign" and block.words in _CLUSTERS:
             made = made or [Piece(0.0, _nothing)]
-            cluster, signed = _CLUSTERS[block.words](block), len(made)
+            cluster = _CLUSTERS[block.words](block)
+            # The operator signs beside the words, above what the witness fills in.
+            signed = len(made) - (number > 0 and _is_witness(operation.blocks[number - 1]))
             continue
         follows_heading = number and isinstance(operation.blocks[number - 1], Heading)
         pieces = pieces_of(block, area, in_operation=True)
@@ -252,6 +256,10 @@ def _pieces(operation: Operation, area: Area) -> tuple[Pieces, Piece | None, int
             pieces = eased_rows(pieces)
         made += eased(pieces) if _follows_the_step(operation, number) else pieces
     return tuple(made or [Piece(0.0, _nothing)]), cluster, signed
+
+
+def _is_witness(block: Block) -> bool:
+    return isinstance(block, Container) and (block.name, block.words) == ("sign", "witness")
 
 
 def _follows_the_step(operation: Operation, number: int) -> bool:

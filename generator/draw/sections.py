@@ -11,12 +11,13 @@ from generator.draw.breaking import typeset
 from generator.draw.fonts import BOLD
 from generator.draw.operations import OperationUnit, operation_unit
 from generator.draw.paper import HEAVY, NUMBER, Paper
-from generator.draw.parse import Heading
+from generator.draw.parse import Block, Container, Heading
 from generator.draw.pen import Pen
-from generator.draw.pieces import Area, Piece, Pieces, with_gap
+from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.draw.sheet import Operation, Part, Section, Title
 
 _BLOCK_GAP = 2.4
+_LISTS = ("facts", "checklist", "steps", "state")
 
 
 @dataclass(frozen=True)
@@ -110,6 +111,13 @@ def _closing_unit(title: Title, paper: Paper) -> SectionUnit:
     return SectionUnit(title.text, (Piece(text.height, draw, gap=6.0),), paper.left, 0)
 
 
+def _parted(block: Block, pieces: Pieces) -> Pieces:
+    """The rows of a list may stand on two pages: a long list of tools is taller than one."""
+    if isinstance(block, Container) and block.name in _LISTS:
+        return breakable_rows(pieces, None, 2)
+    return pieces
+
+
 def _section_unit(
     section: Section, paper: Paper, lead: Piece | None, title: Title | None, level: int
 ) -> SectionUnit:
@@ -122,7 +130,7 @@ def _section_unit(
     for block in section.blocks:
         pieces = pieces_of(block, area, in_operation=False)
         gap = max(pieces[0].gap, 1.4 if not free else _BLOCK_GAP)
-        first, *others = with_gap(pieces, gap)
+        first, *others = _parted(block, with_gap(pieces, gap))
         made += [replace(first, breaks=free), *others]
         free = not isinstance(block, Heading)
     name = section.heading if not title else title.text

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.draw.blocks.clocks import CLOCK_WIDTH, clock_boxes
 from generator.draw.breaking import Text, one_line, typeset
@@ -14,7 +14,7 @@ from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.findings import Refusal
 
-_NUMBER_BOX, _WORDS_BOX, _GRID_GAP, _PAD = 28.0, 62.0, 2.0, 1.2
+_NUMBER_BOX, _GRID_GAP, _PAD = 28.0, 1.6, 1.2
 _OPEN = ("-", "record", "")
 
 
@@ -51,9 +51,16 @@ def readings(block: Container, area: Area) -> Pieces:
     """A row for each reading: label, two limits, box. Two rows stay together at each page's end."""
     read = [_reading(row, block.line) for row in block.rows[1:]]
     columns = _columns(read, area.width)
-    header = _header(block.rows[0], columns, area.width)
+    header = _header(block.rows[0], columns, area.width, any(one.times == 1 for one in read))
     body = [piece for one in read for piece in _pieces(one, columns, area.width)]
-    return with_gap((header, *breakable_rows(body, header, 2)), 2.2)
+    rows = breakable_rows(body, header, 2)
+    named = [_named(row, piece.header, header) for row, piece in zip(rows, body, strict=True)]
+    return with_gap((header, *named), 2.2)
+
+
+def _named(row: Piece, name: Piece | None, header: Piece) -> Piece:
+    """A row that on a new page says again which reading its boxes belong to."""
+    return replace(row, header=_together((header, name))) if name else row
 
 
 def _reading(row: Row, line: int) -> Reading:
@@ -67,7 +74,7 @@ def box_width(unit: str) -> float:
     """Width of a box for a number: 25 mm stay clear beside the unit that stands inside."""
     if unit == "count" or not unit:
         return _NUMBER_BOX
-    return max(_NUMBER_BOX, BOX_WIDTH + one_line(unit, SMALL) + 2.6)
+    return max(_NUMBER_BOX, BOX_WIDTH + one_line(unit, SMALL) + 2.0)
 
 
 def _answer_width(one: Reading) -> float:
@@ -106,7 +113,7 @@ def _words_left(columns: Columns) -> float:
     return columns.lower if columns.limit else max(columns.box - 34.0, columns.label * 0.6)
 
 
-def _header(names: Row, columns: Columns, width: float) -> Piece:
+def _header(names: Row, columns: Columns, width: float, single: bool) -> Piece:
     height = 5.4
 
     def draw(pen: Pen, x: float, y: float) -> None:
@@ -116,7 +123,8 @@ def _header(names: Row, columns: Columns, width: float) -> Piece:
             for at, name in ((columns.lower, names[1]), (columns.upper, names[2])):
                 middle = x + at + columns.limit / 2
                 pen.text(middle, base, plain(name), BOLD, SMALL, anchor="middle")
-        pen.text(x + columns.box, base, "write here", BOLD, SMALL)
+        if single:
+            pen.text(x + columns.box, base, "write here", BOLD, SMALL)
         pen.line(x, y + height, x + width, y + height, RULE)
 
     return Piece(height, draw)
@@ -220,7 +228,7 @@ def _grid(one: Reading, columns: Columns, width: float) -> Pieces:
         _grid_line(one, first, min(first + across, one.times), cell, width)
         for first in range(0, one.times, across)
     ]
-    return (_together((head, lines[0])), *lines[1:])
+    return (_together((head, lines[0])), *(replace(line, header=head) for line in lines[1:]))
 
 
 def _grid_head(one: Reading, label: Text, columns: Columns) -> Piece:

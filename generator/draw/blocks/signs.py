@@ -100,7 +100,7 @@ def witness(block: Container, area: Area) -> Pieces:
 def _notice(pen: Pen, x: float, bottom: float, notice: str) -> None:
     low = bottom - BOX_HEIGHT
     high = low - _ABOVE - BOX_HEIGHT
-    words = f"notice {notice} DD MMM YYYY" if notice else "notice DD MMM YYYY"
+    words = f"notice of {notice} given DD MMM YYYY" if notice else "notice given DD MMM YYYY"
     pen.text(x, high - 1.0, words, size=CAPTION)
     pen.box("date", x, high, _NOTICE_WIDTH, BOX_HEIGHT, "notice", "notice given on")
     pen.text(x, low - 1.0, "how given", size=CAPTION)

@@ -13,6 +13,9 @@ from generator.draw.parse import Container, Row, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
 
+# Wide enough for most keys, so that the texts of all workings stand in one column.
+_KEY_COLUMN = 28.0
+
 
 def _anchored(piece: Piece, name: str) -> Piece:
     def draw(pen: Pen, x: float, y: float) -> None:
@@ -34,7 +37,8 @@ def givens(block: Container, area: Area) -> Pieces:
 def working(block: Container, area: Area) -> Pieces:
     """One calculation: number, name and result, then formula, numbers and what belongs to them."""
     keys = [row[0] for row in block.rows[1:]]
-    key_width = min(max((one_line(k, SMALL, BOLD) for k in keys), default=0.0) + 3.0, 34.0)
+    widest = max((one_line(k, SMALL, BOLD) for k in keys), default=0.0)
+    key_width = min(max(widest + 3.0, _KEY_COLUMN), 34.0)
     head = _anchored(_head(block, area.width), block.words)
     lines = [_line(row, key_width, area.width) for row in block.rows[1:]]
     return (replace(head, gap=3.0), *breakable_rows(lines, _continued(block.words), 2))
