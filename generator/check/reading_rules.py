@@ -91,6 +91,8 @@ def instruments_are_named(process: Process, workshop: Workshop) -> Iterator[Faul
             continue
         if reading.instrument not in kinds:
             near = near_word(reading.instrument, kinds)
+            if reading.instrument in owned and near and near not in owned:
+                continue  # the kind is misspelt where it is listed, and told there
             right = (f"{near}? " if near else "") + "A kind listed under instruments"
             wrong = f"'{reading.instrument}' is not among the instruments of this process"
             yield Fault((*here, "with"), "instrument", wrong, right)

@@ -16,6 +16,7 @@ WORTH_BREAKING = 70.0
 """An operation parts only where moving it whole would leave more than this blank (mm)."""
 
 _SLACK = 1e-6
+_KEPT = 2  # rows that stay at each end of a parted operation
 
 
 @dataclass(frozen=True)
@@ -117,9 +118,10 @@ def _least(hold: Unit, room: float) -> float:
 
 
 def _ways_to_move(fragment: Fragment, before: int, room: float) -> Iterator[Fragment]:
-    """The whole fragment where it leaves something behind, then ever fewer of its last rows."""
+    """The whole fragment where it leaves something behind, else as few of its last rows as may
+    stand alone; two rows or more stay behind."""
     if before:
         yield fragment
-    for start in fragment.unit.breaks(room):
-        if fragment.start < start < fragment.end:
+    for start in reversed(fragment.unit.breaks(room)):
+        if fragment.start + _KEPT <= start < fragment.end:
             yield Fragment(fragment.unit, start, fragment.end)

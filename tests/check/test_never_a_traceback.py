@@ -31,7 +31,9 @@ def damage(draw):
     lines = list(LINES[file])
     for _ in range(draw(st.integers(1, 3))):
         at = draw(st.integers(0, len(lines) - 1))
-        way = draw(st.sampled_from(["value", "value", "value", "drop", "double", "indent", "outdent"]))
+        way = draw(
+            st.sampled_from(["value", "value", "value", "drop", "double", "indent", "outdent"])
+        )
         line = lines[at]
         if way == "value" and ": " in line:
             lines[at] = line.partition(": ")[0] + ": " + draw(VALUES)
@@ -68,9 +70,7 @@ def test_any_damage_gives_findings_or_sheets(damaged):
 def test_a_top_key_may_hold_anything(key, value, tmp_path):
     lines = LINES[FILES[0]]
     at = next(n for n, line in enumerate(lines) if line.startswith(f"{key}:"))
-    end = next(
-        (n for n in range(at + 1, len(lines)) if lines[n][:1].isalpha()), len(lines)
-    )
+    end = next((n for n in range(at + 1, len(lines)) if lines[n][:1].isalpha()), len(lines))
     shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
     changed = [*lines[:at], f"{key}: {value}", *lines[end:], ""]
     (tmp_path / FILES[0]).write_text("\n".join(changed), encoding="utf-8")

@@ -23,7 +23,8 @@ BARE = MarkdownIt("zero").enable(
 READERS = pytest.mark.parametrize("reader", [FULL, BARE], ids=["full", "bare"])
 
 HIDDEN = ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp")
-NASTY = st.sampled_from(list("\\`*_[]<>&|~#:=+-!(){}.\"'^$%@/0123456789 aZé±°·½ ") + [
+NASTY = st.sampled_from([
+    *"\\`*_[]<>&|~#:=+-!(){}.\"'^$%@/0123456789 aZé±°·½ ",
     ":::", "---", "===", "```", "~~~", "1. ", "- ", "> ", "![a](b)", "<b>", "&amp;", "[^1]", "\\|",
     "    ", "http://x", "<!--", "| --- |", "[a]: b", "**", "__", "]]>", "\\\\", "%%", "{{",
 ])  # fmt: skip
@@ -42,7 +43,9 @@ def read(reader: MarkdownIt, markdown: str) -> tuple[list[str], list[str]]:
     inner = [child for token in tokens for child in token.children or ()]
     blocks = [token.type for token in tokens if token.type != "inline"]
     blocks += [child.type for child in inner if child.type not in ("text", "text_special")]
-    texts = ["".join(child.content for child in t.children or ()) for t in tokens if t.type == "inline"]
+    texts = [
+        "".join(child.content for child in t.children or ()) for t in tokens if t.type == "inline"
+    ]
     return blocks, texts
 
 
@@ -85,7 +88,9 @@ def test_a_heading_gives_the_text_back(reader, text):
 def test_a_cell_gives_the_text_back(reader, text):
     blocks, texts = read(reader, f"| {escape(text)} | x |\n| --- | --- |\n| y | {escape(text)} |\n")
     assert texts == [typed(text), "x", "y", typed(text)]
-    assert [block for block in blocks if block in ("td_open", "th_open")] == ["th_open"] * 2 + ["td_open"] * 2
+    assert [block for block in blocks if block in ("td_open", "th_open")] == ["th_open"] * 2 + [
+        "td_open"
+    ] * 2
 
 
 @READERS

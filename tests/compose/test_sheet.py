@@ -151,7 +151,9 @@ def test_the_fingerprint_is_the_same_for_every_print_of_one_text(facts, sound):
 def test_a_comment_or_an_empty_line_changes_no_fingerprint(tmp_path, sound):
     shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
     file = tmp_path / SHELF
-    file.write_text("# a note to ourselves\n\n" + file.read_text(encoding="utf-8"), encoding="utf-8")
+    file.write_text(
+        "# a note to ourselves\n\n" + file.read_text(encoding="utf-8"), encoding="utf-8"
+    )
     assert sheet_in(tmp_path, SHELF).fingerprint == sound[SHELF].fingerprint
 
 
@@ -231,7 +233,9 @@ def test_a_number_that_somebody_worked_out_elsewhere_is_marked_typed(tmp_path):
     shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
     file = tmp_path / SHELF
     was = "  leg:\n    is: 25 mm\n    from: original drawing"
-    text = file.read_text(encoding="utf-8").replace(was, was.replace("original drawing", "calculated"))
+    text = file.read_text(encoding="utf-8").replace(
+        was, was.replace("original drawing", "calculated")
+    )
     text = text.replace("      - Deburr all edges.", "      - Mark {{ leg }} from the end.")
     file.write_text(text, encoding="utf-8")
     sheet = sheet_in(tmp_path, SHELF)

@@ -15,12 +15,14 @@ BOXES_OF_A_READING = {"tick": 2, "clock": 2}
 
 @dataclass
 class Planned:
-    """An operation as written: the words of its warning and of its instruction, and its boxes."""
+    """An operation as written: the words of its warning and of its instruction, the
+    names of its readings, and how many boxes it has."""
 
     number: str
     kind: str
     warning: list[str] = field(default_factory=list)
     instruction: list[str] = field(default_factory=list)
+    readings: list[str] = field(default_factory=list)
     boxes: int = 0
 
 
@@ -75,7 +77,9 @@ class Writer:
             self.lines += [self.words(5, 90), ""]
         else:
             head = f"| {self.words(1, 1, self.plan.again)} | {self.words(1, 1, self.plan.again)} |"
-            rows = [f"| {self.words(1, 9)} | {self.words(1, 20)} |" for _ in range(self.some(1, 12))]
+            rows = [
+                f"| {self.words(1, 9)} | {self.words(1, 20)} |" for _ in range(self.some(1, 12))
+            ]
             self.table("", [head, *rows])
         self.plan.sections.append((heading, f"k{start}x"))
 
@@ -89,7 +93,9 @@ class Writer:
         if self.chance.random() < 0.4:
             name = self.chance.choice(["warning", "caution"])
             self.lines += [f"::: {name}", self.words(4, 40, one.warning), ":::", ""]
-        self.lines += [f"**{self.words(1, 1, one.instruction)}** {self.words(3, 24, one.instruction)}"]
+        self.lines += [
+            f"**{self.words(1, 1, one.instruction)}** {self.words(3, 24, one.instruction)}"
+        ]
         self.lines += [""]
         self.plan.once += [*one.warning, *one.instruction]
         if one.kind in ("work", "measure", "wait", "close"):
@@ -103,10 +109,12 @@ class Writer:
             self.table("::: steps", rows)
             one.boxes += len(rows)
         if self.chance.random() < 0.2:
-            self.table("::: clock", [f"| {self.words(1, 2)} | |", f"| {self.words(1, 2)} | + 5 min |"])
+            self.table(
+                "::: clock", [f"| {self.words(1, 2)} | |", f"| {self.words(1, 2)} | + 5 min |"]
+            )
             one.boxes += 6
         if self.chance.random() < 0.7:
-            one.boxes += self.readings()
+            one.boxes += self.readings(one)
         if self.chance.random() < 0.3:
             rows = [f"| {self.words(1, 4)} |" for _ in range(self.some(1, 4))]
             self.table("::: numbers", rows)
@@ -114,13 +122,17 @@ class Writer:
         if self.chance.random() < 0.3:
             self.table("::: state", [f"| leave | {self.words(2, 30)} |"])
 
-    def readings(self) -> int:
+    def readings(self, one: Planned) -> int:
         rows, boxes = [], 0
         for _ in range(self.some(1, 15)):
-            unit, times = self.chance.choice(UNITS), self.chance.choice([1, 1, 1, 1, self.some(2, 9)])
+            unit, times = (
+                self.chance.choice(UNITS),
+                self.chance.choice([1, 1, 1, 1, self.some(2, 9)]),
+            )
             figures = unit in ("mm", "bar g", "count")
             limits = "| 9.5 | 10.25 " if figures and self.chance.random() < 0.7 else "| - | - "
             name = self.words(1, 5, self.plan.again if times > 1 else None)
+            one.readings.append(name)
             rows.append(f"| {name} {limits}| {unit} | {times} |")
             boxes += times * BOXES_OF_A_READING.get(unit, 1)
         self.table("::: readings", ["| reading | lower | upper | unit | times |", *rows])
@@ -135,7 +147,9 @@ class Writer:
             self.table("::: sign done", ["| done by | volunteer |"])
             return 8 + 3
         if kind == "independent":
-            points = [f"| {self.words(1, 12)} | inspector | second |" for _ in range(self.some(1, 9))]
+            points = [
+                f"| {self.words(1, 12)} | inspector | second |" for _ in range(self.some(1, 9))
+            ]
             self.table("::: sign independent", points)
             return 4 * len(points)
         self.table("::: sign done", ["| done by | volunteer |"])
@@ -145,4 +159,3 @@ class Writer:
 def planned(seed: int) -> Plan:
     """The sheet of a seed."""
     return Writer(seed).write()
-

@@ -180,7 +180,7 @@ def _limit(pen: Pen, x: float, base: float, limit: str, columns: Columns) -> Non
 def _answer(pen: Pen, x: float, y: float, one: Reading, columns: Columns, width: float) -> None:
     name, at = one.name, x + columns.box
     if one.unit == "tick":
-        _yes_or_no(pen, at, y, name)
+        _yes_or_no(pen, at, y, name, name)
     elif one.unit == "clock":
         pen.text(at, y - 0.9, "HH : MM, 24 hour", size=CAPTION)
         clock_boxes(pen, at, y, name, name)
@@ -194,11 +194,11 @@ def _answer(pen: Pen, x: float, y: float, one: Reading, columns: Columns, width:
         number_box(pen, at, y, one.unit, name, name)
 
 
-def _yes_or_no(pen: Pen, x: float, y: float, name: str) -> None:
+def _yes_or_no(pen: Pen, x: float, y: float, row: str, meaning: str) -> None:
     lift = (BOX_HEIGHT - TICK) / 2
     base = y + BOX_HEIGHT / 2 + 0.34 * BODY * PT
     for at, word in ((0.0, "yes"), (16.0, "no")):
-        pen.box("check", x + at, y + lift, TICK, TICK, name, f"{name}: {word}")
+        pen.box("check", x + at, y + lift, TICK, TICK, row, f"{meaning}: {word}")
         pen.text(x + at + TICK + 1.6, base, word)
 
 
@@ -213,7 +213,7 @@ def number_box(pen: Pen, x: float, y: float, unit: str, row: str, meaning: str) 
 
 
 def _cell_width(unit: str) -> float:
-    return {"tick": 31.0, "clock": CLOCK_WIDTH, "date": BOX_WIDTH, "words": 54.0}.get(
+    return {"tick": 31.0, "clock": CLOCK_WIDTH, "date": BOX_WIDTH, "words": 53.0}.get(
         unit, box_width(unit)
     )
 
@@ -257,7 +257,7 @@ def _grid_line(one: Reading, first: int, end: int, cell: float, width: float) ->
 
 def _grid_box(pen: Pen, x: float, y: float, cell: float, one: Reading, meaning: str) -> None:
     if one.unit == "tick":
-        _yes_or_no(pen, x, y, meaning)
+        _yes_or_no(pen, x, y, one.name, meaning)
     elif one.unit == "clock":
         clock_boxes(pen, x, y, one.name, meaning)
     elif one.unit in ("date", "words"):
