@@ -120,8 +120,8 @@ def _fine_enough(
         and lower.unit.dimension == reads_to.unit.dimension
     ):
         span = upper.value - lower.value
-        if 0 < span * slack < 2 * reads_to.value:
-            wrong = f"the limits of '{reading.name}' are {_spread(span, lower)} apart; {reads}"
+        if 0 < span * slack < 4 * reads_to.value:
+            wrong = f"the limits of '{reading.name}' are {_spread(span, lower)} apart; {reads}, more than a quarter of that"
             yield Fault((*here, "with"), "instrument", wrong, "a finer instrument, or wider limits")
 
 
