@@ -121,7 +121,8 @@ def _fine_enough(
     ):
         span = upper.value - lower.value
         if 0 < span * slack < 4 * reads_to.value:
-            wrong = f"the limits of '{reading.name}' are {_spread(span, lower)} apart; {reads}, more than a quarter of that"
+            wrong = f"the limits of '{reading.name}' are {_spread(span, lower)} apart; {reads}, "
+            wrong += "more than a quarter of that"
             yield Fault((*here, "with"), "instrument", wrong, "a finer instrument, or wider limits")
 
 
