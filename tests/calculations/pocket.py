@@ -8,37 +8,51 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
-_UNIT = r"(?:1/)?[A-Za-zµ°%][^\s]*"
-_NUMBER = re.compile(rf"(?<![\w.])(\d+(?:\.\d+)?)( %|°(?![·/\w])| {_UNIT}(?: [ga]\b)?)?")
+_DIGITS = r"\d+(?:\.\d+)?"
+_UNIT = r"(?:1/)?[A-Za-zµ°][^\s]*"
+_NUMBER = re.compile(rf"(?<![\w.])({_DIGITS})( %|°(?![·/\w])| {_UNIT}(?: [ga]\b)?)?")
 _SIGNS = {"·": "*", "\N{MINUS SIGN}": "-", "²": "**2", "³": "**3"}
-_WORD = re.compile(r"[^\W\d]\w*")
+_WORD = re.compile(r"[^\W\d]\w*(?:\.\w+)*")
+FIGURES = 5e-7  # half of the last of the seven figures that a carried number has
 
 
 def worked(line: str) -> float:
-    """What the numbers of a line come to, units left aside."""
-    return _evaluated(_NUMBER.sub(_stripped, line), math.pi / 180)
+    """What the numbers of a line come to, units left aside and angles in degrees."""
+    return _evaluated(_plain_signs(_NUMBER.sub(_stripped, line)), math.pi / 180)
 
 
 def worked_in_base_units(formula: str, symbols: Mapping[str, float]) -> float:
     """What a formula comes to with each symbol's value in base units put in; angles in radians."""
-    shown = re.sub(r"(\d)°", rf"(\1*{math.pi / 180!r})", _whole_degrees(formula))
-    put_in = _WORD.sub(lambda word: _put_in(word[0], symbols), shown)
+    plain = re.sub(rf"({_DIGITS})°", rf"(\1*{math.pi / 180!r})", _plain_signs(formula))
+    put_in = _WORD.sub(lambda word: _put_in(word[0], symbols), plain)
     return _evaluated(put_in, 1.0)
 
 
-def printed_value(result: str) -> tuple[float, float]:
-    """A printed result as the number it states and how far off rounding may have put it."""
-    first, _, rest = result.partition(", rounded")
-    match = re.match("[-\N{MINUS SIGN}]?[\\d.]+", first)
-    assert match is not None, result
-    number = float(match[0].replace("\N{MINUS SIGN}", "-"))
-    if rest:
-        size = re.search(r"[\d.]+", rest)
-        assert size is not None, result
-        return number, float(size[0]) * (1.0 if " up" in rest or " down" in rest else 0.5)
-    return number, abs(number) * 5e-7
+def printed_values(result: str) -> Iterator[tuple[float, float]]:
+    """Each number that a result line states, and how far off its rounding may have put it."""
+    for part in result.split("; printed "):
+        stated, _, rest = part.partition(", rounded")
+        match = re.match(rf"[-\N{{MINUS SIGN}}]?{_DIGITS}", stated)
+        assert match is not None, result
+        number = float(match[0].replace("\N{MINUS SIGN}", "-"))
+        yield number, _last_place(rest) if rest else FIGURES * abs(number)
+
+
+def slack(line: str) -> float:
+    """How far the seven figures of the numbers in a line may put its answer off."""
+    answer = abs(worked(line))
+    if any(sign in line for sign in "·/²³("):
+        return 6 * FIGURES * answer + 1e-12
+    return sum(FIGURES * float(match[1]) for match in _NUMBER.finditer(line)) + 1e-12
+
+
+def _last_place(rest: str) -> float:
+    size = re.search(_DIGITS, rest)
+    assert size is not None, rest
+    one_sided = rest.startswith((" up", " down"))
+    return float(size[0]) * (1.0 if one_sided else 0.5)
 
 
 def _stripped(match: re.Match[str]) -> str:
@@ -53,9 +67,10 @@ def _stripped(match: re.Match[str]) -> str:
     return number
 
 
-def _whole_degrees(formula: str) -> str:
-    """180° as 1·180°, so that one digit can stand before the sign: (180*1°)."""
-    return re.sub(r"(\d+(?:\.\d+)?)°", r"(\1*1°)", formula)
+def _plain_signs(text: str) -> str:
+    for sign, plain in _SIGNS.items():
+        text = text.replace(sign, plain)
+    return text
 
 
 def _put_in(word: str, symbols: Mapping[str, float]) -> str:
@@ -63,12 +78,10 @@ def _put_in(word: str, symbols: Mapping[str, float]) -> str:
 
 
 def _evaluated(text: str, per_angle: float) -> float:
-    for sign, plain in _SIGNS.items():
-        text = text.replace(sign, plain)
     known = {
         "π": math.pi,
-        "tan": lambda a: math.tan(a * per_angle),
-        "sin": lambda a: math.sin(a * per_angle),
-        "cos": lambda a: math.cos(a * per_angle),
+        "tan": lambda angle: math.tan(angle * per_angle),
+        "sin": lambda angle: math.sin(angle * per_angle),
+        "cos": lambda angle: math.cos(angle * per_angle),
     }
     return float(eval(text, {"__builtins__": {}}, known))

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import copy
 import dataclasses
+import inspect
 from collections.abc import Iterator
-from typing import Any
+from typing import Annotated, Any
 
 import numpy as np
 import pytest
@@ -343,7 +344,7 @@ def test_stops_where_the_two_methods_differ(what):
     def off(**arguments: Any) -> Any:
         return nudged(way(**arguments))
 
-    off.__signature__ = __import__("inspect").signature(way)  # type: ignore[attr-defined]
+    off.__signature__ = inspect.signature(way)  # type: ignore[attr-defined]
     spoilt = dataclasses.replace(what, second=dataclasses.replace(what.second, way=off))
     with pytest.raises(Refusal) as caught:
         ran(spoilt, what.examples[0].given)
@@ -359,13 +360,22 @@ def nudged(came: Any) -> Any:
     return came * 1.01
 
 
-def test_a_given_without_a_known_unit_fails_at_import():
+Furlongs = Annotated[Amount, given("l", "furlong", "a length")]
+
+
+def test_an_input_in_an_unknown_unit_fails_at_import():
+    def body(length: Furlongs) -> Any:
+        """A body."""
+        return length
+
     with pytest.raises(Refusal, match="not a unit known here"):
-        from typing import Annotated
+        calculation(source="a book", not_covered="the rest")(body)
 
-        def body(length: Annotated[Amount, given("l", "furlong", "a length")]) -> Any:
-            """A body."""
-            return length
 
-        body.__annotations__ = {"length": Annotated[Amount, given("l", "furlong", "a length")]}
+def test_an_input_without_a_fact_fails_at_import():
+    def body(length: Amount) -> Any:
+        """A body."""
+        return length
+
+    with pytest.raises(TypeError, match="states no fact"):
         calculation(source="a book", not_covered="the rest")(body)

@@ -1,6 +1,12 @@
-"""Published formulas on inputs of our own: against mistakes, no agreement with a printed answer."""
+"""Published or textbook formulas on inputs of our own, the answers worked out apart from the code.
+
+They guard against mistakes and are no agreement with a printed answer: nothing here may be counted
+as one.
+"""
 
 from __future__ import annotations
+
+import math
 
 import pytest
 
@@ -41,3 +47,46 @@ def test_extension_at_45_degrees() -> None:
         extension="2 in", extension_angle="45°", shares=["100 %"],
     )  # fmt: skip
     assert have == pytest.approx(45.939, abs=0.001)
+
+
+def test_extension_at_90_degrees() -> None:
+    have = answer(
+        "wrench_setting", "lbf·in", "setting", thread="1/4-28", nut="tension",
+        lubrication="oil-free", target="50 lbf·in", drag="0 lbf·in", wrench_length="16 in",
+        extension="2 in", extension_angle="90°", shares=["100 %"],
+    )  # fmt: skip
+    assert have == pytest.approx(50.0, abs=0.001)
+
+
+def test_two_millimetres_with_the_din_factor() -> None:
+    # DIN 6935 gives K = 0.325 at R = T; R = T = 2 mm, 90 degrees, legs 50 and 50 mm outside.
+    bend = {"thickness": "2 mm", "radius": "2 mm", "bend_angle": "90°"}
+    allowance = answer("bend_allowance_by_factor", "mm", factor="0.325", **bend)
+    deduction = 2 * answer("setback", "mm", **bend) - allowance
+    assert allowance == pytest.approx(4.163, abs=0.01)
+    assert deduction == pytest.approx(3.837, abs=0.01)
+    assert 100 - deduction == pytest.approx(96.16, abs=0.01)
+
+
+def test_force_out_and_back() -> None:
+    # p π D²/4 and p π (D² − d²)/4 at 100 bar, 50/28 mm: 19.635 and 13.477 kN.
+    jack = {"pressure": "100 bar g", "bore": "50 mm", "rod": "28 mm", "efficiency": "100 %"}
+    assert answer("jack_force", "kN", "push", **jack) == pytest.approx(19.635, abs=0.001)
+    assert answer("jack_force", "kN", "pull", **jack) == pytest.approx(13.477, abs=0.001)
+
+
+def test_times_at_a_fixed_flow() -> None:
+    # t = A L / Q for 50/28 mm by 300 mm at 6 L/min: 5.89 s out, 4.043 s back.
+    jack = {"bore": "50 mm", "rod": "28 mm", "stroke": "300 mm"}
+    for way, wanted in (("push", 5.89), ("pull", 4.043)):
+        volume = f"{answer('jack_volume', 'cm³', way, **jack):.6f} cm³"
+        have = answer("jack_time", "s", volume=volume, flow="6 L/min")
+        assert have == pytest.approx(wanted, abs=0.001)
+
+
+def test_hand_pump() -> None:
+    # 589.05 cm3 at 12 cm3 a double stroke: 49.09, that is 50 whole strokes.
+    typed = {"volume": "589.05 cm³", "displacement": "12 cm³", "efficiency": "100 %"}
+    have = answer("hand_pump_strokes", "", **typed)
+    assert have == pytest.approx(49.09, abs=0.005)
+    assert math.ceil(have) == 50

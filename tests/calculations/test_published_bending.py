@@ -2,210 +2,74 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
 from generator.arithmetic import worked
+from generator.findings import Refusal
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 from tests.calculations.asking import answer, results
 
-# FAA AC 43.13-1B (9/8/98) table 4-7, p. 4-15: K = tan(A/2) for 1 to 179 degrees, as printed.
-K_CHART = [
-    "0.0087",
-    "0.0174",
-    "0.0261",
-    "0.0349",
-    "0.0436",
-    "0.0524",
-    "0.0611",
-    "0.0699",
-    "0.0787",
-    "0.0874",
-    "0.0963",
-    "0.1051",
-    "0.1139",
-    "0.1228",
-    "0.1316",
-    "0.1405",
-    "0.1494",
-    "0.1583",
-    "0.1673",
-    "0.1763",
-    "0.1853",
-    "0.1943",
-    "0.2034",
-    "0.2125",
-    "0.2216",
-    "0.2308",
-    "0.24",
-    "0.2493",
-    "0.2586",
-    "0.2679",
-    "0.2773",
-    "0.2867",
-    "0.2962",
-    "0.3057",
-    "0.3153",
-    "0.3249",
-    "0.3346",
-    "0.3443",
-    "0.3541",
-    "0.3639",
-    "0.3738",
-    "0.3838",
-    "0.3939",
-    "0.404",
-    "0.4142",
-    "0.4244",
-    "0.4348",
-    "0.4452",
-    "0.4557",
-    "0.4663",
-    "0.4769",
-    "0.4877",
-    "0.4985",
-    "0.5095",
-    "0.5205",
-    "0.5317",
-    "0.5429",
-    "0.5543",
-    "0.5657",
-    "0.5773",
-    "0.589",
-    "0.6008",
-    "0.6128",
-    "0.6248",
-    "0.637",
-    "0.6494",
-    "0.6618",
-    "0.6745",
-    "0.6872",
-    "0.7002",
-    "0.7132",
-    "0.7265",
-    "0.7399",
-    "0.7535",
-    "0.7673",
-    "0.7812",
-    "0.7954",
-    "0.8097",
-    "0.8243",
-    "0.8391",
-    "0.854",
-    "0.8692",
-    "0.8847",
-    "0.9004",
-    "0.9163",
-    "0.9324",
-    "0.9489",
-    "0.9656",
-    "0.9827",
-    "1.0",
-    "1.017",
-    "1.035",
-    "1.053",
-    "1.072",
-    "1.091",
-    "1.11",
-    "1.13",
-    "1.15",
-    "1.17",
-    "1.191",
-    "1.213",
-    "1.234",
-    "1.257",
-    "1.279",
-    "1.303",
-    "1.327",
-    "1.351",
-    "1.376",
-    "1.401",
-    "1.428",
-    "1.455",
-    "1.482",
-    "1.51",
-    "1.539",
-    "1.569",
-    "1.6",
-    "1.631",
-    "1.664",
-    "1.697",
-    "1.732",
-    "1.767",
-    "1.804",
-    "1.841",
-    "1.88",
-    "1.921",
-    "1.962",
-    "2.005",
-    "2.05",
-    "2.096",
-    "2.144",
-    "2.194",
-    "2.246",
-    "2.299",
-    "2.355",
-    "2.414",
-    "2.475",
-    "2.538",
-    "2.605",
-    "2.674",
-    "2.747",
-    "2.823",
-    "2.904",
-    "2.988",
-    "3.077",
-    "3.171",
-    "3.27",
-    "3.375",
-    "3.487",
-    "3.605",
-    "3.732",
-    "3.866",
-    "4.01",
-    "4.165",
-    "4.331",
-    "4.51",
-    "4.704",
-    "4.915",
-    "5.144",
-    "5.399",
-    "5.671",
-    "5.975",
-    "6.313",
-    "6.691",
-    "7.115",
-    "7.595",
-    "8.144",
-    "8.776",
-    "9.514",
-    "10.38",
-    "11.43",
-    "12.7",
-    "14.3",
-    "16.35",
-    "19.08",
-    "22.9",
-    "26.63",
-    "38.18",
-    "57.29",
-    "114.59",
+# FAA AC 43.13-1B (9/8/98) table 4-7, p. 4-15: K = tan(A/2) as printed, ten angles a line. The last
+# printed place is 0.0001 up to 90°, 0.001 up to 168° and 0.01 up to 179°; whole places stand here.
+FOUR_PLACES = """
+    87 174 261 349 436 524 611 699 787 874
+    963 1051 1139 1228 1316 1405 1494 1583 1673 1763
+    1853 1943 2034 2125 2216 2308 2400 2493 2586 2679
+    2773 2867 2962 3057 3153 3249 3346 3443 3541 3639
+    3738 3838 3939 4040 4142 4244 4348 4452 4557 4663
+    4769 4877 4985 5095 5205 5317 5429 5543 5657 5773
+    5890 6008 6128 6248 6370 6494 6618 6745 6872 7002
+    7132 7265 7399 7535 7673 7812 7954 8097 8243 8391
+    8540 8692 8847 9004 9163 9324 9489 9656 9827 10000
+"""
+THREE_PLACES = """
+    1017 1035 1053 1072 1091 1110 1130 1150 1170 1191
+    1213 1234 1257 1279 1303 1327 1351 1376 1401 1428
+    1455 1482 1510 1539 1569 1600 1631 1664 1697 1732
+    1767 1804 1841 1880 1921 1962 2005 2050 2096 2144
+    2194 2246 2299 2355 2414 2475 2538 2605 2674 2747
+    2823 2904 2988 3077 3171 3270 3375 3487 3605 3732
+    3866 4010 4165 4331 4510 4704 4915 5144 5399 5671
+    5975 6313 6691 7115 7595 8144 8776 9514
+"""
+TWO_PLACES = """
+    1038 1143
+    1270 1430 1635 1908 2290 2663 3818 5729 11459
+"""
+LAST_PLACES = (("0.0001", FOUR_PLACES), ("0.001", THREE_PLACES), ("0.01", TWO_PLACES))
+PRINTED = [
+    (Decimal(whole) * Decimal(place), Decimal(place))
+    for place, block in LAST_PLACES
+    for whole in block.split()
 ]
-# Printed wrong there: tan(79.5 deg) is 5.3955, tan(88 deg) is 28.636.
-MISPRINTS = {159: "5.399", 176: "26.63"}
+K_CHART = [(angle, printed, place) for angle, (printed, place) in enumerate(PRINTED, start=1)]
+# Printed wrong there: 159° should be 5.396 (a 9 for a 6), 176° should be 28.64 (a 6 for an 8).
+MISPRINTS = {159: Decimal("5.399"), 176: Decimal("26.63")}
 
 
-@pytest.mark.parametrize(("angle", "printed"), list(enumerate(K_CHART, start=1)))
-def test_setback_is_k_times_radius_and_thickness(angle: int, printed: str) -> None:
-    # R + T = 1 in, so that the setback in inches is K itself.
+@pytest.mark.parametrize(("angle", "printed", "place"), K_CHART)
+def test_setback_is_k_times_radius_and_thickness(
+    angle: int, printed: Decimal, place: Decimal
+) -> None:
+    # R + T = 1 in, so that the setback in inches is K itself; one last place either way.
     have = answer("setback", "in", thickness="0.2 in", radius="0.8 in", bend_angle=f"{angle}°")
-    last = 10.0 ** -len(printed.partition(".")[2])
-    near = abs(round(have / last) - round(float(printed) / last)) <= 1
+    near = abs(Decimal(have).quantize(place) - printed) <= place
     assert near != (angle in MISPRINTS), (have, printed)
 
 
-def test_misprints_are_the_ones_named() -> None:
-    assert {angle: K_CHART[angle - 1] for angle in MISPRINTS} == MISPRINTS
+def test_the_chart_is_whole_and_its_misprints_are_the_ones_named() -> None:
+    assert len(K_CHART) == 179
+    assert {a: p for a, p, _ in K_CHART if a in MISPRINTS} == MISPRINTS
+
+
+def test_a_fold_flat_on_itself_is_refused() -> None:
+    # The chart gives no number at 180°: the setback is infinite.
+    with pytest.raises(Refusal, match="out of range") as caught:
+        answer("setback", "in", thickness="0.2 in", radius="0.8 in", bend_angle="180°")
+    assert "hem" in caught.value.right
 
 
 # FAA-H-8083-31 vol. 1 ch. 4, Layout and Forming: U-channel of .040 2024-T3, R .16, 1.00/2.00/1.00.
@@ -270,6 +134,26 @@ def test_textbook_allowance_and_blank() -> None:
     allowance = answer("bend_allowance_by_factor", "mm", **stock)
     assert allowance == pytest.approx(6.08, abs=0.005)
     assert 38 + 25 + allowance == pytest.approx(69.08, abs=0.01)
+
+
+# Lowest and highest K of each published set: a design-handbook web page by material, thickness and
+# radius; the DIN 6935 factor for R/T of 0.65 and more; Groover ch. 20 for R below and above 2 T.
+K_FACTORS = [
+    ("aluminium", "0.38", "0.407"),
+    ("cold-rolled steel", "0.42", "0.467"),
+    ("stainless steel", "0.438", "0.483"),
+    ("DIN 6935", "0.2782", "0.5"),
+    ("Groover", "0.33", "0.50"),
+]
+
+
+@pytest.mark.parametrize(("source", "lowest", "highest"), K_FACTORS)
+def test_published_k_factors_lie_inside_the_range(source: str, lowest: str, highest: str) -> None:
+    plate = {"thickness": "2 mm", "radius": "4 mm", "bend_angle": "90°"}
+    short, long = (
+        answer("bend_allowance_by_factor", "mm", factor=k, **plate) for k in (lowest, highest)
+    )
+    assert 0 < short < long, source
 
 
 def test_radius_of_the_handbooks_sheet_is_inside_the_range() -> None:

@@ -83,27 +83,47 @@ def test_drag_is_added_to_the_table_torque() -> None:
     assert answer("wrench_setting", "lbf·in", "final", **typed) == pytest.approx(68)
 
 
+def test_the_top_of_the_row_and_its_drag_is_the_most() -> None:
+    # The same paragraph, castle nuts: from the least plus drag up to the most plus drag, no more.
+    typed = {**WRENCH, "thread": "1/4-28", "drag": "8 lbf·in"}
+    for target, final in ((50, 58), (70, 78)):
+        have = answer("wrench_setting", "lbf·in", "final", target=f"{target} lbf·in", **typed)
+        assert have == pytest.approx(final, rel=1e-12)
+    with pytest.raises(Refusal, match="outside the table row"):
+        results("wrench_setting", target="78 lbf·in", **typed)
+
+
+EXTENSIONS = [  # wrench, extension (in), wanted, printed setting (lbf-ft), a row that takes it
+    (12, 6, 30, 20.0, "1/2-20", "shear", "torque wrench maker's page on adapters"),
+    (12, 9, 100, 57.14, "5/8-18", "tension", "figure worked in a mechanics' forum"),
+]
+
+
 @pytest.mark.parametrize(
-    ("length", "extension", "wanted", "printed", "source"),
-    [
-        (12, 6, 30, 20.0, "torque wrench maker's page on adapters"),
-        (12, 9, 100, 57.14, "figure worked in a mechanics' forum"),
-    ],
+    ("length", "extension", "wanted", "printed", "thread", "nut", "source"), EXTENSIONS
 )
 def test_extension_in_line(
-    length: int, extension: int, wanted: int, printed: float, source: str
+    length: int, extension: int, wanted: int, printed: float, thread: str, nut: str, source: str
 ) -> None:
-    # Printed in lbf-ft; the ratio of the levers is the same in any unit of torque. 7/16-20 takes
-    # 450 to 500 lbf-in, so the ratio is taken there.
     typed = {
         **WRENCH,
-        "thread": "7/16-20",
-        "target": "480 lbf·in",
+        "thread": thread,
+        "nut": nut,
+        "target": f"{wanted} lbf·ft",
         "wrench_length": f"{length} in",
         "extension": f"{extension} in",
     }
-    have = answer("wrench_setting", "lbf·in", "setting", **typed) / 480 * wanted
+    have = answer("wrench_setting", "lbf·ft", "setting", **typed)
     assert have == pytest.approx(printed, abs=0.01), source
+
+
+@pytest.mark.parametrize(("angle", "lever"), [("0°", 18), ("60°", 17), ("90°", 16)])
+def test_effective_length_of_an_angled_extension(angle: str, lever: int) -> None:
+    # TM 9-254 fig. 4-6: wrench plus extension by the cosine, here one that is known by heart.
+    typed = {**WRENCH, "thread": "1/4-28", "target": "54 lbf·in", "wrench_length": "16 in"}
+    typed |= {"extension": "2 in", "extension_angle": angle}
+    have = answer("wrench_setting", "lbf·in", "setting", **typed)
+    assert have == pytest.approx(54 * 16 / lever, rel=1e-12)
 
 
 def test_extension_at_right_angles_changes_nothing() -> None:
