@@ -50,12 +50,14 @@ def compose(
 ) -> tuple[Sheet | None, list[Fault]]:
     """The traveller of a process; no sheet where a text names what does not exist."""
     writer = Writer(process, workings)
+    warnings = writer.each((), "warning", process.warnings)
     operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
     if writer.faults:
         return None, writer.faults
     body = _template("traveller.md.j2").render(
         p=process,
         operations=operations,
+        warnings=warnings,
         families=_families(process),
         holds=_holds(process, writer),
         workings=[_working(each) for each in workings.workings.values()],

@@ -74,19 +74,18 @@ def _by_lever(
     examples=(
         Example(
             {
-                "thread": "3/8-24",
-                "nut": "tension",
+                "thread": "1/2-20",
+                "nut": "shear",
                 "lubrication": "oil-free",
-                "target": "180 lbf·in",
+                "target": "30 lbf·ft",
                 "drag": "0 lbf·in",
                 "wrench_length": "12 in",
                 "extension": "6 in",
                 "extension_angle": "0°",
                 "shares": ["100 %"],
             },
-            {"setting": "120 lbf·in"},
-            "torque-wrench maker's sheet on adapters: 30 lbf·ft, 12 in + 6 in, gives 20 lbf·ft "
-            "(same lever ratio)",
+            {"setting": "20 lbf·ft"},
+            "torque-wrench maker's page on adapters: 30 lbf·ft, 12 in and 6 in",
         ),
     ),
 )

@@ -50,6 +50,11 @@ def _strip_rows(writer: Writer, here: Steps, strip: Strip) -> Mapping[str, Any]:
     rows = strip_rows(
         writer.process, writer.workings, strip.of, strip.over, strip.first, strip.last, strip.step
     )
+    for k, name in enumerate(strip.of):
+        amounts = [results[k].amount for _, results in rows]
+        if len({amount.value for amount in amounts if amount is not None}) == 1:
+            wrong = f"'{name}' does not depend on '{strip.over}'"
+            raise Refusal("strip", wrong, "a number that does, or another given under over")
     step = _step_text(strip)
     heads = [rounded(value.number(), step) for value, _ in rows]
     framed = [abs(v.value - nominal.amount.value) < 1e-9 * max(abs(v.value), 1e-6) for v, _ in rows]

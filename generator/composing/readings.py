@@ -7,8 +7,9 @@ from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import Operation, Reading
 from generator.quantities.amount import Amount
-from generator.quantities.rounding import decimals, plain, rounded
+from generator.quantities.rounding import decimals, plain, rounded, snapped
 from generator.read import Steps
+from generator.working import Number
 
 _DASH = Markdown("-")
 Row = tuple[Markdown, str, str, str, int]
@@ -29,7 +30,8 @@ def _reading(writer: Writer, here: Steps, reading: Reading) -> Row:
     scale = "count" if reading.entry == "count" else _unit_of(writer, here, reading)
     if lower == upper == _DASH:
         lower = upper = "record"
-    _in_order(writer, here, reading)
+    if _in_order(writer, here, reading):
+        _no_looser(writer, here, reading)
     return name, lower, upper, scale, reading.times
 
 
@@ -43,6 +45,20 @@ def _limit(writer: Writer, here: Steps, reading: Reading, limit: Amount | str | 
         writer.faults.append(writer.unnamed(here, limit))
         return _DASH
     return number.shown if number.mark.startswith("c") else _typed_limit(reading, number.amount)
+
+
+def _on_the_safe_side(here: Steps, shown: str, number: float) -> bool:
+    """Whether rounding left a limit no wider than it was worked out."""
+    gap = float(shown.replace("\N{MINUS SIGN}", "-")) - float(snapped(number))
+    return gap >= 0 if here[-1] == "lower" else gap <= 0
+
+
+def _loosened(here: Steps, reading: Reading, number: Number) -> Fault:
+    assert number.amount is not None
+    side, safe = ("above", "down") if here[-1] == "upper" else ("below", "up")
+    exact = plain(number.amount.number(), 6)
+    wrong = f"the {here[-1]} limit of '{reading.name}' prints as {number.shown}, {side} {exact}"
+    return Fault(here, "rounding", wrong, f"{number.name}: {{is: ..., to: ..., safe: {safe}}}")
 
 
 def _unit_of(writer: Writer, here: Steps, reading: Reading) -> str:
@@ -60,7 +76,7 @@ def _unit_of(writer: Writer, here: Steps, reading: Reading) -> str:
     return text or "count"
 
 
-def _in_order(writer: Writer, here: Steps, reading: Reading) -> None:
+def _in_order(writer: Writer, here: Steps, reading: Reading) -> bool:
     """Limits that were worked out are judged here, as typed ones were in check."""
     ends = [
         _value(writer, reading.lower),
@@ -73,6 +89,19 @@ def _in_order(writer: Writer, here: Steps, reading: Reading) -> None:
     ):
         wrong = f"the limits of '{reading.name}' come out in the wrong order"
         writer.faults.append(Fault((*here, "name"), "limits", wrong, "lower, nominal, upper"))
+        return False
+    return True
+
+
+def _no_looser(writer: Writer, here: Steps, reading: Reading) -> None:
+    """A worked-out limit must not be wider on paper than it was worked out."""
+    for side, limit in (("lower", reading.lower), ("upper", reading.upper)):
+        number = writer.workings.numbers.get(limit) if isinstance(limit, str) else None
+        if number is None or number.amount is None or not number.mark.startswith("c"):
+            continue
+        steps = (*here, side)
+        if not _on_the_safe_side(steps, number.shown, number.amount.number()):
+            writer.faults.append(_loosened(steps, reading, number))
 
 
 def _value(writer: Writer, limit: Amount | str | None) -> float | None:

@@ -180,7 +180,13 @@ def test_the_scenarios_operation_is_there(
 
 
 def test_no_scenario_operation_was_left_out_of_the_table() -> None:
-    last = {"T6-P-0110": 240, "T6-P-0210": 230, "T6-P-0310": 210, "T6-P-0410": 240, "T6-P-0510": 200}
+    last = {
+        "T6-P-0110": 240,
+        "T6-P-0210": 230,
+        "T6-P-0310": 210,
+        "T6-P-0410": 240,
+        "T6-P-0510": 200,
+    }
     for process, number in last.items():
         have = [n for p, n, _, _ in rows() if p == process]
         assert have == list(range(10, number + 10, 10))

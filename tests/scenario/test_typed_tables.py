@@ -50,7 +50,10 @@ def clearance(leg: float, trigger: float) -> float:
     between the trigger and a leg angle of 92°.
     """
     along, turn = np.linspace(-285, 285, 2001), math.radians(leg)
-    out, across = np.array([math.sin(turn), -math.cos(turn)]), np.array([math.cos(turn), math.sin(turn)])
+    out, across = (
+        np.array([math.sin(turn), -math.cos(turn)]),
+        np.array([math.cos(turn), math.sin(turn)]),
+    )
     half = (58 * np.sqrt(1 - (np.abs(along) / 285) ** 6))[:, None] * across
     tyre = np.concatenate([(820 + along)[:, None] * out + side * half for side in (1, -1)])
     open_by = math.radians(95 * (1 - min(1.0, max(0.0, (leg - trigger) / (92 - trigger)))))
