@@ -23,7 +23,10 @@ from generator.quantities.units import unit
 
 @dataclass(frozen=True)
 class Given:
-    """What an amount that goes in must be. Limits are numbers as text, in the unit."""
+    """What an amount that goes in must be. Limits are numbers as text, in the unit.
+
+    beyond: what to say past a limit. at_bench: to what step the bench measures it, where it does.
+    """
 
     symbol: str
     unit: str

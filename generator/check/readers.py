@@ -122,10 +122,6 @@ def count_or_none(words: str) -> int:
     return read_count(words)
 
 
-def exact_count(words: str) -> int:
-    return read_count(words)
-
-
 def quantity_or_count(words: str) -> int | Amount:
     return read_count(words) if words.isdigit() else read_amount(words)
 

@@ -67,6 +67,8 @@ def _needs(item: Input) -> str:
         limits = item.fact.range_in_words()
         bounds = limits if limits != "any value" else f"in {item.fact.unit}"
         words = f"{item.fact.meaning}, {bounds}"
+        if item.fact.at_bench:
+            words += f", measured at the bench to {item.fact.at_bench} {item.fact.unit}"
         return words + (", a list with commas" if item.kind == "amounts" else "")
     meaning = str(item.fact.meaning)
     return (

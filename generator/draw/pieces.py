@@ -41,11 +41,6 @@ class Area:
     wide: float
 
 
-def stacked(pieces: Sequence[Piece]) -> float:
-    """Height of pieces one below the other, without the first one's gap."""
-    return sum(p.height + p.gap for p in pieces) - (pieces[0].gap if pieces else 0.0)
-
-
 def with_gap(pieces: Sequence[Piece], gap: float) -> Pieces:
     """The pieces with a gap above the first."""
     if not pieces:

@@ -12,7 +12,7 @@ from typing import NoReturn
 
 from generator.findings import Refusal
 from generator.quantities.rounding import plain
-from generator.quantities.units import ANGLE, NONE, PLAIN, Unit, named
+from generator.quantities.units import ANGLE, PLAIN, Unit, named
 
 _SUM, _PRODUCT, _ATOM = 1, 2, 3
 _RAISED = {2: "²", 3: "³"}
@@ -205,12 +205,4 @@ def must_be_angle(amount: Amount) -> None:
     if amount.unit.dimension != ANGLE:
         raise Refusal(
             "unit", f"{named(amount.unit.dimension)} where an angle belongs", "an angle in °"
-        )
-
-
-def must_be_plain(amount: Amount) -> None:
-    """Refuses what still has a unit."""
-    if amount.unit.dimension != NONE:
-        raise Refusal(
-            "unit", f"{named(amount.unit.dimension)} where a plain number belongs", "a ratio"
         )

@@ -12,7 +12,7 @@ from typing import Any
 from generator.findings import Refusal
 from generator.quantities.amount import Amount, Step, made, must_be_angle
 from generator.quantities.rounding import plain
-from generator.quantities.units import PLAIN, Unit, unit
+from generator.quantities.units import PLAIN, unit
 
 
 def _on_numbers(name: str, number: Any) -> Any:
@@ -140,11 +140,6 @@ def total(amounts: Any) -> Any:
     for amount in rest:
         first = first + amount
     return first
-
-
-def same_unit(one: Unit, other: Unit) -> bool:
-    """Whether two units measure the same thing on the same scale."""
-    return one.dimension == other.dimension and one.point == other.point
 
 
 _SUBSCRIPTS = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")

@@ -13,7 +13,7 @@ from functools import lru_cache
 from generator.findings import Refusal
 from generator.quantities.amount import Amount, spaced
 from generator.quantities.rounding import plain
-from generator.quantities.units import LENGTH, TEMPERATURE, Unit, unit
+from generator.quantities.units import LENGTH, Unit, unit
 
 # British Imperial Standard Wire Gauge, inches, as fixed by Order in Council of 1883 (from memory).
 SWG = {
@@ -202,8 +202,3 @@ def echo(amount: Amount) -> str:
         inches = f"{plain(amount.number(), 7)} {amount.unit.text}"
         return f"{typed} (read as {inches} = {plain(amount.value * 1000, 7)} mm)"
     return typed.removesuffix(" ratio").removesuffix(" count")
-
-
-def is_temperature(amount: Amount) -> bool:
-    """Whether an amount is a point on the temperature scale."""
-    return amount.unit.dimension == TEMPERATURE and bool(amount.unit.point)
