@@ -38,6 +38,7 @@ def issue(asked: Namespace) -> int:
     day = day_words(read_day(asked.on))
     _serials_fit(process, asked.serials)
     given, findings = given_values(asked, shop, [shown])
+    findings += _of_another_part(given, asked.serials)
     findings += _uncommitted(shop, shown)
     findings += _out_of_date(shop, shown, read_day(asked.on))
     if findings:
@@ -88,6 +89,15 @@ def _serials_fit(process: Process, serials: list[str]) -> None:
     if len(serials) not in (1, process.part.set_of):
         wrong = f"{len(serials)} serials for a traveller of {process.part.set_of}"
         raise Refusal("misuse", wrong, f"1 or {process.part.set_of} serials")
+
+
+def _of_another_part(given: Given | None, serials: list[str]) -> list[Finding]:
+    """Numbers measured on one part are no numbers for another."""
+    if given is None or given.values.part_serial in ("", *serials):
+        return []
+    place = given.document.place(("part serial",))
+    wrong = f"the values are of part {given.values.part_serial}, not of {', '.join(serials)}"
+    return [Finding(place, "given", wrong, "the values measured on this part")]
 
 
 def _out_of_date(shop: Shop, shown: str, on: date) -> list[Finding]:

@@ -1,0 +1,190 @@
+"""The commands as a user types them: exit codes, what is written, what is said."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from generator.__main__ import main
+from tests.helping import SOUND
+
+ROOT = Path(__file__).parents[2]
+VALUES = "processes/machining/values-T6-P-0210-0001.yaml"
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    """The sound workshop of the cases, in git."""
+    shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
+    return committed(tmp_path)
+
+
+@pytest.fixture
+def demo(tmp_path: Path) -> Path:
+    shutil.copytree(ROOT / "processes", tmp_path / "processes")
+    return committed(tmp_path)
+
+
+def committed(folder: Path) -> Path:
+    for words in (
+        ["init", "-q", "-b", "main"],
+        ["config", "user.name", "LQ1"],
+        ["config", "user.email", "lq1@workshop.invalid"],
+        ["add", "."],
+        ["commit", "-qm", "As it stands"],
+    ):
+        subprocess.run(["git", *words], cwd=folder, check=True)
+    return folder
+
+
+def run(folder: Path, *words: str) -> int:
+    return main(["--workshop", str(folder), *words])
+
+
+def test_check_says_what_is_sound(shop: Path, capsys) -> None:
+    assert run(shop, "check") == 0
+    assert "2 processes sound" in capsys.readouterr().out
+
+
+def test_check_of_one_process_leaves_the_others_findings_out(shop: Path, capsys) -> None:
+    file = shop / "processes" / "ring.yaml"
+    file.write_text(file.read_text(encoding="utf-8").replace("title:", "titel:"), encoding="utf-8")
+    assert run(shop, "check", "T6-P-0120") == 0
+    assert run(shop, "check", "T6-P-0310") == 1
+    assert "did you mean 'title'?" in capsys.readouterr().err
+
+
+def test_findings_as_json(shop: Path, capsys) -> None:
+    file = shop / "processes" / "ring.yaml"
+    file.write_text(file.read_text(encoding="utf-8").replace("title:", "titel:"), encoding="utf-8")
+    assert run(shop, "check", "--format", "json") == 1
+    (finding,) = json.loads(capsys.readouterr().out)
+    assert (finding["path"], finding["line"], finding["code"]) == (
+        "processes/ring.yaml",
+        2,
+        "unknown",
+    )
+
+
+def test_draft_writes_the_sheet_and_the_map_and_no_serial(shop: Path) -> None:
+    assert run(shop, "draft", "T6-P-0120", "--on", "2026-11-25") == 0
+    folder = shop / "output" / "draft" / "T6-P-0120"
+    assert {f.name for f in folder.iterdir()} == {
+        "sheet.md",
+        "traveller.pdf",
+        "boxes.json",
+        "fingerprint.txt",
+    }
+    assert "DRAFT - NOT FOR WORK" in (folder / "sheet.md").read_text(encoding="utf-8")
+    assert [p.name for p in folder.parent.iterdir()] == ["T6-P-0120"]
+
+
+def test_a_draft_is_the_same_bytes_again(shop: Path) -> None:
+    pdf = shop / "output" / "draft" / "T6-P-0120" / "traveller.pdf"
+    assert run(shop, "draft", "T6-P-0120") == 0
+    first = pdf.read_bytes()
+    assert run(shop, "draft", "--all") == 0
+    assert pdf.read_bytes() == first
+
+
+def test_findings_anywhere_write_nothing(shop: Path) -> None:
+    file = shop / "processes" / "ring.yaml"
+    file.write_text(file.read_text(encoding="utf-8").replace("title:", "titel:"), encoding="utf-8")
+    assert run(shop, "draft", "--all") == 1
+    assert not (shop / "output").exists()
+
+
+def test_issue_freezes_registers_and_commits(shop: Path) -> None:
+    assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25") == 0
+    folder = shop / "output" / "issued" / "A-0001"
+    sheet = (folder / "sheet.md").read_text(encoding="utf-8")
+    assert "| serial | A-0001 |" in sheet
+    assert "DRAFT" not in sheet
+    assert (folder / "process.yaml").read_bytes() == (
+        shop / "processes" / "shelf.yaml"
+    ).read_bytes()
+    done = subprocess.run(
+        ["sha256sum", "-c", "output/register-A.txt"], cwd=shop, capture_output=True
+    )
+    assert done.returncode == 0
+    status = subprocess.run(
+        ["git", "status", "--porcelain"], cwd=shop, capture_output=True, text=True
+    )
+    assert status.stdout == ""
+    assert run(shop, "issue", "T6-P-0120", "--for", "0002", "--on", "2026-11-25") == 0
+    assert (shop / "output" / "issued" / "A-0002").is_dir()
+
+
+def test_issue_refuses_what_is_not_committed(shop: Path, capsys) -> None:
+    file = shop / "processes" / "shelf.yaml"
+    file.write_text(
+        file.read_text(encoding="utf-8").replace("four places", "five places"), encoding="utf-8"
+    )
+    assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25") == 1
+    assert "uncommitted" in capsys.readouterr().err
+    assert not (shop / "output").exists()
+
+
+def test_issue_refuses_instruments_out_of_date(shop: Path, capsys) -> None:
+    assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2040-01-01") == 1
+    assert "in date" in capsys.readouterr().err
+
+
+def test_issue_takes_no_example_for_a_measured_value(demo: Path, capsys) -> None:
+    assert run(demo, "issue", "T6-P-0210", "--for", "0001", "--on", "2026-11-25") == 1
+    assert "--given FILE" in capsys.readouterr().err
+
+
+def test_values_of_one_part_are_not_for_another(demo: Path, capsys) -> None:
+    words = ("issue", "T6-P-0210", "--given", str(demo / VALUES), "--on", "2026-11-25", "--for")
+    assert run(demo, *words, "0002") == 1
+    assert "not of 0002" in capsys.readouterr().err
+    assert run(demo, *words, "0001") == 0
+    sheet = (demo / "output" / "issued" / "A-0001" / "sheet.md").read_text(encoding="utf-8")
+    assert "EXAMPLE" not in sheet
+    assert "A-0007" in sheet  # where the values were measured
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("draft",),
+        ("draft", "T6-P-9999"),
+        ("draft", "T6-P-0120", "--on", "25/11/2026"),
+        ("issue", "T6-P-0120", "--for", "1", "--on", "2026-11-25"),
+        ("calculate", "nothing_known"),
+        ("calculate", "jack_force", "pressure=70 bar g"),
+        ("calculate", "jack_force", "colour=red"),
+    ],
+)
+def test_misuse_is_2_and_says_what_would_be_right(shop: Path, capsys, words) -> None:
+    assert run(shop, *words) == 2
+    assert "Right: " in capsys.readouterr().err
+
+
+def test_calculate_prints_the_working_and_json(shop: Path, capsys) -> None:
+    words = ("calculate", "bend_allowance", "thickness=0.914 mm", "radius=3.2 mm", "bend_angle=90°")
+    assert run(shop, *words) == 0
+    assert "(0.01743 1/° · 3.2 mm + 0.0078 1/° · 0.914 mm) · 90°" in capsys.readouterr().out
+    assert run(shop, *words, "--json") == 0
+    result = json.loads(capsys.readouterr().out)["results"]["bend_allowance"]
+    assert result["printed"] == "5.66 mm"
+    # (0.01743 · 3.2 + 0.0078 · 0.914) · 90
+    assert result["value"] == pytest.approx((0.01743 * 3.2 + 0.0078 * 0.914) * 90)
+
+
+def test_help_brings_in_no_heavy_library() -> None:
+    code = (
+        "import sys; from generator.__main__ import main\n"
+        "try: main(['--help'])\n"
+        "except SystemExit: pass\n"
+        "heavy = {'yaml', 'cerberus', 'jinja2', 'markdown_it', 'reportlab', 'numpy'} & set(sys.modules)\n"
+        "sys.exit(str(heavy) if heavy else 0)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
