@@ -97,6 +97,7 @@ def _parser() -> argparse.ArgumentParser:
         description=ABOUT,
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
     )
     parser.add_argument("--version", action="version", version=f"witnessmark {__version__}")
     parser.add_argument(
@@ -122,6 +123,7 @@ def _command(
         description=says,
         epilog=f"example:\n  {example}",
         formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
     )
 
 

@@ -15,7 +15,7 @@ from typing import Any
 
 from generator import __version__
 from generator.composing import answers
-from generator.composing.readings import reading_rows
+from generator.composing.readings import reading_rows, thread_step
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape, finalize
 from generator.findings import Fault
@@ -201,7 +201,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "number": operation.number,
         "kind": operation.kind,
         "do": _instruction(writer, here, operation),
-        "steps": writer.each(here, "steps", operation.steps),
+        "steps": thread_step(writer, operation) + writer.each(here, "steps", operation.steps),
         "warnings": writer.each(here, "warning", operation.warnings),
         "cautions": writer.each(here, "caution", operation.cautions),
         "notes": writer.each(here, "note", operation.notes),

@@ -11,7 +11,7 @@ from typing import Any
 from generator.findings import Refusal, near_word
 from generator.quantities.amount import Amount
 from generator.quantities.text import read_amount, read_count, read_plain, read_range
-from generator.quantities.units import unit
+from generator.quantities.units import LENGTH, TIME, Dimension, named, unit
 
 LETTERS = "ABCDEFGHJKLMNPRTUVWY"
 ROLES = (
@@ -127,7 +127,31 @@ def quantity_or_count(words: str) -> int | Amount:
 
 
 def amount(words: str) -> Amount:
+    """One value; a range has no value of its own and is never taken at its middle."""
+    found = read_amount(words)
+    if " to " in words:
+        right = "one value, with ± where it may vary; limits belong under range"
+        raise Refusal("range", f"'{words}' is a range, not a value", right)
+    return found
+
+
+def amount_with_limits(words: str) -> Amount:
     return read_amount(words)
+
+
+def duration(words: str) -> Amount:
+    return _of_kind(words, TIME, "a time, such as 20 min")
+
+
+def length(words: str) -> Amount:
+    return _of_kind(words, LENGTH, "a length, such as 640 mm")
+
+
+def _of_kind(words: str, dimension: Dimension, right: str) -> Amount:
+    found = amount(words)
+    if found.unit.dimension != dimension:
+        raise Refusal("unit", f"'{words}' is {named(found.unit.dimension)}", right)
+    return found
 
 
 def step(words: str) -> Amount:
@@ -205,6 +229,9 @@ READERS: dict[str, Callable[[str], Any]] = {
     "count_or_none": count_or_none,
     "quantity_or_count": quantity_or_count,
     "amount": amount,
+    "amount_with_limits": amount_with_limits,
+    "duration": duration,
+    "length": length,
     "step": step,
     "amount_range": amount_range,
     "amount_or_name": amount_or_name,

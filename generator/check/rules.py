@@ -217,15 +217,22 @@ def _counts_at_maps(process: Process) -> Iterator[Fault]:
                 ("operations", i, "map"), "name", f"no map is named '{operation.map}'", right
             )
         elif operation.map:
-            wanted = process.maps[operation.map].fasteners
+            plan = process.maps[operation.map]
+            wanted = plan.fasteners
+            known = {wanted, *(wanted * takes for takes in plan.each_takes.values())}
             for j, reading in enumerate(operation.readings):
                 exact = reading.nominal
-                if reading.entry == "count" and isinstance(exact, Amount) and exact.value != wanted:
+                if (
+                    reading.entry == "count"
+                    and isinstance(exact, Amount)
+                    and exact.value not in known
+                ):
                     wrong = (
                         f"'{reading.name}' counts {exact.typed}; map '{operation.map}' has {wanted}"
                     )
                     steps = ("operations", i, "readings", j, "exactly")
-                    yield Fault(steps, "count", wrong, f"exactly: {wanted}")
+                    counts = " or ".join(str(n) for n in sorted(known))
+                    yield Fault(steps, "count", wrong, f"exactly: {counts}")
 
 
 def nothing_is_hidden_first(process: Process, _: Workshop) -> Iterator[Fault]:
@@ -256,6 +263,10 @@ def threads_are_as_the_table_says(process: Process, _: Workshop) -> Iterator[Fau
                     f"nothing is worked out as '{operation.tightens}'",
                     right,
                 )
+            elif (entry.use and "lubrication" not in entry.inputs) or not entry.use:
+                wrong = f"'{operation.tightens}' is no wrench setting"
+                right = "the name of an entry that uses wrench_setting"
+                yield Fault(("operations", i, "tightens"), "name", wrong, right)
             elif state and state != (wanted := str(entry.inputs.get("lubrication", state))):
                 wrong = f"operation {operation.number} tightens by a row for {wanted} threads; "
                 wrong += f"operation {by} leaves them {state}. No number"

@@ -7,9 +7,10 @@ from typing import Any
 
 from generator.calculation import Calculation, Given, Input
 from generator.calculations import calculations
+from generator.check.readers import amount as single
 from generator.findings import Fault, Refusal, fault, near_word
 from generator.quantities.amount import Amount
-from generator.quantities.text import read_amount, read_count, read_plain
+from generator.quantities.text import read_count, read_plain
 from generator.quantities.units import unit
 from generator.read import Steps
 from generator.running import check_range, check_unit
@@ -166,8 +167,6 @@ def _amount_faults(here: Steps, fact: Given, value: Any) -> Iterator[Fault]:
 
 def literal(fact: Given, value: str) -> Amount:
     """An amount as typed for an input; a plain number is whole only where no unit belongs."""
-    return (
-        read_plain(value)
-        if fact.unit == "" and value.strip()[-1:].isdigit()
-        else read_amount(value)
-    )
+    if fact.unit == "" and value.strip()[-1:].isdigit():
+        return read_plain(value)
+    return single(value)

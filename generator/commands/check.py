@@ -49,7 +49,10 @@ def _named(shop: Shop, word: str) -> list[str]:
     numbers = {shown: d.tree.get("process") for shown, d in shop.documents.items()}
     unread = {finding.place.path for finding in shop.findings}
     named = [shown for shown in {*numbers, *unread} if word in (shown, numbers.get(shown))]
-    return sorted(named) or chosen(shop, [word])
+    if named or word in {process.number for process in shop.processes.values()}:
+        return sorted(named)
+    # The number may stand in a file that could not be read: its findings are the answer then.
+    return sorted(unread - set(shop.documents)) or chosen(shop, [word])
 
 
 def _one(shop: Shop, shown: str) -> tuple[int, list[Finding]]:

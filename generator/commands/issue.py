@@ -38,6 +38,7 @@ def issue(asked: Namespace) -> int:
     day = day_words(read_day(asked.on))
     _serials_fit(process, asked.serials)
     given, findings = given_values(asked, shop, [shown])
+    findings += _before_its_revision(shop, shown, read_day(asked.on))
     findings += _of_another_part(given, asked.serials)
     findings += _uncommitted(shop, shown)
     findings += _out_of_date(shop, shown, read_day(asked.on))
@@ -89,6 +90,17 @@ def _serials_fit(process: Process, serials: list[str]) -> None:
     if len(serials) not in (1, process.part.set_of):
         wrong = f"{len(serials)} serials for a traveller of {process.part.set_of}"
         raise Refusal("misuse", wrong, f"1 or {process.part.set_of} serials")
+
+
+def _before_its_revision(shop: Shop, shown: str, on: date) -> list[Finding]:
+    """Nothing is issued on a day before it was written."""
+    process = shop.processes[shown]
+    if on >= process.revision.day:
+        return []
+    place = shop.documents[shown].place(("revisions", len(process.revisions) - 1, "date"))
+    revision = process.revision
+    wrong = f"revision {revision.letter} is of {revision.day.isoformat()}, after {on.isoformat()}"
+    return [Finding(place, "date", wrong, "--on that day or a later one")]
 
 
 def _of_another_part(given: Given | None, serials: list[str]) -> list[Finding]:

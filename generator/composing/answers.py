@@ -42,7 +42,11 @@ def _strip_rows(writer: Writer, here: Steps, strip: Strip) -> Mapping[str, Any]:
         )
     _inside_range(strip, given.range)
     for name in strip.of:
-        if name not in writer.workings.numbers:
+        known = writer.workings.numbers.get(name)
+        if known is not None and (known.order or not known.mark.startswith("c")):
+            wrong = f"'{name}' is no number that is worked out"
+            raise Refusal("strip", wrong, "a result under work out, such as flat.length")
+        if known is None:
             told = writer.unnamed(here, name)
             raise Refusal(told.code, told.wrong, told.right)
     if round((strip.last.value - strip.first.value) / strip.step.value) + 1 > _MOST_ROWS:

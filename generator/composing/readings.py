@@ -16,9 +16,8 @@ Row = tuple[Markdown, str, str, str, int]
 
 
 def reading_rows(writer: Writer, here: Steps, operation: Operation) -> list[Row]:
-    """A row for each reading, and one for the state of the threads where bolts are tightened."""
-    rows = [_reading(writer, (*here, "readings", j), r) for j, r in enumerate(operation.readings)]
-    return rows + _threads(writer, operation)
+    """A row for each reading."""
+    return [_reading(writer, (*here, "readings", j), r) for j, r in enumerate(operation.readings)]
 
 
 def _reading(writer: Writer, here: Steps, reading: Reading) -> Row:
@@ -111,13 +110,14 @@ def _value(writer: Writer, limit: Amount | str | None) -> float | None:
     return None if limit is None else limit.value
 
 
-def _threads(writer: Writer, operation: Operation) -> list[Row]:
+def thread_step(writer: Writer, operation: Operation) -> list[Markdown]:
+    """The first step where bolts are tightened: the threads must be as the table row asks."""
     working = writer.workings.workings.get(operation.tightens)
-    if working is None:
+    if working is None or "lubrication" not in working.keys:
         return []
     keys = working.keys
-    words = f"threads are {keys['lubrication']} (table row {keys['thread']}, {keys['nut']} nut)"
-    return [(escape(words), _DASH, _DASH, "tick", 1)]
+    row = f"table row {keys['thread']}, {keys['nut']} nut"
+    return [escape(f"Check: the threads are {keys['lubrication']} ({row}). IF not, THEN stop.")]
 
 
 def _typed_limit(reading: Reading, limit: Amount) -> str:
