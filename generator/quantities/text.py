@@ -176,7 +176,9 @@ def _why_not(words: str, text: str) -> Refusal:
         right = re.sub(r"(\d),(\d)", r"\1.\2", words)
         return Refusal("comma", wrong, f"a point: {right}?")
     if re.match(rf"{_NUMBER}$", words):
-        right = f"{words} mm? {words} in? {words} ratio? {words} count? It is not guessed"
+        right = (
+            f"{words} mm, in, °, lbf·in, bar g ...? {words} ratio? {words} count? It is not guessed"
+        )
         return Refusal("unit", f"'{text}' has no unit", right)
     if "/" in words and re.search(r"\d/\s*\d|\d\.\d+/", words):
         return Refusal("fraction", f"'{text}' can be read two ways", "such as 1 17/64 in")

@@ -69,7 +69,7 @@ def _limits(amount: Amount) -> list[float] | None:
 # Typed; code of the refusal; a word of what would be right.
 REFUSED = [
     ("0.9", "unit", "0.9 mm"),
-    ("1 17/64", "unit", "1 17/64 in"),
+    ("1 17/64", "unit", "1 17/64 mm, in"),
     ("20 gauge", "gauge", "20 SWG"),
     ("20 ga", "gauge", "20 SWG"),
     ("5 SWG", "gauge", "6 SWG to 30 SWG"),
