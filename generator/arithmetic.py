@@ -20,6 +20,8 @@ LONGEST = 200
 
 def names(formula: str) -> list[str]:
     """The names in a formula, in their order, once each."""
+    if not formula.isascii():
+        raise Refusal("formula", f"'{formula}' holds signs that are no arithmetic", _RIGHT)
     return list(dict.fromkeys(_NAME.findall(formula)))
 
 

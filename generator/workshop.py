@@ -13,7 +13,7 @@ from pathlib import Path
 from generator.check.between import set_faults
 from generator.check.build import build_process, build_values, build_workshop
 from generator.check.rules import process_faults
-from generator.check.structure import structure_faults
+from generator.check.structure import deleted_faults, structure_faults
 from generator.check.workings import work_out_faults
 from generator.compose import Sheet, SheetFacts, compose
 from generator.compute import compute
@@ -103,7 +103,7 @@ def process_of(
     document: Document, workshop: Workshop | None, findings: list[Finding]
 ) -> Process | None:
     """The process of a document, or None; whatever is wrong with it is added to the findings."""
-    faults = structure_faults(document, "process")
+    faults = [*structure_faults(document, "process"), *deleted_faults(document.tree)]
     entries = work_out_faults(document.tree)
     findings += [found(document, each) for each in [*faults, *entries]]
     if faults or any(_unbuildable(each) for each in entries):

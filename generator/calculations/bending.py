@@ -191,7 +191,8 @@ def _by_deductions(thickness: float, legs: tuple[float, ...], bends: tuple[Any, 
 
 @calculation(
     source=f"{HANDBOOK}, steps 2 to 5 of the U-channel",
-    not_covered="springback; trim; relief holes; a bend line that is not square to the edge",
+    not_covered="springback; trim; relief holes; a bend line that is not square to the edge; "
+    "which way each bend turns: the figure draws all of them the same way",
     second=Second(_by_deductions, "0.3 %", "mould lines less bend deductions, arcs at 0.4475 T"),
     examples=(
         Example(

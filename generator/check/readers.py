@@ -19,11 +19,11 @@ ROLES = (
     "archivist",
 )  # fmt: skip
 INSPECTOR_CLASSES = ("lead", "inspector", "independent inspector", "lead or inspector")
-_CODE = re.compile(r"[A-Z0-9]+(-[A-Z0-9]+)*$")
-_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}$")
-_RESULT_NAME = re.compile(r"[a-z][a-z0-9_]*(\.[a-z0-9_]+)*$")
-_PLAIN = re.compile(r"[-+\N{MINUS SIGN}]?\d+(\.\d+)?$")
-_DAY = re.compile(r"(\d{4})-(\d{2})-(\d{2})$")
+_CODE = re.compile(r"[A-Z0-9]+(-[A-Z0-9]+)*\Z")
+_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}\Z")
+_RESULT_NAME = re.compile(r"[a-z][a-z0-9_]*(\.[a-z0-9_]+)*\Z")
+_PLAIN = re.compile(r"[-+\N{MINUS SIGN}]?\d+(\.\d+)?\Z")
+_DAY = re.compile(r"(\d{4})-(\d{2})-(\d{2})\Z")
 
 
 def code(text: str) -> str:
@@ -91,9 +91,9 @@ def revision_letter(words: str) -> str:
 
 
 def operation_number(words: str) -> int:
-    if re.match(r"0\d+$", words):
+    if re.match(r"0\d+\Z", words):
         raise Refusal("number", f"'{words}' has a leading zero", words.lstrip("0"))
-    if not re.match(r"[1-9]\d{0,3}$", words):
+    if not re.match(r"[1-9]\d{0,3}\Z", words):
         raise Refusal(
             "number", f"'{words}' is not an operation number", "10, 20, 30 ... or 35 between two"
         )
@@ -101,7 +101,7 @@ def operation_number(words: str) -> int:
 
 
 def serial_rule(words: str) -> int:
-    match = re.match(r"([1-9]) digits?$", words)
+    match = re.match(r"([1-9]) digits?\Z", words)
     if not match:
         raise Refusal(
             "serial",
@@ -199,7 +199,7 @@ def safety_family(words: str) -> str:
 
 
 def desk_letter(words: str) -> str:
-    if not re.match(r"[A-Z]$", words):
+    if not re.match(r"[A-Z]\Z", words):
         raise Refusal("desk", f"'{words}' is not a desk", "one capital letter")
     return words
 

@@ -47,7 +47,11 @@ def _nominal_inside(
 def readings_have_a_form(process: Process, _: Workshop) -> Iterator[Fault]:
     for here, reading in _readings(process):
         limits = [x for x in (reading.nominal, reading.lower, reading.upper) if x is not None]
-        if reading.entry == "number":
+        bare = reading.nominal is not None and reading.lower is None and reading.upper is None
+        if reading.entry == "number" and bare:
+            wrong = f"'{reading.name}' has a wanted value and no limit"
+            yield Fault((*here, "name"), "limits", wrong, "± after it, or lower and upper")
+        elif reading.entry == "number":
             if not limits and not reading.unit:
                 wrong = f"'{reading.name}' has neither limits nor a unit"
                 right = "wanted: 1.2 ± 0.1 mm; or lower and upper; or unit: mm; "
@@ -86,6 +90,7 @@ def instruments_are_named(process: Process, workshop: Workshop) -> Iterator[Faul
             ) + "An instrument of that kind in workshop/instruments.yaml"
             wrong = f"the workshop has no {each.kind}"
             yield Fault(("instruments", i, "kind"), "instrument", wrong, right)
+    yield from _finer_than_owned(process, workshop)
     for here, reading in _readings(process):
         if not reading.instrument:
             continue
@@ -98,6 +103,24 @@ def instruments_are_named(process: Process, workshop: Workshop) -> Iterator[Faul
             yield Fault((*here, "with"), "instrument", wrong, right)
             continue
         yield from _fine_enough(here, reading, kinds[reading.instrument].reads_to)
+
+
+def _finer_than_owned(process: Process, workshop: Workshop) -> Iterator[Fault]:
+    """A process may not claim a finer instrument than the workshop has."""
+    for i, needed in enumerate(process.instruments):
+        have = [
+            o.reads_to
+            for o in workshop.instruments
+            if o.kind == needed.kind and o.reads_to is not None
+        ]
+        if needed.reads_to is None or not have:
+            continue
+        finest = min(have, key=lambda step: step.value)
+        if needed.reads_to.value * (1 + 1e-9) < finest.value:
+            wrong = f"the finest {needed.kind} of the workshop reads to {finest.typed}"
+            yield Fault(
+                ("instruments", i, "reads to"), "instrument", wrong, f"reads to: {finest.typed}"
+            )
 
 
 def _fine_enough(

@@ -71,6 +71,34 @@ def stamps_are_known(process: Process, workshop: Workshop) -> Iterator[Fault]:
         elif not known[stamp].holds_on(newest):
             wrong = f"{stamp} did not hold on {newest.isoformat()}"
             yield Fault((key,), "stamp", wrong, "a stamp that held on that day")
+    for i, revision in enumerate(process.revisions):
+        for key, stamp in (("author", revision.author), ("approved by", revision.approved_by)):
+            if stamp not in known:
+                wrong = f"{stamp} is no stamp of this workshop"
+                steps = ("revisions", i, key)
+                yield Fault(steps, "stamp", wrong, "a stamp of workshop/stamps.yaml")
+
+
+def names_are_used_once(process: Process, _: Workshop) -> Iterator[Fault]:
+    for name in process.work_out:
+        if name in process.given:
+            wrong = f"'{name}' is a given and is worked out as well"
+            yield Fault(("work out", name), "repeated", wrong, "another name for one of them", True)
+
+
+def classes_have_somebody(process: Process, workshop: Workshop) -> Iterator[Fault]:
+    """A hold that nobody here may release, a witness whom nobody here can be."""
+    day = process.revision.day
+    held = {stamp.role for stamp in workshop.stamps if stamp.holds_on(day)}
+    for i, operation in enumerate(process.operations):
+        for key, asked in (
+            ("released by", operation.released_by),
+            ("attended by", operation.attended_by),
+        ):
+            if asked and not held & set(asked.split(" or ")):
+                wrong = f"operation {operation.number}: nobody holds a stamp of class '{asked}'"
+                right = f"a stamp of that class in stamps.yaml that holds on {day.isoformat()}"
+                yield Fault(("operations", i, key), "stamp", wrong, right)
 
 
 def revisions_run_on(process: Process, _: Workshop) -> Iterator[Fault]:
@@ -181,7 +209,11 @@ def independent_is_two_people(process: Process, workshop: Workshop) -> Iterator[
                 yield Fault(
                     ("operations", i, key), "stamp", wrong, "a class with a stamp in stamps.yaml"
                 )
-        if first and second and len(first | second) < 2:
+        if operation.first_by == operation.second_by:
+            wrong = f"operation {operation.number}: both stamps are of class '{operation.first_by}'"
+            right = "two classes; the second took no part in the work"
+            yield Fault(("operations", i, "second by"), "people", wrong, right)
+        elif first and second and len(first | second) < 2:
             wrong = f"operation {operation.number}: both stamps can only come from {first.pop()}"
             right = "two people; the second took no part in the work"
             yield Fault(("operations", i, "second by"), "people", wrong, right)
@@ -326,6 +358,8 @@ def kit_reads(process: Process, _: Workshop) -> Iterator[Fault]:
 RULES: tuple[Rule, ...] = (
     checker_is_another,
     stamps_are_known,
+    names_are_used_once,
+    classes_have_somebody,
     revisions_run_on,
     operations_rise,
     kinds_say_enough,

@@ -73,6 +73,19 @@ def structure_faults(document: Document, name: str) -> list[Fault]:
     return _one_for_each_slip(faults)
 
 
+def deleted_faults(tree: Mapping[str, Any]) -> Iterator[Fault]:
+    """A deleted operation says nothing else: a hold must not vanish beside "deleted at"."""
+    operations = tree.get("operations")
+    for i, each in enumerate(operations if isinstance(operations, list) else ()):
+        if isinstance(each, dict) and "deleted at" in each:
+            for key in each:
+                if key not in ("number", "deleted at"):
+                    wrong = f"a deleted operation has no '{key}'"
+                    right = "number and deleted at alone"
+                    yield Fault(("operations", i, key), "kind", wrong, right, of_key=True)
+                    break
+
+
 def _flattened(errors: Any, schema: Mapping[str, Any]) -> Iterator[Fault]:
     for error in errors:
         if error.child_errors:

@@ -28,6 +28,8 @@ def work_out_faults(tree: Mapping[str, Any]) -> list[Fault]:
 
 def _entry_faults(here: Steps, entry: Any) -> Iterator[Fault]:
     if not isinstance(entry, Mapping):
+        right = "{is: ..., to: 0.1 mm}, with safe: up or down where it is a limit"
+        yield Fault(here, "rounding", f"'{here[-1]}' does not say how it is printed", right)
         return
     if "use" not in entry:
         yield from _arithmetic_faults(here, entry)

@@ -41,6 +41,9 @@ def _strip_rows(writer: Writer, here: Steps, strip: Strip) -> Mapping[str, Any]:
             f"range: under given {strip.over}",
         )
     _inside_range(strip, given.range)
+    if strip.first.unit.text != nominal.unit:
+        wrong = f"the strip is in {strip.first.unit.text}, '{strip.over}' in {nominal.unit}"
+        raise Refusal("strip", wrong, f"from, to and step in {nominal.unit}")
     for name in strip.of:
         known = writer.workings.numbers.get(name)
         if known is not None and (known.order or not known.mark.startswith("c")):

@@ -108,7 +108,22 @@ def step(
 def _within(
     amount: Amount, symbol: str, above: str, at_least: str, at_most: str, wrong: str
 ) -> None:
-    number = amount.number()
+    for base in (amount.value, amount.low, amount.high):
+        if base is not None:
+            _judged(
+                amount.unit.from_base(base),
+                amount.unit.text,
+                symbol,
+                above,
+                at_least,
+                at_most,
+                wrong,
+            )
+
+
+def _judged(
+    number: float, text: str, symbol: str, above: str, at_least: str, at_most: str, wrong: str
+) -> None:
     slack = 1e-12 * max(1.0, abs(number))
     passed = (
         (above and number <= float(above) + slack)
@@ -116,7 +131,6 @@ def _within(
         or (at_most and number > float(at_most) + slack)
     )
     if passed:
-        text = amount.unit.text
         value = f"{plain(number, 6)} {text}".strip()
         told = wrong.replace("{value}", value) if wrong else f"{symbol} comes to {value}"
         raise Refusal("range", told, limits_in_words(above, at_least, at_most, text))

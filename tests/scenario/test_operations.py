@@ -96,12 +96,13 @@ SCENARIO = {
         200 M leaks; cured
         210 C close
     """,
+    # 50: the lines are bled by hand before the hold; the six cycles of the jack follow it, at 65.
     "T6-P-0410": """
         10 W trestles; ballast
         20 M rig; relief valve
         30 M pipes; hoses
         40 W reservoir; down
-        50 W bleed; 6 slow cycles
+        50 W bleed; 6 slow strokes
         60 H area clear; first pressure
         70 W 5 minutes; weeps
         80 W tubes; 5 minutes
