@@ -60,7 +60,8 @@ def _one(shop: Shop, shown: str) -> tuple[int, list[Finding]]:
     process = shop.processes[shown]
     lacking = any(g.with_part and g.example is None for g in process.given.values())
     workings, findings = work_out(shop, shown, lenient=True)
-    if findings or lacking:
+    told = any(finding.place.path == shown for finding in shop.findings)
+    if findings or lacking or told:
         return workings.typed, findings
     sheet, findings = sheet_of(shop, shown, SheetFacts("", (), "not dated"))
     if sheet is not None:
