@@ -15,10 +15,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, get_type_hints
 
+from generator.findings import Refusal
 from generator.quantities.amount import Amount, leaf
 from generator.quantities.functions import limits_in_words
+from generator.quantities.rounding import plain
 from generator.quantities.text import read_amount
-from generator.quantities.units import unit
+from generator.quantities.units import Unit, named, unit
 
 
 @dataclass(frozen=True)
@@ -278,3 +280,35 @@ def _output(name: str, hint: Any) -> Output:
 def constant(fact: Given, traced: bool) -> Any:
     amount = read_amount(fact.fixed)
     return leaf(amount, fact.symbol, unit(fact.unit)) if traced else amount.value
+
+
+def check_unit(value: Amount, wanted: Unit, meaning: str) -> None:
+    """Refuses an amount of another kind, and a pressure that does not say gauge or absolute."""
+    have = value.unit
+    if have.dimension == wanted.dimension and have.point == wanted.point:
+        return
+    if have.dimension == wanted.dimension and wanted.point in ("gauge", "absolute"):
+        asked = "g" if wanted.point == "gauge" else "a"
+        wrong = f"{meaning}: '{value.typed or have.text}' does not say a {wanted.point} pressure"
+        raise Refusal("unit", wrong, f"bar {asked} ({wanted.point} pressure)")
+    wrong = f"{meaning}: {value.typed or value.formula} is {named(have.dimension)}"
+    right = f"{named(wanted.dimension)}, such as a value in {wanted.text or 'no unit'}"
+    raise Refusal("unit", wrong, right)
+
+
+def check_range(fact: Given, value: Amount) -> None:
+    """Refuses a value, or either end of its tolerance, outside the range of the fact."""
+    scale = unit(fact.unit)
+    for base in (value.value, value.low, value.high):
+        if base is None:
+            continue
+        number = scale.from_base(base)
+        slack = 1e-12 * max(1.0, abs(number))
+        if (
+            (fact.above and number <= float(fact.above) + slack)
+            or (fact.at_least and number < float(fact.at_least) - slack)
+            or (fact.at_most and number > float(fact.at_most) + slack)
+        ):
+            shown = f"{plain(number, 7)} {fact.unit}".strip()
+            right = fact.range_in_words() + (f". {fact.beyond}" if fact.beyond else "")
+            raise Refusal("range", f"{fact.meaning} {shown} is out of range", right)

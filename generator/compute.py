@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Any
 
 from generator import arithmetic
-from generator.calculation import Calculation, Gives, Input
+from generator.calculation import Calculation, Gives, Input, check_range, check_unit
 from generator.calculations import calculations
 from generator.check.workings import literal
 from generator.findings import Fault, Refusal, fault, near_word
@@ -21,7 +21,7 @@ from generator.quantities.rounding import decimals, plain
 from generator.quantities.text import echo
 from generator.quantities.units import unit
 from generator.read import Steps
-from generator.running import Run, check_range, check_unit, printed, run
+from generator.running import Run, printed, run
 from generator.working import GivenLine, Number, Working, Workings, result_text, working_of
 
 

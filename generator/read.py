@@ -99,9 +99,6 @@ def read_text(source: bytes, shown: str) -> tuple[Document | None, list[Finding]
     return _Reading(shown, lines, source).run(text)
 
 
-_BLANKS = {"\u00a0": "no-break space"}
-
-
 def _strange_signs(lines: tuple[str, ...], shown: str) -> Iterator[Finding]:
     """Signs that hide, reorder or fake text: none of them may come near a printed sheet."""
     for number, line in enumerate(lines, start=1):

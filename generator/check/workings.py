@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from generator.calculation import Calculation, Given, Input
+from generator.calculation import Calculation, Given, Input, check_range, check_unit
 from generator.calculations import calculations
 from generator.check.readers import amount as single
 from generator.findings import Fault, Refusal, fault, near_word
@@ -13,7 +13,6 @@ from generator.quantities.amount import Amount
 from generator.quantities.text import read_count, read_plain
 from generator.quantities.units import unit
 from generator.read import Steps
-from generator.running import check_range, check_unit
 
 _ARITHMETIC = ("is", "to", "safe")
 

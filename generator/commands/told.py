@@ -1,4 +1,4 @@
-"""Findings and words for the user in; text on the terminal out. The only place that prints."""
+"""Findings and words for the user in; text on the terminal out: the one layout of findings."""
 
 from __future__ import annotations
 
