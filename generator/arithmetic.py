@@ -6,8 +6,10 @@ Names, numbers, + - * / and brackets, at most 200 signs. Nothing else is a formu
 from __future__ import annotations
 
 import ast
+import operator
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from typing import Any
 
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
@@ -27,6 +29,18 @@ def names(formula: str) -> list[str]:
 
 def worked(formula: str, amounts: Mapping[str, Amount]) -> Amount:
     """The amount that the formula makes of its named amounts."""
+    amount: Amount = _worked(formula, amounts, _plain)
+    return amount
+
+
+def on_numbers(formula: str, numbers: Mapping[str, Any]) -> Any:
+    """What the formula makes of plain numbers in base units, or of spreads."""
+    return _worked(formula, numbers, lambda node, _: float(node.value))  # type: ignore[arg-type]
+
+
+def _worked(
+    formula: str, numbers: Mapping[str, Any], of_constant: Callable[[ast.Constant, str], Any]
+) -> Any:
     if len(formula) > LONGEST:
         raise Refusal("formula", f"the formula is longer than {LONGEST} signs", "two entries")
     stand_ins = {name: f"n{i}" for i, name in enumerate(names(formula))}
@@ -35,25 +49,26 @@ def worked(formula: str, amounts: Mapping[str, Amount]) -> Amount:
         tree = ast.parse(text, mode="eval")
     except (SyntaxError, ValueError, MemoryError, RecursionError):
         raise Refusal("formula", f"'{formula}' cannot be read as arithmetic", _RIGHT) from None
-    return _amount(tree.body, {stand_ins[name]: amounts[name] for name in stand_ins}, formula)
+    known = {stand_ins[name]: numbers[name] for name in stand_ins}
+
+    def value(node: ast.expr) -> Any:
+        if isinstance(node, ast.Name):
+            return known[node.id]
+        if isinstance(node, ast.Constant) and type(node.value) in (int, float):
+            return of_constant(node, formula)
+        if isinstance(node, ast.BinOp) and type(node.op) in _SIGNS:
+            return _SIGNS[type(node.op)](value(node.left), value(node.right))
+        raise Refusal("formula", f"'{formula}' holds more than arithmetic", _RIGHT)
+
+    return value(tree.body)
 
 
-def _amount(node: ast.expr, amounts: Mapping[str, Amount], formula: str) -> Amount:
-    if isinstance(node, ast.Name):
-        return amounts[node.id]
-    if isinstance(node, ast.Constant) and type(node.value) in (int, float):
-        return _plain(node, formula)
-    if isinstance(node, ast.BinOp):
-        left, right = (_amount(side, amounts, formula) for side in (node.left, node.right))
-        if isinstance(node.op, ast.Add):
-            return left + right
-        if isinstance(node.op, ast.Sub):
-            return left - right
-        if isinstance(node.op, ast.Mult):
-            return left * right
-        if isinstance(node.op, ast.Div):
-            return left / right
-    raise Refusal("formula", f"'{formula}' holds more than arithmetic", _RIGHT)
+_SIGNS: Mapping[type[ast.operator], Callable[[Any, Any], Any]] = {
+    ast.Add: operator.add,
+    ast.Sub: operator.sub,
+    ast.Mult: operator.mul,
+    ast.Div: operator.truediv,
+}
 
 
 def _plain(node: ast.Constant, formula: str) -> Amount:

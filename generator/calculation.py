@@ -17,10 +17,11 @@ from typing import Any, get_type_hints
 
 from generator.findings import Refusal
 from generator.quantities.amount import Amount, leaf
-from generator.quantities.functions import limits_in_words
+from generator.quantities.functions import limits_in_words, passes
 from generator.quantities.rounding import plain
 from generator.quantities.text import read_amount
 from generator.quantities.units import Unit, named, unit
+from generator.quantities.window import Window
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,23 @@ class Count:
 
 
 @dataclass(frozen=True)
+class Choice:
+    """One of a few words that goes in, such as up or down; otherwise: what holds when none is."""
+
+    meaning: str
+    words: tuple[str, ...]
+    otherwise: str = ""
+
+
+@dataclass(frozen=True)
+class Word:
+    """A word or a few that come out, such as what a row is called."""
+
+    symbol: str
+    meaning: str
+
+
+@dataclass(frozen=True)
 class Order:
     """A sequence of numbers that comes out, each of 1 to n once."""
 
@@ -95,13 +113,21 @@ given = Given
 gives = Gives
 key = Key
 count = Count
+word = Word
 order = Order
 looked_up = Table
 
 
+def choice(meaning: str, *words: str, otherwise: str = "") -> Choice:
+    """One of a few words; otherwise is taken where none is written."""
+    if not words or (otherwise and otherwise not in words):
+        raise TypeError(f"{meaning}: a choice needs its words, and its default among them")
+    return Choice(meaning, words, otherwise)
+
+
 @dataclass(frozen=True)
 class Input:
-    """One input. kind: amount, amounts (a list), rows (a list of rows), key, count or fixed."""
+    """One input. kind: amount, amounts (a list), rows (a list), key, count, choice or fixed."""
 
     name: str
     kind: str
@@ -110,14 +136,23 @@ class Input:
     row_type: type | None = None
     table: str = ""
 
+    @property
+    def otherwise(self) -> str:
+        """What holds where nothing is written; "" where something must be."""
+        return self.fact.otherwise if self.kind == "choice" else ""
+
 
 @dataclass(frozen=True)
 class Output:
-    """One result. kind: amount, amounts (a list) or order. name is "" where it is the only one."""
+    """One result. kind: amount, amounts (a list), rows (a list), window, word or order.
+
+    name is "" where it is the only one.
+    """
 
     name: str
     kind: str
     fact: Any
+    row: tuple[Output, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -162,6 +197,7 @@ class Calculation:
     second: Second | None
     examples: tuple[Example, ...]
     figure: str
+    method: str
     result_type: type | None
     tables: Mapping[str, type] = field(default_factory=dict)
 
@@ -181,11 +217,16 @@ def calculation(
     second: Second | None = None,
     examples: tuple[Example, ...] = (),
     figure: str = "",
+    method: str = "",
 ) -> Callable[[Callable[..., Any]], Calculation]:
-    """Make a function a calculation. Fails at import where a fact is missing."""
+    """Make a function a calculation. Fails at import where a fact is missing.
+
+    method: what finds the numbers where no formula gives them, such as a bisection; its inputs and
+    results are then floats in base units, and the sheet prints the method instead of a formula.
+    """
 
     def wrap(body: Callable[..., Any]) -> Calculation:
-        return _described(body, source, not_covered, second, examples, figure)
+        return _described(body, source, not_covered, second, examples, figure, method)
 
     return wrap
 
@@ -197,6 +238,7 @@ def _described(
     second: Second | None,
     examples: tuple[Example, ...],
     figure: str,
+    method: str,
 ) -> Calculation:
     about = inspect.getdoc(body)
     if not about or not source or not not_covered:
@@ -220,6 +262,7 @@ def _described(
         second,
         examples,
         figure,
+        method,
         _result_type(hints["return"]),
         tables,
     )
@@ -252,6 +295,8 @@ def _inputs(name: str, hint: Any) -> tuple[Input, ...]:
         return (Input(name, kind, fact),)
     if isinstance(fact, Count):
         return (Input(name, "count", fact),)
+    if isinstance(fact, Choice):
+        return (Input(name, "choice", fact),)
     if typing.get_origin(hint) is tuple and dataclasses.is_dataclass(typing.get_args(hint)[0]):
         row_type: Any = typing.get_args(hint)[0]
         hints = get_type_hints(row_type, include_extras=True)
@@ -262,18 +307,27 @@ def _inputs(name: str, hint: Any) -> tuple[Input, ...]:
 
 def _outputs(hint: Any) -> tuple[Output, ...]:
     if dataclasses.is_dataclass(hint):
-        hints = get_type_hints(hint, include_extras=True)
-        return tuple(_output(name, field_hint) for name, field_hint in hints.items())
+        return _fields(hint)
     return (_output("", hint),)
 
 
+def _fields(row_type: Any) -> tuple[Output, ...]:
+    hints = get_type_hints(row_type, include_extras=True)
+    return tuple(_output(name, field_hint) for name, field_hint in hints.items())
+
+
 def _output(name: str, hint: Any) -> Output:
-    fact = fact_of(hint)
+    fact, base = fact_of(hint), _base(hint)
     if isinstance(fact, Order):
         return Output(name, "order", fact)
+    if isinstance(fact, Word):
+        return Output(name, "word", fact)
+    many = typing.get_origin(base) is tuple
     if isinstance(fact, Gives):
-        many = typing.get_origin(_base(hint)) is tuple
-        return Output(name, "amounts" if many else "amount", fact)
+        unit(fact.unit)  # an unknown unit fails here
+        return Output(name, "window" if base is Window else "amounts" if many else "amount", fact)
+    if many and dataclasses.is_dataclass(typing.get_args(base)[0]):
+        return Output(name, "rows", None, _fields(typing.get_args(base)[0]))
     raise TypeError(f"the result {name or 'of the function'} states no fact")
 
 
@@ -298,17 +352,15 @@ def check_unit(value: Amount, wanted: Unit, meaning: str) -> None:
 
 def check_range(fact: Given, value: Amount) -> None:
     """Refuses a value, or either end of its tolerance, outside the range of the fact."""
-    scale = unit(fact.unit)
     for base in (value.value, value.low, value.high):
-        if base is None:
-            continue
-        number = scale.from_base(base)
-        slack = 1e-12 * max(1.0, abs(number))
-        if (
-            (fact.above and number <= float(fact.above) + slack)
-            or (fact.at_least and number < float(fact.at_least) - slack)
-            or (fact.at_most and number > float(fact.at_most) + slack)
-        ):
-            shown = f"{plain(number, 7)} {fact.unit}".strip()
-            right = fact.range_in_words() + (f". {fact.beyond}" if fact.beyond else "")
-            raise Refusal("range", f"{fact.meaning} {shown} is out of range", right)
+        if base is not None:
+            check_number(fact, base)
+
+
+def check_number(fact: Given, base: float) -> None:
+    """Refuses a number in base units outside the range of the fact."""
+    number = unit(fact.unit).from_base(base)
+    if passes(number, fact.above, fact.at_least, fact.at_most):
+        shown = f"{plain(number, 7)} {fact.unit}".strip()
+        right = fact.range_in_words() + (f". {fact.beyond}" if fact.beyond else "")
+        raise Refusal("range", f"{fact.meaning} {shown} is out of range", right)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
@@ -83,6 +83,8 @@ class GivenNumber:
     range: Amount | None
     source: str
     note: str
+    each: bool = False  # the tolerance is each place's own, not one shared by all
+    also: str = ""
 
 
 @dataclass(frozen=True)
@@ -95,6 +97,7 @@ class WorkOut:
     formula: str
     to: Amount | None
     safe: str = "nearest"
+    also: str = ""
 
 
 @dataclass(frozen=True)
@@ -247,6 +250,8 @@ class Workshop:
     units: str
     stamps: tuple[Stamp, ...]
     instruments: tuple[Instrument, ...]
+    also: Mapping[str, str] = field(default_factory=dict)  # a unit -> the one printed in brackets
+    rows: Mapping[str, tuple[Mapping[str, str], ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

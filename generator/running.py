@@ -1,25 +1,28 @@
 """A calculation and its inputs in; its results with their working, or a Refusal, out.
 
 The body runs on amounts that remember their expression; a second method runs beside it on plain
-numbers, and where the two do not agree nothing is printed.
+numbers, and where the two do not agree nothing is printed. A named method runs on plain numbers
+alone.
 """
 
 from __future__ import annotations
 
 import dataclasses
 import inspect
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, get_type_hints
 
 from generator.calculation import (
     Calculation,
+    Choice,
     Count,
     Given,
     Gives,
     Input,
     Key,
+    Output,
     check_range,
     check_unit,
     constant,
@@ -27,16 +30,20 @@ from generator.calculation import (
 )
 from generator.findings import Refusal
 from generator.quantities.amount import Amount, leaf
-from generator.quantities.functions import limits_in_words, subscript
+from generator.quantities.functions import limits_in_words, passes, subscript
 from generator.quantities.rounding import plain, rounded
 from generator.quantities.text import read_amount, read_plain
 from generator.quantities.units import unit
-from generator.tables import find_row
+from generator.quantities.window import Window
+from generator.tables import Rows, find_row, row_source
 
 
 @dataclass(frozen=True)
 class Result:
-    """One number that came out, ready to print: name is "" or "flats.2"; shown has no unit."""
+    """One number that came out, ready to print: name is "" or "flats.2"; shown has no unit.
+
+    A result may also be an order, or words (amount None, shown holds them).
+    """
 
     name: str
     fact: Any
@@ -47,67 +54,88 @@ class Result:
     @property
     def text(self) -> str:
         """The number with its unit, as it stands on every sheet."""
-        if self.order:
-            return " ".join(str(n) for n in self.order)
-        unit_text = self.fact.unit
-        return f"{self.shown}{'' if unit_text in ('', '°') else ' '}{unit_text}"
+        if self.amount is None:
+            return self.shown
+        return with_unit(self.shown, self.fact.unit)
 
 
 @dataclass(frozen=True)
 class Run:
-    """One run: the inputs as leaves, the results, and what the second method said."""
+    """One run: the inputs as leaves, the results, and what the second method said.
+
+    looked_up: the cells of the table rows that were used, and where each row comes from.
+    """
 
     calculation: Calculation
     inputs: Mapping[str, Any]
     results: tuple[Result, ...]
     second: str
     looked_up: Mapping[str, str] = field(default_factory=dict)
+    arguments: Mapping[str, Any] = field(default_factory=dict)
 
 
-def run(what: Calculation, values: Mapping[str, Any]) -> Run:
-    """Run a calculation on amounts, keys and counts by name; refuses what is out of range.
+@dataclass(frozen=True)
+class Piece:
+    """One single value that came out, with its name and its fact."""
 
-    values: amount -> Amount; amounts -> list of Amount; rows -> list of dicts of Amount;
-    key -> text; count -> int.
+    name: str
+    kind: str
+    fact: Any
+    value: Any
+
+
+def with_unit(shown: str, unit_text: str) -> str:
+    """A number with its unit: no space before a degree sign alone."""
+    return f"{shown}{'' if unit_text in ('', '°') else ' '}{unit_text}"
+
+
+def run(what: Calculation, values: Mapping[str, Any], own: Rows | None = None) -> Run:
+    """Run a calculation on amounts, keys, choices and counts by name; refuses what is out of range.
+
+    values: amount -> Amount; amounts -> list of Amount; rows -> list of dicts of cells;
+    key and choice -> text; count -> int. own: rows of the workshop's own tables, by table.
     """
-    bound = {
-        item.name: _bound(item, values[item.name]) for item in what.inputs if item.kind != "fixed"
-    }
+    bound = {i.name: bind(i, values[i.name]) for i in what.inputs if i.kind != "fixed"}
     for item in what.inputs:
         if item.kind == "fixed":
-            bound[item.name] = constant(item.fact, traced=True)
-    arguments = _arguments(what, bound)
-    results = _results(what, what.body(**arguments))
+            bound[item.name] = constant(item.fact, traced=not what.method)
+    arguments = _arguments(what, bound, own or {})
+    if what.method:
+        arguments = {name: bare(each) for name, each in arguments.items()}
+    results = tuple(_result(piece) for piece in pieces(what, what.body(**arguments)))
     looked: dict[str, str] = {}
     for name in what.tables:
-        looked |= _cells(arguments[name])
-    return Run(what, bound, results, _second(what, arguments, results), looked)
+        looked |= _cells(what, name, arguments[name], own or {})
+    return Run(what, bound, results, _second(what, arguments, results), looked, arguments)
 
 
-def _cells(row: Any) -> dict[str, str]:
-    """The amounts of a looked-up row by their meanings, for the printed working."""
+def _cells(what: Calculation, name: str, row: Any, own: Rows) -> dict[str, str]:
+    """The amounts of a looked-up row by their meanings, and its source, for the printed working."""
     hints = get_type_hints(type(row), include_extras=True)
     facts = {name: fact_of(hint) for name, hint in hints.items()}
-    return {f.meaning: getattr(row, n).numbers for n, f in facts.items() if isinstance(f, Given)}
+    cells = {f.meaning: getattr(row, n) for n, f in facts.items() if isinstance(f, Given)}
+    shown = {n: each.numbers if isinstance(each, Amount) else "" for n, each in cells.items()}
+    keys = {n: getattr(row, n) for n, f in facts.items() if isinstance(f, Key)}
+    table = next(i.table for i in what.inputs if i.name in keys)
+    return {n: each for n, each in shown.items() if each} | {
+        "row from": row_source(table, keys, own)
+    }
 
 
-def _arguments(what: Calculation, bound: Mapping[str, Any]) -> dict[str, Any]:
+def _arguments(what: Calculation, bound: Mapping[str, Any], own: Rows) -> dict[str, Any]:
     """The body's arguments: table rows are looked up by their keys."""
-    arguments: dict[str, Any] = {}
-    for name in what.parameters:
-        if name in what.tables:
-            arguments[name] = _row_of(what, name, bound)
-        else:
-            arguments[name] = bound[name]
-    return arguments
+    return {
+        name: _row_of(what, name, bound, own) if name in what.tables else bound[name]
+        for name in what.parameters
+    }
 
 
-def _row_of(what: Calculation, name: str, bound: Mapping[str, Any]) -> Any:
+def _row_of(what: Calculation, name: str, bound: Mapping[str, Any], own: Rows) -> Any:
     row_type = what.tables[name]
     hints = get_type_hints(row_type, include_extras=True)
     keys = {n: bound[n] for n, h in hints.items() if isinstance(fact_of(h), Key)}
     table = next(i.table for i in what.inputs if i.name in keys)
-    row = find_row(table, keys)
+    row = find_row(table, keys, own)
     cells: dict[str, Any] = dict(keys)
     for cell, hint in hints.items():
         fact = fact_of(hint)
@@ -116,35 +144,49 @@ def _row_of(what: Calculation, name: str, bound: Mapping[str, Any]) -> Any:
     return row_type(**cells)
 
 
-def _bound(item: Input, value: Any) -> Any:
+def bind(item: Input, value: Any) -> Any:
     """An input's value as the leaf its formula shows, checked against its range."""
-    if item.kind == "amount":
-        return _leaf(item.fact, value, item.fact.symbol)
     if item.kind == "amounts":
         return tuple(
-            _leaf(item.fact, each, subscript(item.fact.symbol, n))
+            _single(item, each, subscript(item.fact.symbol, n))
             for n, each in enumerate(value, start=1)
         )
     if item.kind == "rows":
         return tuple(_row(item, row, n) for n, row in enumerate(value, start=1))
-    if item.kind == "count":
-        return _counted(item.fact, value)
-    return value
+    return _single(item, value, getattr(item.fact, "symbol", ""))
 
 
 def _row(item: Input, row: Mapping[str, Any], number: int) -> Any:
     assert item.row_type is not None
-    cells = {
-        cell.name: _leaf(cell.fact, row[cell.name], subscript(cell.fact.symbol, number))
-        for cell in item.row
-    }
+    cells = {}
+    for cell in item.row:
+        value = row.get(cell.name, cell.otherwise)
+        symbol = subscript(getattr(cell.fact, "symbol", ""), number)
+        cells[cell.name] = _single(cell, value, symbol)
     return item.row_type(**cells)
+
+
+def _single(item: Input, value: Any, symbol: str) -> Any:
+    if item.kind == "count":
+        return _counted(item.fact, value)
+    if item.kind == "choice":
+        return _chosen(item.fact, value)
+    if item.kind == "key":
+        return value
+    return _leaf(item.fact, value, symbol)
 
 
 def _counted(fact: Count, value: int) -> int:
     if not fact.at_least <= value <= fact.at_most:
         right = f"{fact.at_least} to {fact.at_most}"
         raise Refusal("range", f"{fact.meaning}: {value} is out of range", right)
+    return value
+
+
+def _chosen(fact: Choice, value: str) -> str:
+    if value not in fact.words:
+        right = f"one of: {', '.join(fact.words)}"
+        raise Refusal("choice", f"{fact.meaning}: '{value}' is none of its words", right)
     return value
 
 
@@ -155,44 +197,80 @@ def _leaf(fact: Given, value: Amount, symbol: str) -> Amount:
     return leaf(value, symbol, wanted)
 
 
-def _results(what: Calculation, came: Any) -> tuple[Result, ...]:
-    results: list[Result] = []
+def pieces(what: Calculation, came: Any) -> Iterator[Piece]:
+    """Every single value of what a body gave, in order, with its full name."""
     for out in what.outputs:
-        value = getattr(came, out.name) if out.name else came
-        if out.kind == "order":
-            results.append(Result(out.name, out.fact, None, "", tuple(value)))
-        elif out.kind == "amounts":
-            results += [
-                _result(f"{out.name}.{n}", out.fact, each, n) for n, each in enumerate(value, 1)
-            ]
-        else:
-            results.append(_result(out.name, out.fact, value, 0))
-    return tuple(results)
+        yield from _pieces(out, getattr(came, out.name) if out.name else came, out.name)
 
 
-def _result(name: str, fact: Gives, value: Amount, number: int) -> Result:
-    if number:
-        symbol, meaning = subscript(fact.symbol, number), f"{fact.meaning} {number}"
-        fact = dataclasses.replace(fact, symbol=symbol, meaning=meaning)
-    amount = value.in_unit(unit(fact.unit))
-    return Result(name, fact, amount, printed(fact, amount))
+def _pieces(out: Output, value: Any, name: str) -> Iterator[Piece]:
+    if out.kind == "amounts":
+        for n, each in enumerate(value, start=1):
+            yield Piece(_joined(name, str(n)), "amount", _numbered(out.fact, n), each)
+    elif out.kind == "rows":
+        for n, row in enumerate(value, start=1):
+            for cell in out.row:
+                numbered = dataclasses.replace(cell, fact=_numbered(cell.fact, n))
+                yield from _pieces(
+                    numbered, getattr(row, cell.name), _joined(name, str(n), cell.name)
+                )
+    elif out.kind == "window":
+        yield from _window_pieces(out.fact, value, name)
+    else:
+        yield Piece(name, out.kind, out.fact, value)
+
+
+def _window_pieces(fact: Gives, value: Window, name: str) -> Iterator[Piece]:
+    """The two ends of a window: neither is ever printed wider than it was worked out."""
+    for end, number, by, side in (
+        ("from", value.low, value.low_by, "up"),
+        ("to", value.high, value.high_by, "down"),
+    ):
+        word = "least" if end == "from" else "largest"
+        told = dataclasses.replace(
+            fact,
+            symbol=f"{fact.symbol}_{'min' if end == 'from' else 'max'}",
+            meaning=f"{word} {fact.meaning}" + (f", bound by {by}" if by else ""),
+            safe=side,
+        )
+        yield Piece(_joined(name, end), "amount", told, number)
+
+
+def _joined(*names: str) -> str:
+    return ".".join(filter(None, names))
+
+
+def _numbered(fact: Any, number: int) -> Any:
+    symbol, meaning = subscript(fact.symbol, number), f"{fact.meaning} {number}"
+    return dataclasses.replace(fact, symbol=symbol, meaning=meaning)
+
+
+def _result(piece: Piece) -> Result:
+    if piece.kind == "order":
+        shown = " ".join(str(n) for n in piece.value)
+        return Result(piece.name, piece.fact, None, shown, tuple(piece.value))
+    if piece.kind == "word":
+        return Result(piece.name, piece.fact, None, piece.value)
+    scale = unit(piece.fact.unit)
+    value = piece.value
+    amount = value.in_unit(scale) if isinstance(value, Amount) else Amount(float(value), scale)
+    return Result(piece.name, piece.fact, amount, printed(piece.fact, amount))
 
 
 def printed(fact: Gives, amount: Amount) -> str:
     """The text of a result, rounded once, or a refusal where it leaves its limits."""
     value = amount.number()
-    slack = 1e-12 * max(1.0, abs(value))
-    passed = (
-        (fact.above and value <= float(fact.above) + slack)
-        or (fact.at_least and value < float(fact.at_least) - slack)
-        or (fact.at_most and value > float(fact.at_most) + slack)
-    )
-    if passed:
+    judge(fact, value)
+    return rounded(value, fact.to, fact.safe)
+
+
+def judge(fact: Gives, value: float) -> None:
+    """Refuses a result outside its limits. value is in the unit of the fact."""
+    if passes(value, fact.above, fact.at_least, fact.at_most):
         shown = f"{rounded(value, fact.to)} {fact.unit}".strip()
         wrong = f"{fact.meaning} comes to {shown}"
         right = limits_in_words(fact.above, fact.at_least, fact.at_most, fact.unit)
         raise Refusal("range", wrong, right + (f". {fact.beyond}" if fact.beyond else ""))
-    return rounded(value, fact.to, fact.safe)
 
 
 def _second(what: Calculation, arguments: Mapping[str, Any], results: tuple[Result, ...]) -> str:
@@ -200,18 +278,18 @@ def _second(what: Calculation, arguments: Mapping[str, Any], results: tuple[Resu
     if what.second is None:
         return ""
     asked = _asked(what.second.way)
-    plain_arguments = {n: _bare(v) for n, v in arguments.items() if n in asked}
-    others = _plain_results(what, what.second.way(**plain_arguments))
-    furthest = 0.0
+    plain_arguments = {n: bare(v) for n, v in arguments.items() if n in asked}
+    others = pieces(what, what.second.way(**plain_arguments))
     for result, other in zip(results, others, strict=True):
-        if result.order:
-            if tuple(other) != result.order:
+        if result.amount is None:
+            same = (
+                tuple(other.value) == result.order if result.order else other.value == result.shown
+            )
+            if not same:
                 raise Refusal("second", f"{what.title}: the second method disagrees", "report it")
             continue
-        assert result.amount is not None
-        gap = abs(result.amount.unit.from_base(other) - result.amount.number())
-        furthest = max(furthest, gap)
-        if gap > _allowed(what.second.within, result.amount.number()):
+        gap = abs(result.amount.unit.from_base(other.value) - result.amount.number())
+        if gap > _allowed(what.second.within, result.amount):
             wrong = f"{what.title}: two methods differ by {plain(gap, 3)} {result.fact.unit}"
             raise Refusal(
                 "second", wrong, f"agreement within {what.second.within}; nothing printed"
@@ -224,40 +302,36 @@ def _asked(way: Callable[..., Any]) -> frozenset[str]:
     return frozenset(inspect.signature(way).parameters)
 
 
-def _plain_results(what: Calculation, came: Any) -> list[Any]:
-    if what.result_type is None:
-        return [came]
-    flat: list[Any] = []
-    for out in what.outputs:
-        value = getattr(came, out.name)
-        flat += list(value) if out.kind == "amounts" else [value]
-    return flat
-
-
-def _bare(value: Any) -> Any:
+def bare(value: Any) -> Any:
     """Amounts as floats in base units, also inside rows and lists."""
     if isinstance(value, Amount):
         return value.value
     if isinstance(value, tuple):
-        return tuple(_bare(each) for each in value)
+        return tuple(bare(each) for each in value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        cells = {f.name: _bare(getattr(value, f.name)) for f in dataclasses.fields(value)}
+        cells = {f.name: bare(getattr(value, f.name)) for f in dataclasses.fields(value)}
         return type(value)(**cells)
     return value
 
 
-def _allowed(within: str, result: float) -> float:
-    """The gap allowed, in the result's unit; a share is of the result."""
+def _allowed(within: str, result: Amount) -> float:
+    """The gap allowed, in the result's unit: a share of it, a plain number, or an amount."""
     if within.endswith("%"):
-        return float(within[:-1]) / 100 * abs(result) + 1e-12
-    return (read_plain(within).value) + 1e-9 * abs(result)
+        return float(within[:-1]) / 100 * abs(result.number()) + 1e-12
+    hair = 1e-9 * abs(result.number())
+    if within[-1:].isdigit():
+        return read_plain(within).value + hair
+    gap = read_amount(within)
+    if gap.unit.dimension != result.unit.dimension:
+        return hair  # an amount of another kind allows this result no gap of its own
+    return gap.value / result.unit.factor + hair
 
 
-def on_floats(what: Calculation, ran: Run) -> list[float]:
+def on_floats(what: Calculation, ran: Run) -> list[Any]:
     """The same body on plain floats: the results in their units, in the order of the results."""
-    arguments = {n: _bare(v) for n, v in _arguments(what, ran.inputs).items()}
-    others = _plain_results(what, what.body(**arguments))
+    arguments = {n: bare(v) for n, v in ran.arguments.items()}
+    others = pieces(what, what.body(**arguments))
     return [
-        other if result.amount is None else result.amount.unit.from_base(other)
+        other.value if result.amount is None else result.amount.unit.from_base(other.value)
         for result, other in zip(ran.results, others, strict=True)
     ]

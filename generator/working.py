@@ -8,7 +8,7 @@ from typing import Any
 
 from generator.calculation import Calculation, Gives
 from generator.quantities.amount import Amount, Step
-from generator.running import Run
+from generator.running import Result, Run
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,7 @@ class Workings:
 def working_of(name: str, mark: str, ran: Run) -> Working:
     what = ran.calculation
     numbers = tuple(_number(name, mark, result) for result in ran.results)
-    keys = {i.name: ran.inputs[i.name] for i in what.inputs if i.kind == "key"}
+    keys = {i.name: ran.inputs[i.name] for i in what.inputs if i.kind in ("key", "choice")}
     return Working(
         mark, name, f"{name.replace('_', ' ')}: {what.title[:1].lower()}{what.title[1:]}",
         numbers, tuple(printed_lines(ran)), ran.second, _range(what), what.not_covered,
@@ -76,21 +76,11 @@ def working_of(name: str, mark: str, ran: Run) -> Working:
     )  # fmt: skip
 
 
-def _number(name: str, mark: str, result: Any) -> Number:
+def _number(name: str, mark: str, result: Result) -> Number:
     full = f"{name}.{result.name}" if result.name else name
-    if result.order:
-        return Number(
-            full,
-            mark,
-            result.text,
-            result.text,
-            "",
-            None,
-            result.order,
-            meaning=result.fact.meaning,
-        )
+    unit_text = result.fact.unit if result.amount is not None else ""
     return Number(
-        full, mark, result.text, result.shown, result.fact.unit, result.amount,
+        full, mark, result.text, result.shown, unit_text, result.amount, result.order,
         meaning=result.fact.meaning,
     )  # fmt: skip
 
@@ -100,6 +90,9 @@ def printed_lines(ran: Run) -> Iterator[Step]:
 
     A result that is a named step is printed with it, unrounded and rounded.
     """
+    if ran.calculation.method:
+        yield from _method_lines(ran)
+        return
     results = [(result, result.amount) for result in ran.results if result.amount is not None]
     printed_as = {
         amount.formula: result_text(result.text, result.fact) for result, amount in results
@@ -113,6 +106,20 @@ def printed_lines(ran: Run) -> Iterator[Step]:
         if amount.formula not in told:
             text, fact = result_text(result.text, result.fact), result.fact
             yield Step(fact.symbol, fact.meaning, amount.formula, amount.numbers, text)
+
+
+def _method_lines(ran: Run) -> Iterator[Step]:
+    """A named method: what went in, what it is called, what came out; no formula to be mistaken."""
+    for item in ran.calculation.inputs:
+        value = ran.inputs[item.name]
+        for leaf in value if isinstance(value, tuple) else (value,):
+            if isinstance(leaf, Amount):
+                yield Step(leaf.formula, item.fact.meaning, "", "", leaf.numbers)
+    yield Step("method", "", "", "", ran.calculation.method)
+    for result in ran.results:
+        if result.amount is not None:
+            text = result_text(result.text, result.fact)
+            yield Step(result.fact.symbol, result.fact.meaning, "", "", text)
 
 
 def _with_print(step: Step, text: str) -> Step:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from generator.calculation import Calculation, Given, Input, check_range, check_unit
@@ -14,7 +14,7 @@ from generator.quantities.text import read_count, read_plain
 from generator.quantities.units import unit
 from generator.read import Steps
 
-_ARITHMETIC = ("is", "to", "safe")
+_ARITHMETIC = ("is", "to", "safe", "also")
 
 
 def work_out_faults(tree: Mapping[str, Any]) -> list[Fault]:
@@ -44,6 +44,15 @@ def _entry_faults(here: Steps, entry: Any) -> Iterator[Fault]:
     for item in known[name].inputs:
         if item.name in entry:
             yield from _value_faults((*here, item.name), item, entry[item.name])
+    yield from _also_faults(here, entry)
+
+
+def _also_faults(here: Steps, entry: Mapping[str, Any]) -> Iterator[Fault]:
+    if "also" in entry:
+        try:
+            unit(str(entry["also"]))
+        except Refusal as refusal:
+            yield fault((*here, "also"), refusal)
 
 
 _FORMS = "{use: a calculation, ...} or {is: a + b, to: 0.1 mm}"
@@ -69,7 +78,7 @@ def _arithmetic_faults(here: Steps, entry: Mapping[str, Any]) -> Iterator[Fault]
     for key, value in entry.items():
         if key not in _ARITHMETIC:
             near = near_word(key, ("use", *_ARITHMETIC))
-            right = f"did you mean '{near}'?" if near else "is, to, safe; or use"
+            right = f"did you mean '{near}'?" if near else "is, to, safe, also; or use"
             yield Fault((*here, key), "unknown", f"'{key}' is not a key here", right, of_key=True)
         elif not isinstance(value, str):
             yield Fault((*here, key), "kind", f"'{key}' is not text", "text")
@@ -82,32 +91,41 @@ def _arithmetic_faults(here: Steps, entry: Mapping[str, Any]) -> Iterator[Fault]
                 step(value)
             except Refusal as refusal:
                 yield fault((*here, key), refusal)
+    yield from _also_faults(here, entry)
 
 
 def _key_faults(
     here: Steps, entry: Mapping[str, Any], inputs: tuple[Input, ...], what: Calculation | None
 ) -> Iterator[Fault]:
     wanted = {item.name: item for item in inputs if item.kind != "fixed"}
+    beside = ("use", "also") if what else ()
     nears = set()
     for key in entry:
-        if key not in wanted and key != "use":
-            near = near_word(key, wanted)
+        if key not in wanted and key not in beside:
+            near = near_word(key, (*wanted, *beside))
             nears.add(near)
             right = f"did you mean '{near}'?" if near else "one of: " + ", ".join(wanted)
             yield Fault(
                 (*here, key), "unknown", f"'{key}' is not an input here", right, of_key=True
             )
     for name, item in wanted.items():
-        if name not in entry and name not in nears:
+        if name not in entry and name not in nears and not item.otherwise:
             of = f" of {what.name}" if what else ""
             wrong = f"the input '{name}'{of} is missing"
             yield Fault(here, "missing", wrong, f"{name}: {_meaning(item)}", of_key=True)
+
+
+def listed(words: Sequence[str]) -> str:
+    """ "up or down" """
+    return " or ".join(filter(None, (", ".join(words[:-1]), words[-1])))
 
 
 def _meaning(item: Input) -> str:
     if item.kind == "rows":
         cells = ", ".join(f"{cell.name}: {_meaning(cell)}" for cell in item.row)
         return f"a list of {{{cells}}}"
+    if item.kind == "choice":
+        return f"{item.fact.meaning}: {listed(item.fact.words)}"
     fact: Any = item.fact
     words: str = fact.meaning
     if isinstance(fact, Given):
@@ -131,6 +149,11 @@ def _value_faults(here: Steps, item: Input, value: Any) -> Iterator[Fault]:
         yield Fault(here, "kind", f"'{item.name}' is not one value", _meaning(item))
     elif item.kind == "amount":
         yield from _amount_faults(here, item.fact, value)
+    elif item.kind == "choice":
+        if value not in item.fact.words:
+            near = near_word(value, item.fact.words)
+            right = (f"{near}? " if near else "") + listed(item.fact.words)
+            yield Fault(here, "choice", f"'{value}' is no {item.fact.meaning}", right)
     elif item.kind == "count":
         try:
             number = read_count(value)

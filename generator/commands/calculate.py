@@ -9,7 +9,7 @@ from typing import Any
 
 from generator.calculation import Calculation, Input
 from generator.calculations import calculations
-from generator.check.workings import literal
+from generator.check.workings import listed, literal
 from generator.findings import Refusal, near_word
 from generator.quantities.text import read_count
 from generator.running import Run, run
@@ -61,7 +61,7 @@ def _row_words(row: Mapping[str, str]) -> str:
 
 def _needs(item: Input) -> str:
     if item.kind == "rows":
-        cells = " / ".join(f"{cell.name} in {cell.fact.unit}" for cell in item.row)
+        cells = " / ".join(_cell(cell) for cell in item.row)
         return f"a list: {cells}, the next after a comma"
     if item.kind in ("amount", "amounts"):
         limits = item.fact.range_in_words()
@@ -71,11 +71,20 @@ def _needs(item: Input) -> str:
             words += f", measured at the bench to {item.fact.at_bench} {item.fact.unit}"
         return words + (", a list with commas" if item.kind == "amounts" else "")
     meaning = str(item.fact.meaning)
+    if item.kind == "choice":
+        told = f"{meaning}: {listed(item.fact.words)}"
+        return told + (f", {item.otherwise} if not given" if item.otherwise else "")
     return (
         f"{meaning}, {item.fact.at_least} to {item.fact.at_most}"
         if item.kind == "count"
         else meaning
     )
+
+
+def _cell(cell: Input) -> str:
+    if cell.kind == "choice":
+        return f"{cell.name}, {listed(cell.fact.words)}"
+    return f"{cell.name} in {cell.fact.unit}" if cell.kind == "amount" else cell.name
 
 
 def _inputs(what: Calculation, words: list[str]) -> dict[str, Any]:
@@ -92,33 +101,37 @@ def _inputs(what: Calculation, words: list[str]) -> dict[str, Any]:
         if key in typed:
             raise Refusal("misuse", f"'{key}' is given twice", "each input once")
         typed[key] = value
-    missing = [name for name in wanted if name not in typed]
+    missing = [name for name, item in wanted.items() if name not in typed and not item.otherwise]
     if missing:
         needs = "; ".join(f"{name}: {_needs(wanted[name])}" for name in missing)
         raise Refusal("misuse", f"{', '.join(missing)} missing", needs)
-    return {name: _value(wanted[name], value) for name, value in typed.items()}
+    return {name: _value(item, typed.get(name, item.otherwise)) for name, item in wanted.items()}
 
 
 def _value(item: Input, typed: str) -> Any:
-    if item.kind == "key":
+    if item.kind in ("amounts", "rows"):
+        parts = [part.strip() for part in typed.split(",")]
+        if item.kind == "amounts":
+            return [literal(item.fact, part) for part in parts]
+        return [_row(item, part) for part in parts]
+    return _single(item, typed)
+
+
+def _single(item: Input, typed: str) -> Any:
+    if item.kind in ("key", "choice"):
         return typed
-    if item.kind == "count":
-        return read_count(typed)
-    if item.kind == "amount":
-        return literal(item.fact, typed)
-    parts = [part.strip() for part in typed.split(",")]
-    if item.kind == "amounts":
-        return [literal(item.fact, part) for part in parts]
-    rows = []
-    for part in parts:
-        cells = [cell.strip() for cell in part.split(" / ")]
-        if len(cells) != len(item.row):
-            names = " / ".join(cell.name for cell in item.row)
-            raise Refusal(
-                "misuse", f"'{part}' is not {names}", f"{len(item.row)} values with ' / ' between"
-            )
-        rows.append({c.name: literal(c.fact, v) for c, v in zip(item.row, cells, strict=True)})
-    return rows
+    return read_count(typed) if item.kind == "count" else literal(item.fact, typed)
+
+
+def _row(item: Input, part: str) -> Mapping[str, Any]:
+    """The cells of one row; the last may be left out where they have a default."""
+    cells = [cell.strip() for cell in part.split(" / ")]
+    needed = sum(1 for cell in item.row if not cell.otherwise)
+    if not needed <= len(cells) <= len(item.row):
+        names = " / ".join(cell.name for cell in item.row)
+        wrong = f"'{part}' is not {names}"
+        raise Refusal("misuse", wrong, f"{len(item.row)} values with ' / ' between")
+    return {c.name: _single(c, v) for c, v in zip(item.row, cells, strict=False)}
 
 
 def _as_text(ran: Run) -> str:
@@ -129,7 +142,7 @@ def _as_text(ran: Run) -> str:
         pad = " " * (len(line.symbol) + 2)
         lines += [f"{pad}= {text}" for text in dict.fromkeys(texts)]
     for result in ran.results:
-        if result.order:
+        if result.amount is None:
             lines.append(f"  {result.fact.meaning}: {result.text}")
     if ran.second:
         lines.append(f"second method: {ran.second}")
@@ -143,6 +156,8 @@ def _as_json(ran: Run) -> str:
         name = result.name or ran.calculation.name
         if result.order:
             results[name] = {"order": list(result.order)}
+        elif result.amount is None:
+            results[name] = {"words": result.shown}
         elif result.amount is not None:
             results[name] = {
                 "value": result.amount.number(),

@@ -156,7 +156,7 @@ def _summed(one: Amount, other: Amount, sign: str) -> Amount:
         f"{one.formula} {sign} {_held(other.formula, other.binding, needed)}",
         f"{one.numbers} {sign} {_held(other.numbers, other.binding, needed)}",
         _SUM,
-        steps=_all_steps(one, other),
+        steps=all_steps(one, other),
     )
 
 
@@ -170,12 +170,13 @@ def _joined(one: Amount, other: Amount, sign: str, value: float, unit: Unit) -> 
         f"{_held(one.numbers, one.binding, _PRODUCT)} {sign} "
         f"{_held(other.numbers, other.binding, needed)}",
         _PRODUCT,
-        steps=_all_steps(one, other),
+        steps=all_steps(one, other),
     )
 
 
-def _all_steps(one: Amount, other: Amount) -> tuple[Step, ...]:
-    return one.steps + tuple(step for step in other.steps if step not in one.steps)
+def all_steps(*amounts: Amount) -> tuple[Step, ...]:
+    """The named lines that led to several amounts, each once."""
+    return tuple(dict.fromkeys(step for amount in amounts for step in amount.steps))
 
 
 def leaf(amount: Amount, symbol: str, unit: Unit) -> Amount:

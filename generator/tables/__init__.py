@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -10,6 +10,9 @@ from typing import Any
 import yaml
 
 from generator.findings import Refusal, near_word
+
+Row = Mapping[str, str]
+Rows = Mapping[str, Sequence[Row]]
 
 
 @cache
@@ -20,24 +23,42 @@ def table(name: str) -> Mapping[str, Any]:
     return loaded
 
 
-def find_row(name: str, keys: Mapping[str, str]) -> Mapping[str, str]:
-    """The row whose cells equal every key; a miss lists what there is."""
-    rows: list[Mapping[str, str]] = table(name)["rows"]
+@cache
+def table_names() -> tuple[str, ...]:
+    """The tables whose rows are looked up by keys, in the order of their names."""
+    found = (f.name.removesuffix(".yaml") for f in files(__name__).iterdir())
+    named = sorted(n for n in found if not n.startswith("_") and "." not in n)
+    return tuple(n for n in named if "rows" in table(n))
+
+
+def find_row(name: str, keys: Mapping[str, str], own: Rows | None = None) -> Row:
+    """The row whose cells equal every key; a miss lists what there is.
+
+    own: rows that the workshop added, by table; each stands beside the published ones.
+    """
+    rows: list[Row] = [*table(name)["rows"], *(own or {}).get(name, ())]
     left = rows
     for column, wanted in keys.items():
         found = [row for row in left if row[column] == wanted]
         if not found:
-            raise _miss(name, column, wanted, left, keys)
+            raise _miss(name, column, wanted, left, keys, len(rows))
         left = found
     return left[0]
 
 
+def row_source(name: str, keys: Mapping[str, str], own: Rows | None = None) -> str:
+    """Where a row comes from, with its mark, such as "estimated in the table"."""
+    row = find_row(name, keys, own)
+    source = row.get("source") or str(table(name)["source"])
+    return f"{source}; {row['mark']}" if row.get("mark") else source
+
+
 def _miss(
-    name: str, column: str, wanted: str, rows: list[Mapping[str, str]], keys: Mapping[str, str]
+    name: str, column: str, wanted: str, rows: list[Row], keys: Mapping[str, str], whole: int
 ) -> Refusal:
     there = sorted({row[column] for row in rows}, key=lambda cell: [len(cell), cell])
     before = [f"{k} {v}" for k, v in keys.items() if k != column and any(r[k] == v for r in rows)]
-    of = f" for {', '.join(before)}" if before and len(rows) < len(table(name)["rows"]) else ""
+    of = f" for {', '.join(before)}" if before and len(rows) < whole else ""
     wrong = f"the {name} table has no row with {column} '{wanted}'{of}; the nearest is never taken"
     near = near_word(wanted, there)
     right = f"one of: {', '.join(there)}" + (f" (did you mean {near}?)" if near else "")

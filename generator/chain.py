@@ -1,0 +1,218 @@
+"""All entries of one process, worked out once, in; the same as one function of its givens, out.
+
+Limits are taken on the givens of the whole chain, never stage by stage: a thickness that enters
+twice is the same thickness both times. The function runs on floats, where every range is judged
+again, and on spreads, where the slopes are proven.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from generator import arithmetic
+from generator.calculation import Calculation, Given, Gives, Input, check_number
+from generator.findings import Refusal
+from generator.quantities.amount import Amount
+from generator.quantities.spread import Spread, Unproven
+from generator.quantities.units import unit
+from generator.running import bare, judge, pieces
+from generator.tolerance import Moving
+
+Use = Callable[[str], Any]
+
+
+@dataclass(frozen=True)
+class Link:
+    """One entry: how its inputs are found, and what it makes of them.
+
+    inputs: for each input its number as it is, or the name that stands for it.
+    """
+
+    name: str
+    what: Calculation | None
+    inputs: Mapping[str, Any]
+    formula: str = ""
+    fact: Gives | None = None
+
+
+@dataclass(frozen=True)
+class Named:
+    """A place where a name stands: the given or result it means, or a literal that moves."""
+
+    name: str
+
+
+class AtCorner(Exception):
+    """An entry refuses a point inside the tolerances."""
+
+    def __init__(self, entry: str, refusal: Refusal) -> None:
+        super().__init__()
+        self.entry, self.refusal = entry, refusal
+
+
+def evaluate(links: Sequence[Link], point: Mapping[str, Any]) -> dict[str, float]:
+    """Every result at one point, in base units; raises AtCorner where an entry refuses it."""
+    numbers: dict[str, Any] = dict(point)
+    results: dict[str, float] = {}
+    for link in links:
+        try:
+            came = _worked(link, numbers, judged=True)
+        except Refusal as refusal:
+            raise AtCorner(link.name, refusal) from None
+        numbers |= came
+        results |= {n: float(each) for n, each in came.items() if isinstance(each, int | float)}
+    return results
+
+
+def prove(links: Sequence[Link], point: Mapping[str, Any]) -> dict[str, Spread]:
+    """Every result whose slopes can be followed; the others, and what hangs on them, left out."""
+    numbers: dict[str, Any] = dict(point)
+    for link in links:
+        try:
+            numbers |= _worked(link, numbers, judged=False)
+        except (Unproven, Refusal, TypeError, ValueError, KeyError, ArithmeticError):
+            continue
+    return {
+        name: each
+        for name, each in numbers.items()
+        if isinstance(each, Spread) and name not in point
+    }
+
+
+def _worked(link: Link, numbers: Mapping[str, Any], judged: bool) -> dict[str, Any]:
+    if link.what is None:
+        names = {n: numbers[place.name] for n, place in link.inputs.items()}
+        value = arithmetic.on_numbers(link.formula, names)
+        if judged and link.fact is not None:
+            judge(link.fact, unit(link.fact.unit).from_base(value))
+        return {link.name: value}
+    arguments = {name: _put_in(value, numbers) for name, value in link.inputs.items()}
+    if judged:
+        for item in link.what.inputs:
+            _judge_input(item, arguments.get(item.name))
+    if link.what.method and any(_holds_spread(each) for each in arguments.values()):
+        raise Unproven
+    came = {}
+    for piece in pieces(link.what, link.what.body(**arguments)):
+        if piece.kind in ("order", "word"):
+            continue
+        if judged:
+            judge(piece.fact, unit(piece.fact.unit).from_base(piece.value))
+        came[f"{link.name}.{piece.name}" if piece.name else link.name] = piece.value
+    return came
+
+
+def _holds_spread(value: Any) -> bool:
+    if isinstance(value, tuple):
+        return any(_holds_spread(each) for each in value)
+    if dataclasses.is_dataclass(value) and not isinstance(value, Spread | type):
+        return any(_holds_spread(getattr(value, f.name)) for f in dataclasses.fields(value))
+    return isinstance(value, Spread)
+
+
+def _put_in(value: Any, numbers: Mapping[str, Any]) -> Any:
+    """The input with the number of every name put in its place."""
+    if isinstance(value, Named):
+        return numbers[value.name]
+    if isinstance(value, tuple):
+        return tuple(_put_in(each, numbers) for each in value)
+    if dataclasses.is_dataclass(value) and not isinstance(value, Spread | type):
+        cells = {
+            f.name: _put_in(getattr(value, f.name), numbers) for f in dataclasses.fields(value)
+        }
+        return type(value)(**cells)
+    return value
+
+
+def _judge_input(item: Input, value: Any) -> None:
+    if item.kind == "rows" and value is not None:
+        for row in value:
+            for cell in item.row:
+                _judge_input(cell, getattr(row, cell.name))
+    elif isinstance(item.fact, Given) and item.kind != "fixed":
+        for each in value if isinstance(value, tuple) else (value,):
+            if isinstance(each, float):
+                check_number(item.fact, each)
+
+
+class Places:
+    """Where names and moving literals stand in the entries of one process, gathered entry by
+    entry. A given whose tolerance is each its own is another number at every place."""
+
+    def __init__(self, givens: Mapping[str, Amount], own: frozenset[str]) -> None:
+        self.givens, self.own = givens, own
+        self.links: list[Link] = []
+        self.moving: dict[str, Moving] = {}
+        self.fixed: dict[str, float] = {}
+        self.labels: dict[str, str] = {}
+
+    def calculated(
+        self, name: str, what: Calculation, typed: Mapping[str, Any], arguments: Mapping[str, Any]
+    ) -> None:
+        """A calculation as it ran: what was typed says where names stand."""
+        inputs: dict[str, Any] = {}
+        cells = {i.name: i for i in what.inputs}
+        for parameter, value in arguments.items():
+            item = cells.get(parameter)
+            if item is None or item.kind in ("fixed", "key", "choice", "count"):
+                inputs[parameter] = bare(value)
+            else:
+                inputs[parameter] = self._input(item, (name, parameter), typed[parameter], value)
+        self.links.append(Link(name, what, inputs))
+
+    def reckoned(self, name: str, formula: str, names: Sequence[str], fact: Gives) -> None:
+        """A line of small arithmetic."""
+        places = {each: self._named((name, each), each) for each in names}
+        self.links.append(Link(name, None, places, formula, fact))
+
+    def _input(self, item: Input, way: tuple[str, ...], typed: Any, value: Any) -> Any:
+        if item.kind == "amounts":
+            return tuple(
+                self._amount(item.fact, (*way, str(n)), text, each)
+                for n, (text, each) in enumerate(zip(typed, value, strict=True), start=1)
+            )
+        if item.kind == "rows":
+            return tuple(
+                self._row(item, (*way, str(n)), texts, row)
+                for n, (texts, row) in enumerate(zip(typed, value, strict=True), start=1)
+            )
+        return self._amount(item.fact, way, typed, value)
+
+    def _row(self, item: Input, way: tuple[str, ...], texts: Mapping[str, Any], row: Any) -> Any:
+        cells = {}
+        for cell in item.row:
+            value = getattr(row, cell.name)
+            held = cell.kind == "amount"
+            cells[cell.name] = (
+                self._amount(cell.fact, (*way, cell.name), texts[cell.name], value)
+                if held
+                else value
+            )
+        return type(row)(**cells)
+
+    def _amount(self, fact: Given, way: tuple[str, ...], typed: str, value: Any) -> Any:
+        if typed[:1].isalpha():
+            return self._named(way, typed)
+        amount = value if isinstance(value, Amount) else None
+        if amount is None or amount.low is None or amount.high is None:
+            return bare(value)
+        return self._moves(".".join(way), f"{fact.meaning} of {way[0]}", amount)
+
+    def _named(self, way: tuple[str, ...], name: str) -> Named:
+        given = self.givens.get(name)
+        if given is None:
+            return Named(name)
+        if given.low is None or given.high is None:
+            self.fixed[name] = given.value
+            return Named(name)
+        place = f"{name} at {'.'.join(way)}" if name in self.own else name
+        return self._moves(place, name, given)
+
+    def _moves(self, place: str, label: str, amount: Amount) -> Named:
+        assert amount.low is not None and amount.high is not None
+        self.moving[place] = Moving(amount.low, amount.value, amount.high)
+        self.labels[place] = label.replace("_", " ")
+        return Named(place)
