@@ -14,6 +14,7 @@ from importlib.resources import files
 from typing import Any
 
 from generator import __version__
+from generator.board import ShopFacts
 from generator.composing import answers
 from generator.composing.readings import reading_rows, thread_step
 from generator.composing.writer import Writer
@@ -49,7 +50,7 @@ def compose(
     process: Process, workings: Workings, workshop: Workshop, facts: SheetFacts
 ) -> tuple[Sheet | None, list[Fault]]:
     """The traveller of a process; no sheet where a text names what does not exist."""
-    writer = Writer(process, workings)
+    writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
     operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
     if writer.faults:

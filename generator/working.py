@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 from generator.calculation import Calculation, Gives
 from generator.quantities.amount import Amount, Step
+from generator.quantities.rounding import rounded
+from generator.quantities.units import Unit, unit
 from generator.running import Result, Run
+from generator.second_unit import result_in_second_unit
+from generator.tolerance import Limits
 
 
 @dataclass(frozen=True)
@@ -27,6 +30,8 @@ class Number:
     order: tuple[int, ...] = ()
     flag: str = ""
     meaning: str = ""
+    fact: Gives | None = None
+    limits: Limits | None = None
 
 
 @dataclass(frozen=True)
@@ -65,37 +70,81 @@ class Workings:
     typed: int
 
 
-def working_of(name: str, mark: str, ran: Run) -> Working:
+def working_of(name: str, mark: str, ran: Run, also: Mapping[str, str] | None = None) -> Working:
+    """A run as it is printed. also: the second unit, in brackets, for each unit that has one."""
     what = ran.calculation
-    numbers = tuple(_number(name, mark, result) for result in ran.results)
+    texts = {result.name: _text(result, also or {}) for result in ran.results}
+    numbers = tuple(_number(name, mark, result, texts[result.name]) for result in ran.results)
     keys = {i.name: ran.inputs[i.name] for i in what.inputs if i.kind in ("key", "choice")}
     return Working(
         mark, name, f"{name.replace('_', ' ')}: {what.title[:1].lower()}{what.title[1:]}",
-        numbers, tuple(printed_lines(ran)), ran.second, _range(what), what.not_covered,
+        numbers, tuple(printed_lines(ran, texts)), ran.second, _range(what), what.not_covered,
         what.source, ran, keys | dict(ran.looked_up),
     )  # fmt: skip
 
 
-def _number(name: str, mark: str, result: Result) -> Number:
+def _text(result: Result, also: Mapping[str, str]) -> str:
+    if result.amount is None:
+        return result.text
+    second = result_in_second_unit(result.fact, result.amount, also.get(result.fact.unit, ""))
+    return f"{result.text}{second}"
+
+
+def _number(name: str, mark: str, result: Result, text: str) -> Number:
     full = f"{name}.{result.name}" if result.name else name
-    unit_text = result.fact.unit if result.amount is not None else ""
+    fact = result.fact if isinstance(result.fact, Gives) else None
     return Number(
-        full, mark, result.text, result.shown, unit_text, result.amount, result.order,
-        meaning=result.fact.meaning,
+        full, mark, text, result.shown, fact.unit if fact else "", result.amount, result.order,
+        meaning=result.fact.meaning, fact=fact,
     )  # fmt: skip
 
 
-def printed_lines(ran: Run) -> Iterator[Step]:
+def with_limits(working: Working, limits: Mapping[str, Limits]) -> Working:
+    """The working with the limits of its results, and a line for each."""
+    if not any(number.name in limits for number in working.results):
+        return working
+    results = tuple(replace(n, limits=limits.get(n.name)) for n in working.results)
+    lines = tuple(line for number in results for line in _limit_lines(number))
+    return replace(working, results=results, lines=working.lines + lines)
+
+
+def _limit_lines(number: Number) -> Iterator[Step]:
+    limits, fact = number.limits, number.fact
+    if limits is None or fact is None:
+        return
+    scale = unit(fact.unit)
+    worst = _between(scale, limits.low, limits.high, fact)
+    how = "at two corners, slopes proven" if limits.proven else "searched"
+    if limits.bound is not None:
+        how += f"; intervals allow {_between(scale, *limits.bound, fact)}"
+    mostly = f"; {limits.driver} moves it most, {limits.share * 100:.0f} %"
+    yield Step(fact.symbol, "worst case", "", "", f"{worst}, {how}{mostly}")
+    rss = _between(scale, limits.rss_low, limits.rss_high, fact)
+    yield Step(fact.symbol, "root sum square", "", "", f"{rss}, beside the worst case, not for it")
+
+
+def _between(scale: Unit, low: float, high: float, fact: Gives) -> str:
+    """Both limits, rounded so that neither shows less than there is."""
+    ends = (
+        rounded(scale.from_base(low), fact.to, "down"),
+        rounded(scale.from_base(high), fact.to, "up"),
+    )
+    return f"{ends[0]} to {ends[1]} {fact.unit}".rstrip()
+
+
+def printed_lines(ran: Run, texts: Mapping[str, str] | None = None) -> Iterator[Step]:
     """The named steps once each, then each result that is more than a named step.
 
-    A result that is a named step is printed with it, unrounded and rounded.
+    A result that is a named step is printed with it, unrounded and rounded. texts: the results as
+    they are printed, where that is more than one unit.
     """
+    texts = texts or {result.name: result.text for result in ran.results}
     if ran.calculation.method:
-        yield from _method_lines(ran)
+        yield from _method_lines(ran, texts)
         return
     results = [(result, result.amount) for result in ran.results if result.amount is not None]
     printed_as = {
-        amount.formula: result_text(result.text, result.fact) for result, amount in results
+        amount.formula: result_text(texts[result.name], result.fact) for result, amount in results
     }
     told: set[str] = set()
     for result, amount in results:
@@ -104,11 +153,11 @@ def printed_lines(ran: Run) -> Iterator[Step]:
                 told.add(step.symbol)
                 yield _with_print(step, printed_as.get(step.symbol, ""))
         if amount.formula not in told:
-            text, fact = result_text(result.text, result.fact), result.fact
+            text, fact = result_text(texts[result.name], result.fact), result.fact
             yield Step(fact.symbol, fact.meaning, amount.formula, amount.numbers, text)
 
 
-def _method_lines(ran: Run) -> Iterator[Step]:
+def _method_lines(ran: Run, texts: Mapping[str, str]) -> Iterator[Step]:
     """A named method: what went in, what it is called, what came out; no formula to be mistaken."""
     for item in ran.calculation.inputs:
         value = ran.inputs[item.name]
@@ -118,14 +167,14 @@ def _method_lines(ran: Run) -> Iterator[Step]:
     yield Step("method", "", "", "", ran.calculation.method)
     for result in ran.results:
         if result.amount is not None:
-            text = result_text(result.text, result.fact)
+            text = result_text(texts[result.name], result.fact)
             yield Step(result.fact.symbol, result.fact.meaning, "", "", text)
 
 
 def _with_print(step: Step, text: str) -> Step:
     if not text:
         return step
-    same = text.startswith(f"{step.result},")
+    same = text.startswith((f"{step.result},", f"{step.result} ("))
     return replace(step, result=text if same else f"{step.result}; printed {text}")
 
 

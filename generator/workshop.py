@@ -10,8 +10,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from generator.board import ShopFacts
 from generator.check.between import set_faults
 from generator.check.build import build_process, build_values, build_workshop
+from generator.check.own_rows import name_fault, row_faults
 from generator.check.rules import process_faults
 from generator.check.structure import deleted_faults, structure_faults
 from generator.check.workings import work_out_faults
@@ -22,6 +24,7 @@ from generator.process import PartValues, Process, Workshop
 from generator.read import Document, read_file
 from generator.working import Workings
 
+OwnRows = dict[str, tuple[Mapping[str, str], ...]]
 LISTS = ("workshop", "stamps", "instruments", "materials")
 
 
@@ -94,9 +97,27 @@ def _workshop(folder: Path, findings: list[Finding]) -> Workshop | None:
         findings += [found(document, each) for each in wrong]
         sound = sound and not (wrong or faults)
         trees[name] = document.tree
-    if not sound:
+    rows = _own_rows(folder, findings)
+    if not sound or rows is None:
         return None
-    return build_workshop(trees["workshop"], trees["stamps"], trees["instruments"])
+    return build_workshop(trees["workshop"], trees["stamps"], trees["instruments"], rows)
+
+
+def _own_rows(folder: Path, findings: list[Finding]) -> OwnRows | None:
+    """Rows that the workshop adds to published tables; None where any of them is unsound."""
+    found_rows: OwnRows = {}
+    before = len(findings)
+    for file in sorted((folder / "processes" / "workshop" / "tables").glob("*.yaml")):
+        document, faults = read_file(file, file.relative_to(folder).as_posix())
+        findings += faults
+        if document is None or faults:
+            continue
+        strange = name_fault(file.stem)
+        wrong = [strange] if strange else structure_faults(document, "rows")
+        wrong = wrong or list(row_faults(file.stem, document.tree["rows"]))
+        findings += [found(document, each) for each in wrong]
+        found_rows[file.stem] = tuple(document.tree.get("rows", ()))
+    return found_rows if len(findings) == before else None
 
 
 def process_of(
@@ -143,7 +164,7 @@ def work_out(
     values_from: Document | None = None, lenient: bool = False,
 ) -> tuple[Workings, list[Finding]]:  # fmt: skip
     """Compute one process of the shop; faults of the part's values are placed in their own file."""
-    workings, faults = compute(shop.processes[shown], values, drafting)
+    workings, faults = compute(shop.processes[shown], values, drafting, shop_facts(shop))
     if lenient:  # a check: the numbers that come with the part may still be missing
         faults = [each for each in faults if each.code != "given"]
     document = shop.documents[shown]
@@ -152,6 +173,13 @@ def work_out(
         own = values_from if each.steps[:1] == ("values",) and values_from else document
         findings.append(found(own, each))
     return workings, findings
+
+
+def shop_facts(shop: Shop) -> ShopFacts:
+    """What the workshop adds to the numbers of every process."""
+    if shop.workshop is None:
+        return ShopFacts()
+    return ShopFacts(shop.workshop.also, shop.workshop.rows)
 
 
 def chosen(shop: Shop, words: Sequence[str]) -> list[str]:

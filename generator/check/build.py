@@ -115,6 +115,8 @@ def _given(name: str, tree: Tree) -> p.GivenNumber:
         read_range(tree["range"]) if "range" in tree else None,
         tree["from"],
         _line(tree.get("note", "")),
+        tree.get("tolerance") == "each",
+        tree.get("also", ""),
     )
 
 
@@ -122,10 +124,11 @@ def _work_out(name: str, tree: Any) -> p.WorkOut:
     if isinstance(tree, str):
         return p.WorkOut(name, "", {}, _line(tree), None)
     if "use" in tree:
-        inputs = {key: value for key, value in tree.items() if key != "use"}
-        return p.WorkOut(name, tree["use"], inputs, "", None)
+        inputs = {key: value for key, value in tree.items() if key not in ("use", "also")}
+        return p.WorkOut(name, tree["use"], inputs, "", None, also=tree.get("also", ""))
     to = readers.step(tree["to"])
-    return p.WorkOut(name, "", {}, _line(tree["is"]), to, tree.get("safe", "nearest"))
+    safe, also = tree.get("safe", "nearest"), tree.get("also", "")
+    return p.WorkOut(name, "", {}, _line(tree["is"]), to, safe, also)
 
 
 def _map(name: str, tree: Tree) -> p.FastenerMap:
@@ -236,8 +239,13 @@ def _operation(tree: Tree) -> p.Operation:
     )
 
 
-def build_workshop(shop: Tree, stamps: Tree, instruments: Tree) -> p.Workshop:
-    """What holds for the whole shop, from its three files."""
+def build_workshop(
+    shop: Tree,
+    stamps: Tree,
+    instruments: Tree,
+    rows: Mapping[str, tuple[Mapping[str, str], ...]],
+) -> p.Workshop:
+    """What holds for the whole shop, from its three files and the rows of its own tables."""
     return p.Workshop(
         _line(shop["workshop"]),
         _line(shop["aircraft"]),
@@ -247,6 +255,8 @@ def build_workshop(shop: Tree, stamps: Tree, instruments: Tree) -> p.Workshop:
         _line(shop["units"]),
         tuple(_stamp(each) for each in stamps["stamps"]),
         tuple(_instrument(each) for each in instruments["instruments"]),
+        shop.get("also in", {}),
+        rows,
     )
 
 

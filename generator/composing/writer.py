@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from generator.board import ShopFacts
 from generator.escape import Markdown, escape
 from generator.findings import Fault, near_word
 from generator.process import Process
@@ -16,8 +17,8 @@ _NAMED = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
 class Writer:
     """Puts the numbers of one process into its texts; gathers what it cannot."""
 
-    def __init__(self, process: Process, workings: Workings) -> None:
-        self.process, self.workings = process, workings
+    def __init__(self, process: Process, workings: Workings, shop: ShopFacts | None = None) -> None:
+        self.process, self.workings, self.shop = process, workings, shop or ShopFacts()
         self.faults: list[Fault] = []
 
     def text(self, here: Steps, words: str) -> Markdown:

@@ -1,0 +1,93 @@
+"""Rows that a workshop adds to a published table, in; their faults out.
+
+A row stands beside the published ones, never in place of one: the same keys are refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from generator.calculations import calculations
+from generator.findings import Fault, Refusal, fault, near_word
+from generator.quantities.amount import Amount
+from generator.quantities.text import read_amount
+from generator.quantities.units import named
+from generator.tables import Row, table, table_names
+
+_BESIDE = ("source", "mark")
+
+
+def name_fault(name: str) -> Fault | None:
+    """The fault of a file that has the name of no table."""
+    known = table_names()
+    if name in known:
+        return None
+    near = near_word(name, known)
+    right = (f"{near}? " if near else "") + "one of: " + ", ".join(known)
+    return Fault((), "table", f"no published table is named '{name}'", right)
+
+
+def row_faults(name: str, rows: Sequence[Mapping[str, Any]]) -> Iterator[Fault]:
+    """Every fault of the rows that a workshop adds to the table of that name."""
+    published: Sequence[Row] = table(name)["rows"]
+    columns = [column for column in published[0] if column not in _BESIDE]
+    keys = key_columns(name)
+    taken = {tuple(row[key] for key in keys): "is published" for row in published}
+    for n, row in enumerate(rows):
+        here = ("rows", n)
+        wrong = [*_column_faults(here, columns, row), *_cell_faults(here, published[0], row)]
+        yield from wrong
+        if wrong:
+            continue
+        own = tuple(row[key] for key in keys)
+        if own in taken:
+            told = f"the row {', '.join(own)} {taken[own]} already"
+            right = "keys of its own: a published row is never put aside in silence"
+            yield Fault((*here, keys[0]), "duplicate", told, right)
+        taken[own] = "stands here"
+
+
+def key_columns(name: str) -> list[str]:
+    """The columns by which a row of the table is looked up."""
+    inputs = [i for what in calculations().values() for i in what.inputs if i.table == name]
+    return list(dict.fromkeys(i.name for i in inputs))
+
+
+def _column_faults(
+    here: tuple[str | int, ...], columns: Sequence[str], row: Mapping[str, Any]
+) -> Iterator[Fault]:
+    for column in (*columns, "source"):
+        if column not in row:
+            right = f"{column}: the document, issue and page" if column == "source" else column
+            yield Fault(here, "missing", f"the row has no '{column}'", right, of_key=True)
+    for column in row:
+        if column not in (*columns, *_BESIDE):
+            near = near_word(column, (*columns, *_BESIDE))
+            right = f"did you mean '{near}'?" if near else "one of: " + ", ".join(columns)
+            told = f"'{column}' is no column of the table"
+            yield Fault((*here, column), "unknown", told, right, of_key=True)
+
+
+def _cell_faults(here: tuple[str | int, ...], like: Row, row: Mapping[str, Any]) -> Iterator[Fault]:
+    """A cell that is an amount in the published rows is one of the same kind here."""
+    for column, cell in row.items():
+        pattern = _amount(like.get(column, ""))
+        if pattern is None or column in _BESIDE:
+            continue
+        try:
+            own = read_amount(cell)
+        except Refusal as refusal:
+            yield fault((*here, column), refusal)
+            continue
+        if own.unit.dimension != pattern.unit.dimension:
+            told = f"'{column}' is {named(own.unit.dimension)}"
+            right = f"{named(pattern.unit.dimension)}, such as {like[column]}"
+            yield Fault((*here, column), "unit", told, right)
+
+
+def _amount(cell: str) -> Amount | None:
+    try:
+        return read_amount(cell)
+    except Refusal:
+        return None
