@@ -15,14 +15,14 @@ UPGRADE ?=
 
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
-.PHONY: all help install test prove lint format bench sample wheels lock clean
+.PHONY: all help install test prove mutate lint format bench sample generated wheels lock clean
 
 all: install ## install, check every process, print every traveller into output/draft/ (the default)
 	$(WITNESSMARK) check
 	$(WITNESSMARK) draft --all
 
 help: ## this list
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' Makefile
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-9s %s\n", $$1, $$2 }' Makefile
 	@echo 'make WHEELS=folder (with any of these): install from that folder, without a network'
 
 install: $(STAMP) ## the program and its tools, into .venv, exactly as requirements.lock says
@@ -39,6 +39,9 @@ test: install ## all tests but the long proofs
 prove: install ## the long proofs
 	$(PYTHON) -m pytest -q -m prove
 
+mutate: install ## change every operator and constant of the calculations: does a test notice?
+	$(PYTHON) -m tests.mutate
+
 lint: install ## style, layout of the code, types
 	$(PYTHON) -m ruff check .
 	$(PYTHON) -m ruff format --check .
@@ -53,6 +56,9 @@ bench: install ## how long things take here
 
 sample: install ## make output/sample/ anew
 	$(PYTHON) tests/sample.py
+
+generated: install ## make the editor schemas and the handbook's text anew
+	$(PYTHON) -m tests.generated
 
 wheels: install ## every locked wheel and the program's own, into wheels/, to install without a network
 	rm -rf build/lib build/bdist.*

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from generator import arithmetic
@@ -18,8 +18,8 @@ from generator.findings import Refusal
 from generator.quantities.amount import Amount
 from generator.quantities.spread import Spread, Unproven
 from generator.quantities.units import unit
-from generator.running import bare, judge, pieces
-from generator.tolerance import Moving
+from generator.running import Run, bare, judge, pieces
+from generator.tolerance import Limits, Moving, Problem, limits_of
 
 Use = Callable[[str], Any]
 
@@ -138,6 +138,27 @@ def _judge_input(item: Input, value: Any) -> None:
                 check_number(item.fact, each)
 
 
+def limits_at_the_desk(ran: Run) -> dict[str, Limits]:
+    """The limits of the results of one run whose inputs were all typed in."""
+    places, name = Places({}, frozenset()), ran.calculation.name
+    places.calculated(name, ran, {n: _typed(v) for n, v in ran.inputs.items()})
+    of = f" of {name.replace('_', ' ')}"
+    return {
+        n: replace(each, driver=each.driver.replace(of, "")) for n, each in places.limits().items()
+    }
+
+
+def _typed(value: Any) -> Any:
+    """The inputs as they were typed: no names among them."""
+    if isinstance(value, Amount):
+        return value.typed or "0"
+    if isinstance(value, tuple):
+        return tuple(_typed(each) for each in value)
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {f.name: _typed(getattr(value, f.name)) for f in dataclasses.fields(value)}
+    return value
+
+
 class Places:
     """Where names and moving literals stand in the entries of one process, gathered entry by
     entry. A given whose tolerance is each its own is another number at every place."""
@@ -149,19 +170,31 @@ class Places:
         self.fixed: dict[str, float] = {}
         self.labels: dict[str, str] = {}
 
-    def calculated(
-        self, name: str, what: Calculation, typed: Mapping[str, Any], arguments: Mapping[str, Any]
-    ) -> None:
+    def limits(self) -> dict[str, Limits]:
+        """The limits of every result that moves, each driver by its label; raises AtCorner."""
+        if not self.moving:
+            return {}
+        found = limits_of(
+            Problem(
+                lambda point: evaluate(self.links, {**self.fixed, **point}),
+                lambda point: prove(self.links, {**self.fixed, **point}),
+                self.moving,
+            )
+        )
+        return {n: replace(each, driver=self.labels[each.driver]) for n, each in found.items()}
+
+    def calculated(self, name: str, ran: Run, typed: Mapping[str, Any]) -> None:
         """A calculation as it ran: what was typed says where names stand."""
         inputs: dict[str, Any] = {}
-        cells = {i.name: i for i in what.inputs}
-        for parameter, value in arguments.items():
+        cells = {i.name: i for i in ran.calculation.inputs}
+        for parameter, value in ran.arguments.items():
             item = cells.get(parameter)
             if item is None or item.kind in ("fixed", "key", "choice", "count"):
                 inputs[parameter] = bare(value)
             else:
-                inputs[parameter] = self._input(item, (name, parameter), typed[parameter], value)
-        self.links.append(Link(name, what, inputs))
+                leaf = ran.inputs[parameter]
+                inputs[parameter] = self._input(item, (name, parameter), typed[parameter], leaf)
+        self.links.append(Link(name, ran.calculation, inputs))
 
     def reckoned(self, name: str, formula: str, names: Sequence[str], fact: Gives) -> None:
         """A line of small arithmetic."""
@@ -199,7 +232,8 @@ class Places:
         amount = value if isinstance(value, Amount) else None
         if amount is None or amount.low is None or amount.high is None:
             return bare(value)
-        return self._moves(".".join(way), f"{fact.meaning} of {way[0]}", amount)
+        number = next((f" {step}" for step in way if step.isdigit()), "")
+        return self._moves(".".join(way), f"{fact.meaning}{number} of {way[0]}", amount)
 
     def _named(self, way: tuple[str, ...], name: str) -> Named:
         given = self.givens.get(name)

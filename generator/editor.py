@@ -57,9 +57,8 @@ PATTERNS: Mapping[str, str] = {
     "desk_letter": "^[A-Z]$",
 }
 
-# Words as typed, by the kind of value that an editor sees in their place.
+# Words as typed, by the kind of value that an editor sees in their place; in quotes all are text.
 _SEEN: Mapping[str, tuple[str, ...]] = {
-    "string": ("A", "a", "A1-B", "2026-11-25", "4 digits", "1 mm", "1 to 2 mm", "1 s", "mm"),
     "integer": ("1",),
     "number": ("1.5", "1E-5"),
     "boolean": ("true", "TRUE", "yes"),
@@ -102,7 +101,7 @@ def _rule(rule: Mapping[str, Any]) -> Schema:
 
 
 def _text(rule: Mapping[str, Any]) -> Schema:
-    made = _words(rule["allowed"]) if "allowed" in rule else _leaf(rule.get("check_with", ""))
+    made = _words(rule["allowed"]) if "allowed" in rule else leaf(rule.get("check_with", ""))
     if rule.get("empty") is False:
         kinds = [kind for kind in _listed(made["type"]) if kind != "null"]
         made |= {"type": _one_or_all(kinds), "minLength": 1}
@@ -178,14 +177,15 @@ def _object(properties: Schema, required: list[str]) -> Schema:
 # --- leaves ---------------------------------------------------------------------------------
 
 
-def _leaf(reader: str) -> Schema:
+def leaf(reader: str) -> Schema:
     """What a reader takes, as an editor sees it."""
     families = tuple(table("safety")["families"])
     known = {"role": ROLES, "inspector_class": INSPECTOR_CLASSES, "safety_family": families}
     if reader in known:
         return _words(known[reader])
     read = READERS[reader or "working"]
-    kinds = [kind for kind, tries in _SEEN.items() if any(_takes(read, word) for word in tries)]
+    other = [kind for kind, tries in _SEEN.items() if any(_takes(read, word) for word in tries)]
+    kinds = ["string", *other]
     if "number" in kinds:
         kinds.remove("integer") if "integer" in kinds else None
     made: Schema = {"type": _one_or_all(kinds)}
@@ -210,7 +210,7 @@ def _least(read: Callable[[str], Any], kinds: list[str]) -> Schema:
 
 
 def _words(words: Iterable[str]) -> Schema:
-    """One of fixed words. Some editors see true in yes: "not" lets that in and offers it to none."""
+    """One of fixed words. Some editors see true in yes: "not" lets it in, offered to none."""
     listed = list(words)
     kinds = ["string"]
     numbers = [json.loads(word) for word in listed if re.fullmatch(r"[1-9]\d*(\.\d+)?", word)]
@@ -261,8 +261,13 @@ def _working(known: Mapping[str, Calculation]) -> Schema:
 
 def _arithmetic() -> Schema:
     formula = _text({"check_with": "text", "empty": False})
-    keys = {"is": formula, "to": _leaf("step"), "safe": _words(SIDES)}
+    keys = {"is": formula, "to": leaf("step"), "safe": _words(SIDES), "also": _second_unit()}
     return _object(keys, ["is", "to"])
+
+
+def _second_unit() -> Schema:
+    """What an entry says of its second unit is what a given says of it."""
+    return _rule(rules("process")["given"]["valuesrules"]["schema"]["also"])
 
 
 def _about(what: Calculation) -> str:
@@ -274,7 +279,7 @@ def _calculation(what: Calculation) -> Schema:
     for name, schema in made["properties"].items():
         typed = [each.given[name] for each in what.examples if name in each.given]
         schema.setdefault("examples", [x for n, x in enumerate(typed) if x not in typed[:n]])
-    made["properties"] = {"use": True} | made["properties"]
+    made["properties"] = {"use": True, **made["properties"], "also": _second_unit()}
     return {"description": _about(what), **made}
 
 

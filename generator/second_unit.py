@@ -25,7 +25,8 @@ def result_in_second_unit(fact: Gives, amount: Amount, second: str) -> str:
 
 
 def in_second_unit(amount: Amount, second: str) -> str:
-    """The same for a given: its limits where it has them, to as many figures as were typed."""
+    """The same for a given: its limits where it has them; to as many figures as were typed, and
+    never fewer than four."""
     if not second or second == amount.unit.text:
         return ""
     scale = _alike(amount.unit, second)
@@ -33,12 +34,18 @@ def in_second_unit(amount: Amount, second: str) -> str:
     places = max(
         decimals(plain(amount.unit.from_base(n), 9).replace("\N{MINUS SIGN}", "-")) for n in numbers
     )
-    step = finer_step(10.0**-places, amount.unit, scale)
+    step = finer_step(min(10.0**-places, _four_figures(amount)), amount.unit, scale)
     if amount.low is None or amount.high is None:
         return f" ({rounded(scale.from_base(amount.value), step)} {second})"
     low = rounded(scale.from_base(amount.low), step, "up")
     high = rounded(scale.from_base(amount.high), step, "down")
     return f" ({low} to {high} {second})"
+
+
+def _four_figures(amount: Amount) -> float:
+    """The step of the fourth figure: 25 mm is 0.9843 in, not 0.98 in."""
+    size = abs(amount.number())
+    return float(10.0 ** (math.floor(math.log10(size)) - 3)) if size else 1.0
 
 
 def finer_step(step: float, own: Unit, other: Unit) -> str:

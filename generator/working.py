@@ -14,6 +14,9 @@ from generator.second_unit import result_in_second_unit
 from generator.tolerance import Limits
 
 
+WORST_CASE = "worst case"
+
+
 @dataclass(frozen=True)
 class Number:
     """A number that sheets may print. text has its unit, shown has not; mark is g1 or c1.
@@ -109,18 +112,26 @@ def with_limits(working: Working, limits: Mapping[str, Limits]) -> Working:
 
 
 def _limit_lines(number: Number) -> Iterator[Step]:
+    """One line: worst case, how it was found, root sum square beside it, and what drives both."""
     limits, fact = number.limits, number.fact
     if limits is None or fact is None:
         return
     scale = unit(fact.unit)
-    worst = _between(scale, limits.low, limits.high, fact)
-    how = "at two corners, slopes proven" if limits.proven else "searched"
+    how = "two corners, slopes proven" if limits.proven else "searched"
     if limits.bound is not None:
-        how += f"; intervals allow {_between(scale, *limits.bound, fact)}"
-    mostly = f"; {limits.driver} moves it most, {limits.share * 100:.0f} %"
-    yield Step(fact.symbol, "worst case", "", "", f"{worst}, {how}{mostly}")
-    rss = _between(scale, limits.rss_low, limits.rss_high, fact)
-    yield Step(fact.symbol, "root sum square", "", "", f"{rss}, beside the worst case, not for it")
+        how += f", intervals allow {_between(scale, *limits.bound, fact)}"
+    text = f"{_between(scale, limits.low, limits.high, fact)} ({how})"
+    text += f"; root sum square {_between(scale, limits.rss_low, limits.rss_high, fact)}"
+    text += f"; {limits.driver} moves it most, {limits.share * 100:.0f} %"
+    yield Step(fact.symbol, WORST_CASE, "", "", text)
+
+
+def worst_case(number: Number) -> str:
+    """The worst case of a number in its unit; "" where nothing moves it."""
+    limits, fact = number.limits, number.fact
+    if limits is None or fact is None:
+        return ""
+    return _between(unit(fact.unit), limits.low, limits.high, fact)
 
 
 def _between(scale: Unit, low: float, high: float, fact: Gives) -> str:

@@ -129,7 +129,7 @@ def quantity_or_count(words: str) -> int | Amount:
 def amount(words: str) -> Amount:
     """One value; a range has no value of its own and is never taken at its middle."""
     found = read_amount(words)
-    if " to " in words:
+    if " to " in words.replace("\u00a0", " "):
         right = "one value, with ± where it may vary; limits belong under range"
         raise Refusal("range", f"'{words}' is a range, not a value", right)
     return found

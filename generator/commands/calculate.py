@@ -9,11 +9,15 @@ from typing import Any
 
 from generator.calculation import Calculation, Input
 from generator.calculations import calculations
+from generator.chain import AtCorner, limits_at_the_desk
 from generator.check.workings import listed, literal
 from generator.findings import Refusal, near_word
+from generator.quantities.amount import Step
 from generator.quantities.text import read_count
-from generator.running import Run, run
-from generator.working import printed_lines
+from generator.running import Result, Run, run
+from generator.tolerance import Limits
+from generator.typed import command_line
+from generator.working import WORST_CASE, with_limits, working_of
 
 
 def calculate(asked: Namespace) -> int:
@@ -31,8 +35,18 @@ def calculate(asked: Namespace) -> int:
         print(_asks(what))
         return 0
     ran = run(what, _inputs(what, asked.values))
-    print(_as_json(ran) if asked.json else _as_text(ran))
+    limits = _limits(ran)
+    print(_as_json(ran, limits) if asked.json else _as_text(ran, limits))
     return 0
+
+
+def _limits(ran: Run) -> Mapping[str, Limits]:
+    """The limits that the tolerances of the inputs leave each result."""
+    try:
+        return limits_at_the_desk(ran)
+    except AtCorner as stop:
+        told = stop.refusal
+        raise Refusal(told.code, f"inside the tolerances: {told.wrong}", told.right) from None
 
 
 def _asks(what: Calculation) -> str:
@@ -40,23 +54,9 @@ def _asks(what: Calculation) -> str:
     lines = [what.title, *([what.about] if what.about else []), "", "inputs:"]
     lines += [f"  {item.name:18} {_needs(item)}" for item in what.inputs if item.kind != "fixed"]
     if what.examples:
-        lines += ["", "example:", f"  witnessmark calculate {what.name} {_typed(what)}"]
+        lines += ["", "example:", f"  witnessmark {command_line(what, what.examples[0].given)}"]
     lines += ["", f"source: {what.source}", f"does not cover: {what.not_covered}"]
     return "\n".join(lines)
-
-
-def _typed(what: Calculation) -> str:
-    words = []
-    for name, value in what.examples[0].given.items():
-        if isinstance(value, list):
-            rows = [_row_words(each) if isinstance(each, Mapping) else each for each in value]
-            value = ", ".join(rows)
-        words.append(f'{name}="{value}"')
-    return " ".join(words)
-
-
-def _row_words(row: Mapping[str, str]) -> str:
-    return " / ".join(row.values())
 
 
 def _needs(item: Input) -> str:
@@ -134,13 +134,10 @@ def _row(item: Input, part: str) -> Mapping[str, Any]:
     return {c.name: _single(c, v) for c, v in zip(item.row, cells, strict=False)}
 
 
-def _as_text(ran: Run) -> str:
+def _as_text(ran: Run, limits: Mapping[str, Limits]) -> str:
     lines = [ran.calculation.title]
-    for line in printed_lines(ran):
-        lines.append(f"  {line.symbol} = {line.formula or line.result}   {line.meaning}".rstrip())
-        texts = [text for text in (line.numbers, line.result) if text and line.formula]
-        pad = " " * (len(line.symbol) + 2)
-        lines += [f"{pad}= {text}" for text in dict.fromkeys(texts)]
+    for line in with_limits(working_of(ran.calculation.name, "", ran), limits).lines:
+        lines += _line_texts(line)
     for result in ran.results:
         if result.amount is None:
             lines.append(f"  {result.fact.meaning}: {result.text}")
@@ -150,7 +147,17 @@ def _as_text(ran: Run) -> str:
     return "\n".join(lines)
 
 
-def _as_json(ran: Run) -> str:
+def _line_texts(line: Step) -> list[str]:
+    """A line of the working: its formula, its numbers, its result below each other."""
+    if not line.formula and line.symbol and line.meaning == WORST_CASE:
+        return [f"  {line.meaning}: {line.symbol} {line.result}"]
+    lines = [f"  {line.symbol} = {line.formula or line.result}   {line.meaning}".rstrip()]
+    texts = [text for text in (line.numbers, line.result) if text and line.formula]
+    pad = " " * (len(line.symbol) + 2)
+    return lines + [f"{pad}= {text}" for text in dict.fromkeys(texts)]
+
+
+def _as_json(ran: Run, limits: Mapping[str, Limits]) -> str:
     results: dict[str, Any] = {}
     for result in ran.results:
         name = result.name or ran.calculation.name
@@ -163,6 +170,7 @@ def _as_json(ran: Run) -> str:
                 "value": result.amount.number(),
                 "unit": result.fact.unit,
                 "printed": result.text,
+                **_limits_as_json(ran.calculation.name, result, limits),
             }
     whole = {
         "calculation": ran.calculation.name,
@@ -170,3 +178,17 @@ def _as_json(ran: Run) -> str:
         "source": ran.calculation.source,
     }
     return json.dumps(whole, ensure_ascii=False, indent=1)
+
+
+def _limits_as_json(name: str, result: Result, limits: Mapping[str, Limits]) -> dict[str, Any]:
+    """Worst case and root sum square in the unit of the result; nothing where nothing moves."""
+    found = limits.get(f"{name}.{result.name}" if result.name else name)
+    if found is None or result.amount is None:
+        return {}
+    scale = result.amount.unit
+    return {
+        "worst case": [scale.from_base(found.low), scale.from_base(found.high)],
+        "proven": found.proven,
+        "root sum square": [scale.from_base(found.rss_low), scale.from_base(found.rss_high)],
+        "driver": found.driver,
+    }

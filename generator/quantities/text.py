@@ -26,7 +26,8 @@ SWG = {
 _DECIMAL = r"[0-9]{1,12}(?:\.[0-9]{1,9})?"
 _FRACTION = r"(?:[0-9]{1,3}[ -])?[0-9]{1,3}/[0-9]{1,4}"
 _NUMBER = rf"[-+]?(?:{_FRACTION}|{_DECIMAL})"
-_UNIT = r'(?P<unit>[A-Za-zµμ°%"\'1][^\d+±,]*|1/[°\w]+)'
+# A unit that begins with 1/ needs a space before it: the last 1 of 11 is no unit.
+_UNIT = r'(?P<unit>[A-Za-zµμ°%"\'][^\d+±,]*|(?<=\s)1/[^\d+±,]+)'
 _TAIL = rf"\s?{_UNIT}$"
 _FORMS = (
     re.compile(rf"(?P<number>{_NUMBER}){_TAIL}"),
@@ -187,6 +188,8 @@ def _why_not(words: str, text: str) -> Refusal:
         return Refusal("tolerance", f"'{text}' is not a tolerance that can be read", right)
     if re.search(r"\d\s*(-|–|—|\.\.)\s*\d", words):
         return Refusal("range", f"'{text}' reads like a range with a dash", "1.0 to 1.4 mm")
+    if re.match(rf"{_NUMBER} to {_NUMBER}$", words):
+        return Refusal("unit", f"'{text}' has no unit", "the unit once, at the end: 1.0 to 1.4 mm")
     if match := re.match(rf"{_NUMBER}\s?(?P<unit>\D+.*)$", words):
         try:
             unit(_tidy_unit(match["unit"]))

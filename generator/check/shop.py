@@ -1,4 +1,4 @@
-"""Rows that a workshop adds to a published table, in; their faults out.
+"""What a workshop adds to every process, in; its faults out: rows of tables, and second units.
 
 A row stands beside the published ones, never in place of one: the same keys are refused.
 """
@@ -12,10 +12,19 @@ from generator.calculations import calculations
 from generator.findings import Fault, Refusal, fault, near_word
 from generator.quantities.amount import Amount
 from generator.quantities.text import read_amount
-from generator.quantities.units import named
+from generator.quantities.units import named, unit
 from generator.tables import Row, table, table_names
 
 _BESIDE = ("source", "mark")
+
+
+def second_unit_faults(tree: Mapping[str, Any]) -> Iterator[Fault]:
+    """A second unit must be of the same kind as the unit it follows."""
+    for own, second in tree.get("also in", {}).items():
+        one, other = unit(own), unit(second)
+        if (one.dimension, one.point) != (other.dimension, other.point):
+            told = f"{second} is {named(other.dimension)}, not {named(one.dimension)} as {own} is"
+            yield Fault(("also in", own), "unit", told, f"another unit for {own}")
 
 
 def name_fault(name: str) -> Fault | None:
@@ -57,16 +66,17 @@ def key_columns(name: str) -> list[str]:
 def _column_faults(
     here: tuple[str | int, ...], columns: Sequence[str], row: Mapping[str, Any]
 ) -> Iterator[Fault]:
+    strange = [column for column in row if column not in (*columns, *_BESIDE)]
+    meant = {near_word(column, (*columns, *_BESIDE)) for column in strange}
     for column in (*columns, "source"):
-        if column not in row:
+        if column not in row and column not in meant:
             right = f"{column}: the document, issue and page" if column == "source" else column
             yield Fault(here, "missing", f"the row has no '{column}'", right, of_key=True)
-    for column in row:
-        if column not in (*columns, *_BESIDE):
-            near = near_word(column, (*columns, *_BESIDE))
-            right = f"did you mean '{near}'?" if near else "one of: " + ", ".join(columns)
-            told = f"'{column}' is no column of the table"
-            yield Fault((*here, column), "unknown", told, right, of_key=True)
+    for column in strange:
+        near = near_word(column, (*columns, *_BESIDE))
+        right = f"did you mean '{near}'?" if near else "one of: " + ", ".join(columns)
+        told = f"'{column}' is no column of the table"
+        yield Fault((*here, column), "unknown", told, right, of_key=True)
 
 
 def _cell_faults(here: tuple[str | int, ...], like: Row, row: Mapping[str, Any]) -> Iterator[Fault]:
