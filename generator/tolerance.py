@@ -19,6 +19,7 @@ from generator.quantities.spread import Spread, moving
 Point = Mapping[str, float]
 MOST_CORNERS = 6
 DRAWS = 256
+HAIR = 1e-12  # in base units: below it a result does not move, its floats do
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,7 @@ def limits_of(problem: Problem) -> dict[str, Limits]:
         parts = {given: halves[given][name] for given in givens}
         if name in spreads or any(parts.values()):
             limits = _limits(name, at, givens, spreads.get(name), parts, middle[name])
-            if limits.high > limits.low:
+            if limits.high - limits.low > HAIR * max(1.0, abs(limits.high)):
                 found[name] = limits
     return found
 
