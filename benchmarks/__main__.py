@@ -15,11 +15,11 @@ from pathlib import Path
 
 from benchmarks.replay import recorded, replayed, written
 from benchmarks.traveller import yaml_text
-from generator.compose import SheetFacts
+from generator.compose import TRAVELLER, SheetFacts
 from generator.draw import draw_sheet
 from generator.findings import Finding
 from generator.read import read_file
-from generator.workshop import Shop, open_shop, process_of, sheet_of
+from generator.workshop import Shop, open_shop, process_of, sheets_of
 
 RUNS = 15
 EDITIONS = itertools.count()
@@ -48,7 +48,7 @@ def main() -> int:
 
 def _sheet(shop: Shop) -> str:
     """One traveller of a workshop that is open: a new edition of its file each time, read,
-    checked, worked out and composed."""
+    checked, worked out and composed. The calculation sheet is composed with it, not drawn."""
     text = yaml_text(next(EDITIONS))
     (shop.folder / NAME).write_text(text, encoding="utf-8")
     findings: list[Finding] = []
@@ -57,10 +57,10 @@ def _sheet(shop: Shop) -> str:
     if process is None or document is None or findings:
         raise SystemExit(f"the process of the benchmark is not sound: {faults} {findings}")
     fresh = replace(shop, documents={NAME: document}, processes={NAME: process})
-    sheet, findings = sheet_of(fresh, NAME, SheetFacts("", (), "not dated"))
-    if sheet is None:
+    made, findings = sheets_of(fresh, NAME, SheetFacts("", (), "not dated"))
+    if made is None:
         raise SystemExit(f"the process of the benchmark is not sound: {findings}")
-    return sheet.markdown
+    return made.sheets[TRAVELLER]
 
 
 def _report(root: Path) -> None:

@@ -149,6 +149,10 @@ def _circle(canvas: Canvas, x: float, y: float, radius: float, weight: float = R
 def _link(canvas: Canvas, x: float, y: float, width: float, height: float, anchor: str) -> None:
     low = (A4.height - y - height) / PT
     corners = (x / PT, low, (x + width) / PT, low + height / PT)
+    file, _, _ = anchor.rpartition("#")
+    if file:  # the library's own way to another file, which leads to its first page
+        canvas.linkURL(file, corners, relative=0, thickness=0, kind="GoToR")
+        return
     canvas.linkRect("", anchor, corners, relative=0, thickness=0)
 
 

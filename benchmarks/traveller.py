@@ -27,7 +27,9 @@ work out:
     use: developed_length
     thickness: thickness
     legs: [25 mm, 60 mm, 25 mm]
-    bends: [{radius: radius, bend_angle: 90°}, {radius: radius, bend_angle: 90°}]
+    bends:
+      - {radius: radius, bend_angle: 90°, turns: up}
+      - {radius: radius, bend_angle: 90°, turns: up}
   order: {use: tightening_order_circle, fasteners: 12}
 maps:
   ring: {shape: circle, fasteners: 12, item: bolt 1/4-28, pitch circle: 300 mm, first: top,

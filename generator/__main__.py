@@ -29,6 +29,7 @@ examples:
                                                 the next numbered traveller
   witnessmark calculate                         what can be calculated
   witnessmark calculate jack_force pressure="70 bar g" bore="50 mm" rod="25 mm" efficiency="95 %"
+  witnessmark handbook                          every calculation, table and worked example
 
 exit codes: 0 done, 1 findings (nothing written), 2 the command cannot be understood
 """
@@ -74,6 +75,10 @@ def _run(asked: argparse.Namespace) -> int:
             from generator.commands.issue import issue
 
             return issue(asked)
+        if asked.command == "handbook":
+            from generator.commands.handbook import handbook
+
+            return handbook(asked)
         from generator.commands.calculate import calculate
 
         return calculate(asked)
@@ -108,6 +113,7 @@ def _parser() -> argparse.ArgumentParser:
     _draft_words(commands)
     _issue_words(commands)
     _calculate_words(commands)
+    _handbook_words(commands)
     return parser
 
 
@@ -173,6 +179,15 @@ def _calculate_words(commands: argparse._SubParsersAction[argparse.ArgumentParse
     made.add_argument("name", nargs="?", help="the calculation; none lists them all")
     made.add_argument("values", nargs="*", metavar="key=value", help="its inputs")
     made.add_argument("--json", action="store_true", help="the results for another program")
+
+
+def _handbook_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    _command(
+        commands,
+        "handbook",
+        "every calculation and table, with its examples run now, into output/handbook/",
+        "witnessmark handbook",
+    )
 
 
 if __name__ == "__main__":

@@ -220,34 +220,27 @@ def _as_leaf(name: str, amount: Amount) -> Amount:
     return leaf(amount, name, amount.unit)
 
 
-def strip_rows(
-    process: Process, workings: Workings, of: Sequence[str], over: str, first: Amount, last: Amount,
-    step: Amount, shop: ShopFacts | None = None,
-) -> list[tuple[Amount, list[Number]]]:  # fmt: skip
-    """The results for each value of one given, everything that hangs on it worked out again.
+def worked_at(
+    process: Process,
+    workings: Workings,
+    of: Sequence[str],
+    at: Mapping[str, Amount],
+    shop: ShopFacts | None = None,
+) -> list[Number]:
+    """The results named in `of` with other values for some givens, all else as it is.
 
-    Refuses where a row cannot be worked out. Values run from first to last by step.
+    Everything that hangs on them is worked out again from the same functions; refuses, naming the
+    values, where that cannot be done.
     """
-    rows = []
-    scale = first.unit
-    rungs = (last.value - first.value) / step.value
-    for n in range(round(rungs) + 1):
-        number = plain(scale.from_base(first.value + n * step.value), 9).replace(
-            "\N{MINUS SIGN}", "-"
-        )
-        value = Amount(first.value + n * step.value, scale, typed=f"{number} {scale.text}")
-        givens = {line.number.name: line.number for line in workings.givens}
-        givens[over] = replace(givens[over], amount=value)
-        faults: list[Fault] = []
-        board = Board(process, givens, shop or ShopFacts(), faults)
-        results = []
-        for name in of:
-            board.work(name.partition(".")[0])
-            if faults or name not in board.numbers:
-                wrong = faults[0].wrong if faults else f"no result is named '{name}'"
-                raise Refusal(
-                    "strip", f"the row {value.typed}: {wrong}", "a strip inside the range"
-                )
-            results.append(board.numbers[name])
-        rows.append((value, results))
-    return rows
+    givens = {line.number.name: line.number for line in workings.givens}
+    for name, value in at.items():
+        givens[name] = replace(givens[name], amount=value)
+    faults: list[Fault] = []
+    board = Board(process, givens, shop or ShopFacts(), faults)
+    for name in of:
+        board.work(name.partition(".")[0])
+        if faults or name not in board.numbers:
+            wrong = faults[0].wrong if faults else f"no result is named '{name}'"
+            where = " and ".join(value.typed for value in at.values())
+            raise Refusal("strip", f"at {where}: {wrong}", "a strip inside the range")
+    return [board.numbers[name] for name in of]

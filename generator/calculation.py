@@ -196,7 +196,7 @@ class Calculation:
     not_covered: str
     second: Second | None
     examples: tuple[Example, ...]
-    figure: str
+    figures: tuple[str, ...]
     method: str
     result_type: type | None
     tables: Mapping[str, type] = field(default_factory=dict)
@@ -216,7 +216,7 @@ def calculation(
     not_covered: str,
     second: Second | None = None,
     examples: tuple[Example, ...] = (),
-    figure: str = "",
+    figures: tuple[str, ...] = (),
     method: str = "",
 ) -> Callable[[Callable[..., Any]], Calculation]:
     """Make a function a calculation. Fails at import where a fact is missing.
@@ -226,7 +226,7 @@ def calculation(
     """
 
     def wrap(body: Callable[..., Any]) -> Calculation:
-        return _described(body, source, not_covered, second, examples, figure, method)
+        return _described(body, source, not_covered, second, examples, figures, method)
 
     return wrap
 
@@ -237,7 +237,7 @@ def _described(
     not_covered: str,
     second: Second | None,
     examples: tuple[Example, ...],
-    figure: str,
+    figures: tuple[str, ...],
     method: str,
 ) -> Calculation:
     about = inspect.getdoc(body)
@@ -261,7 +261,7 @@ def _described(
         not_covered,
         second,
         examples,
-        figure,
+        figures,
         method,
         _result_type(hints["return"]),
         tables,

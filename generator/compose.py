@@ -1,4 +1,4 @@
-"""A process with its workings in; the sheet as Markdown out, through a template.
+"""A process with its workings in; its sheets as Markdown out, each through its template.
 
 Step text only names numbers: {{ name }} is replaced by the number as it stands on every sheet,
 with its mark. Nothing is computed here.
@@ -8,24 +8,27 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
 from hashlib import sha256
-from importlib.resources import files
 from typing import Any
 
 from generator import __version__
 from generator.board import ShopFacts
-from generator.composing import answers
+from generator.composing import answers, figures, strips
+from generator.composing.engine import rendered
 from generator.composing.readings import reading_rows, thread_step
+from generator.composing.workings import calculation, given_rows, result_rows
 from generator.composing.writer import Writer
-from generator.escape import Markdown, escape, finalize
+from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import Operation, Process, Workshop
 from generator.quantities.amount import Amount
 from generator.read import Steps
 from generator.tables import table
-from generator.working import Working, Workings
+from generator.working import Workings
 
+# The kinds of sheets of a process: each has its template and its files, KIND.md and KIND.pdf.
+TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
+KINDS = (TRAVELLER, CALCULATION_SHEET)
 _DASH = Markdown("-")
 
 
@@ -39,56 +42,59 @@ class SheetFacts:
 
 
 @dataclass(frozen=True)
-class Sheet:
-    """A composed sheet: its Markdown and the full fingerprint of what decides it."""
+class Sheets:
+    """The composed sheets of one process: their Markdown by kind, in the order of KINDS, and the
+    one full fingerprint of what decides them all."""
 
-    markdown: str
     fingerprint: str
+    sheets: Mapping[str, str]
 
 
 def compose(
     process: Process, workings: Workings, workshop: Workshop, facts: SheetFacts
-) -> tuple[Sheet | None, list[Fault]]:
-    """The traveller of a process; no sheet where a text names what does not exist."""
+) -> tuple[Sheets | None, list[Fault]]:
+    """All sheets of a process; none where a text names what does not exist."""
     writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
     operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
     if writer.faults:
         return None, writer.faults
-    body = _template("traveller.md.j2").render(
-        p=process,
-        operations=operations,
-        warnings=warnings,
-        families=_families(process),
-        holds=_holds(process, writer),
-        workings=[_working(each) for each in workings.workings.values()],
-        givens=workings.givens,
-        day=lambda d: d.strftime("%d %b %Y").upper(),
-        dash=_DASH,
-        workshop=workshop,
-        version=__version__,
-    )
-    body = _spaced_out(body)
-    fixed = _fixed_rows(process, workshop)
-    fingerprint = sha256("\n".join([*fixed, body]).encode()).hexdigest()
-    first, *others = [*fixed, *_print_rows(facts, fingerprint)]
-    lines = ["::: frame", first, "| --- | --- |", *others, ":::", "", body.rstrip()]
-    lines += ["", f"Full fingerprint: {fingerprint}", ""]
-    return Sheet("\n".join(lines), fingerprint), []
+    values = {
+        "p": process,
+        "operations": operations,
+        "warnings": warnings,
+        "families": _families(process),
+        "holds": _holds(process, writer),
+        "calculations": [
+            calculation(each, process.work_out[name], workings.numbers)
+            for name, each in workings.workings.items()
+        ],
+        "results": result_rows(workings),
+        "givens": given_rows(process, workings.givens),
+        "day": lambda d: d.strftime("%d %b %Y").upper(),
+        "dash": _DASH,
+        "workshop": workshop,
+        "version": __version__,
+    }
+    bodies = {kind: rendered(f"{kind}.md.j2", **values) for kind in KINDS}
+    return _framed(bodies, process, workshop, facts), []
 
 
-def _spaced_out(body: str) -> str:
-    """The body with one blank line between blocks, so that it reads well as text."""
-    lines: list[str] = []
-    inside = False
-    for line in filter(None, body.split("\n")):
-        row = line.startswith("|")
-        joins = inside or (row and lines and lines[-1].startswith("|"))
-        if lines and not joins:
-            lines.append("")
-        lines.append(line)
-        inside = line != ":::" and (inside or line.startswith(":::"))
-    return "\n".join(lines) + "\n"
+def _framed(
+    bodies: Mapping[str, str], process: Process, workshop: Workshop, facts: SheetFacts
+) -> Sheets:
+    """The bodies with their frames. The fingerprint is of all of them, so that a change of a
+    method shows on the traveller too."""
+    fixed = {kind: _fixed_rows(kind, process, workshop) for kind in bodies}
+    whole = "\n".join("\n".join([*fixed[kind], body]) for kind, body in bodies.items())
+    fingerprint = sha256(whole.encode()).hexdigest()
+    sheets = {}
+    for kind, body in bodies.items():
+        first, *others = [*fixed[kind], *_print_rows(facts, fingerprint)]
+        lines = ["::: frame", first, "| --- | --- |", *others, ":::", "", body.rstrip()]
+        lines += ["", f"Full fingerprint: {fingerprint}"]
+        sheets[kind] = "\n".join([*lines, "", f"# End of {kind.replace('-', ' ')}", ""])
+    return Sheets(fingerprint, sheets)
 
 
 def short(fingerprint: str) -> str:
@@ -101,10 +107,10 @@ def _row(key: str, value: str) -> str:
     return f"| {key} | {escape(value)} |"
 
 
-def _fixed_rows(process: Process, workshop: Workshop) -> list[str]:
+def _fixed_rows(kind: str, process: Process, workshop: Workshop) -> list[str]:
     """The rows of the frame that belong to the process, not to one print of it."""
     return [
-        _row("kind", "TRAVELLER"),
+        _row("kind", kind.replace("-", " ").upper()),
         _row("trade", process.trade[:1].upper() + process.trade[1:]),
         _row("title", process.title),
         _row("process", process.number),
@@ -128,54 +134,11 @@ def _print_rows(facts: SheetFacts, fingerprint: str) -> list[str]:
     return rows if facts.serial else [*rows, _row("draft", "DRAFT - NOT FOR WORK")]
 
 
-@cache
-def _template(name: str) -> Any:
-    from jinja2 import Environment, StrictUndefined
-
-    engine = Environment(
-        finalize=finalize,
-        undefined=StrictUndefined,
-        trim_blocks=False,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        line_statement_prefix="%%",
-        autoescape=False,  # finalize escapes every value for Markdown; HTML is never made
-    )
-    text = files("generator").joinpath("templates", name).read_text(encoding="utf-8")
-    return engine.from_string(text)
-
-
 def _families(process: Process) -> list[Mapping[str, Any]]:
     families = table("safety")["families"]
     return [
         {"name": name, "warning": "", "caution": "", **families[name]} for name in process.safety
     ]
-
-
-def _working(working: Working) -> Mapping[str, Any]:
-    rows: list[tuple[str, str]] = []
-    for name, choice in working.keys.items():
-        rows.append((name, choice))
-    for line in working.lines:
-        label = f"{line.symbol} {line.meaning}".strip()
-        texts = [line.formula, line.numbers, line.result]
-        shown = [text for i, text in enumerate(texts) if text and text not in texts[:i]]
-        for n, text in enumerate(shown):
-            rows.append((label if n == 0 else "", text if n == 0 else f"= {text}"))
-    for number in working.results:
-        if number.order:
-            rows.append((number.meaning, number.text))
-    rows += [
-        (label, text)
-        for label, text in (
-            ("second method", working.second),
-            ("holds for", working.range),
-            ("does not cover", working.not_covered),
-            ("source", working.source),
-        )
-        if text
-    ]
-    return {"mark": working.mark, "title": working.title, "rows": rows}
 
 
 def _holds(process: Process, writer: Writer) -> list[tuple[str, str, str, Markdown]]:
@@ -213,13 +176,15 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "instruments": list(
             dict.fromkeys(r.instrument for r in operation.readings if r.instrument)
         ),
-        "strip": answers.strip(writer, (*here, "strip"), operation.strip)
+        "strip": strips.strip(writer, (*here, "strip"), operation.strip)
         if operation.strip
         else None,
         "lookup": answers.lookup(operation),
         "clock": [(line.label, _added(line.add)) for line in operation.clock],
         "map": answers.fastener_map(writer, (*here, "map"), operation),
-        "figure": answers.figure(writer, (*here, "figure"), operation),
+        "figure": figures.figure(writer, (*here, "figure"), operation.figure)
+        if operation.figure
+        else None,
         "closes": _closes(writer, i),
         "notice": operation.notice.typed if operation.notice is not None else "",
     }

@@ -7,18 +7,17 @@ each is rounded once, where its text is made. Limits are taken on the givens of 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from generator import arithmetic
 from generator.board import Board, ShopFacts
-from generator.chain import AtCorner, Places, evaluate, prove
+from generator.chain import AtCorner, Places
 from generator.findings import Fault, Refusal, fault, near_word
 from generator.process import GivenNumber, PartValues, Process
 from generator.quantities.amount import Amount
 from generator.quantities.text import echo
 from generator.read import Steps
 from generator.second_unit import in_second_unit
-from generator.tolerance import Limits, Problem, limits_of
+from generator.tolerance import Limits
 from generator.working import GivenLine, Number, Workings, with_limits
 
 
@@ -47,25 +46,15 @@ def compute(
     return Workings(numbers, givens, ordered, typed), faults
 
 
-def _limits(process: Process, board: Board, faults: list[Fault]) -> dict[str, Limits]:
+def _limits(process: Process, board: Board, faults: list[Fault]) -> Mapping[str, Limits]:
     """The limits of every result, from the tolerances of all givens; a fault where a corner of
     the tolerances is refused."""
     places = _places(process, board)
-    if not places.moving:
-        return {}
-    links, fixed = places.links, places.fixed
-    problem = Problem(
-        lambda point: evaluate(links, {**fixed, **point}),
-        lambda point: prove(links, {**fixed, **point}),
-        places.moving,
-    )
     try:
-        found = limits_of(problem)
+        return places.limits()
     except AtCorner as stop:
         faults.append(_at_corner(stop, places.labels))
         return {}
-    labels = places.labels
-    return {name: replace(each, driver=labels[each.driver]) for name, each in found.items()}
 
 
 def _at_corner(stop: AtCorner, labels: Mapping[str, str]) -> Fault:
@@ -83,7 +72,7 @@ def _places(process: Process, board: Board) -> Places:
     for name, working in board.done.items():
         entry = process.work_out[name]
         if working.ran is not None:
-            places.calculated(name, working.ran.calculation, entry.inputs, working.ran.arguments)
+            places.calculated(name, working.ran, entry.inputs)
         else:
             fact = board.facts[name]
             places.reckoned(name, entry.formula, arithmetic.names(entry.formula), fact)

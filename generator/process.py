@@ -102,16 +102,22 @@ class WorkOut:
 
 @dataclass(frozen=True)
 class FastenerMap:
+    """A map of numbered fasteners. shape: circle, or rectangle with rows and columns."""
+
     name: str
     shape: str
     fasteners: int
     item: str
-    pitch_circle: Amount
+    pitch_circle: Amount | None
     first: str
     numbering: str
     looking: str
     order: str
     each_takes: Mapping[str, int]
+    rows: int = 0
+    columns: int = 0
+    pitch_across: Amount | None = None
+    pitch_down: Amount | None = None
 
 
 @dataclass(frozen=True)
@@ -130,14 +136,37 @@ class Reading:
 
 
 @dataclass(frozen=True)
-class Strip:
-    """Ready answers over a number that the bench measures."""
+class Along:
+    """The values of one number that the bench measures, from first to last by step.
 
-    of: tuple[str, ...]
+    between: what the bench does between two of them: nearer, larger, smaller or stop.
+    """
+
     over: str
     first: Amount
     last: Amount
     step: Amount
+    between: str
+
+
+@dataclass(frozen=True)
+class FigureWanted:
+    """A figure of a working. view "" is its first one; width is an amount or a name."""
+
+    of: str
+    view: str = ""
+    width: str = ""
+    grain: str = ""
+    order: str = ""
+
+
+@dataclass(frozen=True)
+class Strip:
+    """Ready answers over one number that the bench measures, or over two where across is there."""
+
+    of: tuple[str, ...]
+    along: Along
+    across: Along | None
 
 
 @dataclass(frozen=True)
@@ -184,7 +213,7 @@ class Operation:
     lookup: Lookup | None = None
     clock: tuple[ClockLine, ...] = ()
     map: str = ""
-    figure: str = ""
+    figure: FigureWanted | None = None
     tightens: str = ""
     leaves_threads: str = ""
     inspects: tuple[str, ...] = ()

@@ -13,7 +13,6 @@ from generator.running import Result, Run
 from generator.second_unit import result_in_second_unit
 from generator.tolerance import Limits
 
-
 WORST_CASE = "worst case"
 
 

@@ -13,11 +13,11 @@ from pathlib import Path
 from generator.board import ShopFacts
 from generator.check.between import set_faults
 from generator.check.build import build_process, build_values, build_workshop
-from generator.check.own_rows import name_fault, row_faults
 from generator.check.rules import process_faults
+from generator.check.shop import name_fault, row_faults, second_unit_faults
 from generator.check.structure import deleted_faults, structure_faults
 from generator.check.workings import work_out_faults
-from generator.compose import Sheet, SheetFacts, compose
+from generator.compose import SheetFacts, Sheets, compose
 from generator.compute import compute
 from generator.findings import Fault, Finding, Place, Refusal, near_word
 from generator.process import PartValues, Process, Workshop
@@ -94,6 +94,8 @@ def _workshop(folder: Path, findings: list[Finding]) -> Workshop | None:
             sound = False
             continue
         wrong = structure_faults(document, name)
+        if name == "workshop" and not wrong:
+            wrong = list(second_unit_faults(document.tree))
         findings += [found(document, each) for each in wrong]
         sound = sound and not (wrong or faults)
         trees[name] = document.tree
@@ -206,10 +208,10 @@ def _by_path(shop: Shop, word: str) -> str | None:
     return shown if shown in shop.processes else None
 
 
-def sheet_of(
+def sheets_of(
     shop: Shop, shown: str, facts: SheetFacts, given: Given | None = None, drafting: bool = True
-) -> tuple[Sheet | None, list[Finding]]:
-    """The composed traveller of one sound process, or the findings that stand in its way."""
+) -> tuple[Sheets | None, list[Finding]]:
+    """The composed sheets of one sound process, or the findings that stand in their way."""
     assert shop.workshop is not None
     process, document = shop.processes[shown], shop.documents[shown]
     workings, findings = work_out(
@@ -217,5 +219,5 @@ def sheet_of(
     )
     if findings:
         return None, findings
-    sheet, faults = compose(process, workings, shop.workshop, facts)
-    return sheet, [found(document, each) for each in faults]
+    sheets, faults = compose(process, workings, shop.workshop, facts)
+    return sheets, [found(document, each) for each in faults]

@@ -20,7 +20,8 @@ DRAFT = SheetFacts("", (), "25 NOV 2026")
 def sheets_of(
     folder: Path, facts: SheetFacts = DRAFT, drafting: bool = True
 ) -> tuple[dict[str, str], list[Finding]]:
-    """Every sheet of a workshop by file, and all findings in reading order, as `check` has them."""
+    """The sheets of a workshop by file, those of one process behind each other, and all findings
+    in reading order, as `check` has them."""
     shop = open_shop(folder)
     findings = list(shop.findings)
     sheets = {}
@@ -29,10 +30,10 @@ def sheets_of(
         findings += more
         if more or shop.workshop is None:
             continue
-        sheet, faults = compose(process, workings, shop.workshop, facts)
+        made, faults = compose(process, workings, shop.workshop, facts)
         findings += [found(shop.documents[file], fault) for fault in faults]
-        if sheet is not None:
-            sheets[file] = sheet.markdown
+        if made is not None:
+            sheets[file] = "\n".join(made.sheets.values())
     return sheets, sorted(findings, key=Finding.reading_order)
 
 

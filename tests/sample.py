@@ -1,16 +1,18 @@
-"""The demo workshop in; output/sample/ out: one traveller as text, PDF and a picture of a page.
+"""The demo workshop in; output/sample/ out: the sheets of one process as text and PDF, and a
+picture of a page.
 
 Run by `make sample`; tests/test_sample.py fails where the stored sample is stale.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from generator.compose import SheetFacts
 from generator.draw import draw_sheet
-from generator.workshop import chosen, open_shop, sheet_of
+from generator.workshop import chosen, open_shop, sheets_of
 
 ROOT = Path(__file__).parents[1]
 FOLDER = ROOT / "output" / "sample"
@@ -18,13 +20,13 @@ PROCESS = "T6-P-0410"
 SCALE = 1.6
 
 
-def sheet_text() -> str:
-    """The sample sheet, composed now."""
+def sheets() -> Mapping[str, str]:
+    """The sample sheets by kind, composed now."""
     shop = open_shop(ROOT)
     facts = SheetFacts("", ("0003",), "25 NOV 2026")
-    sheet, findings = sheet_of(shop, chosen(shop, [PROCESS])[0], facts)
-    assert sheet is not None, findings
-    return sheet.markdown
+    made, findings = sheets_of(shop, chosen(shop, [PROCESS])[0], facts)
+    assert made is not None, findings
+    return made.sheets
 
 
 def pictures(pdf: bytes) -> list[Any]:
@@ -46,10 +48,10 @@ def pictured_page(pdf: bytes) -> int:
 
 def main() -> None:
     FOLDER.mkdir(parents=True, exist_ok=True)
-    text = sheet_text()
-    pdf = draw_sheet(text).pdf
-    (FOLDER / "traveller.md").write_text(text, encoding="utf-8")
-    (FOLDER / "traveller.pdf").write_bytes(pdf)
+    for kind, text in sheets().items():
+        (FOLDER / f"{kind}.md").write_text(text, encoding="utf-8")
+        (FOLDER / f"{kind}.pdf").write_bytes(draw_sheet(text).pdf)
+    pdf = (FOLDER / "traveller.pdf").read_bytes()
     pictures(pdf)[pictured_page(pdf)].save(FOLDER / "traveller-page.png", optimize=True)
 
 

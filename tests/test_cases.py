@@ -120,6 +120,7 @@ def written(page: Page, folder: Path) -> None:
             before = before.replace(old, _bytes(now)) if was else _bytes(now)
         if change.crlf:
             before = before.replace(b"\n", b"\r\n")
+        file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(before)
 
 

@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+import pytest
 from PIL import Image, ImageChops
 
+from generator.compose import KINDS
 from generator.draw import draw_sheet
 from tests import sample
 
 STALE = "output/sample is stale: make sample, look at it, and commit it"
 
 
-def test_sample_text_is_what_is_composed_today() -> None:
-    stored = (sample.FOLDER / "traveller.md").read_text(encoding="utf-8")
-    assert stored == sample.sheet_text(), STALE
+@pytest.mark.parametrize("kind", KINDS)
+def test_sample_text_is_what_is_composed_today(kind: str) -> None:
+    stored = (sample.FOLDER / f"{kind}.md").read_text(encoding="utf-8")
+    assert stored == sample.sheets()[kind], STALE
 
 
-def test_sample_pages_are_what_is_drawn_today() -> None:
-    today = sample.pictures(draw_sheet(sample.sheet_text()).pdf)
-    stored = sample.pictures((sample.FOLDER / "traveller.pdf").read_bytes())
+@pytest.mark.parametrize("kind", KINDS)
+def test_sample_pages_are_what_is_drawn_today(kind: str) -> None:
+    today = sample.pictures(draw_sheet(sample.sheets()[kind]).pdf)
+    stored = sample.pictures((sample.FOLDER / f"{kind}.pdf").read_bytes())
     assert len(today) == len(stored), STALE
     for now, then in zip(today, stored, strict=True):
         assert ImageChops.difference(now, then).getbbox() is None, STALE

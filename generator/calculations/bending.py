@@ -1,4 +1,4 @@
-"""Sheet thickness, radii and angles in; bend allowance, setback and developed length out.
+"""Sheet thickness, inside radius and bend angle in; bend allowance, setback and deduction out.
 
 The bend angle is the angle through which the metal is bent, from flat; never the included angle.
 """
@@ -10,9 +10,8 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from generator.calculation import Example, Second, calculation, given, gives
-from generator.findings import Refusal
 from generator.quantities.amount import Amount
-from generator.quantities.functions import arc, step, subscript, tan, total
+from generator.quantities.functions import arc, by_range, log10, step, tan
 
 HANDBOOK = "FAA-H-8083-31 vol. 1 ch. 4, Layout and Forming"
 HEM = "At 180° the setback is infinite: a hem needs its own rule"
@@ -32,11 +31,21 @@ BendAngle = Annotated[
         beyond=HEM,
     ),
 ]
+WideThickness = Annotated[
+    Amount, given("T", "mm", "sheet thickness", at_least="0.2", at_most="13", at_bench="0.01")
+]
+WideRadius = Annotated[
+    Amount, given("R", "mm", "inside bend radius", at_least="0.3", at_most="130")
+]
+Factor = Annotated[
+    Amount, given("K", "", "place of the neutral axis", at_least="0.25", at_most="0.5")
+]
 PerRadius = Annotated[Amount, given("c₁", "1/°", "factor on the radius", fixed="0.01743 1/°")]
 PerThickness = Annotated[Amount, given("c₂", "1/°", "factor on the thickness", fixed="0.0078 1/°")]
 
 
-def _ratio_in_range(radius: Any, thickness: Any, radius_symbol: str = "R/T") -> None:
+def ratio_in_range(radius: Any, thickness: Any, radius_symbol: str = "R/T") -> None:
+    """Refuses a radius outside 0.5 to 10 thicknesses, where the empirical formula holds."""
     step(
         radius / thickness,
         radius_symbol,
@@ -81,7 +90,7 @@ def bend_allowance(
 
     The empirical formula of the handbook; holds for a radius of 0.5 to 10 times the thickness.
     """
-    _ratio_in_range(radius, thickness)
+    ratio_in_range(radius, thickness)
     return (per_radius * radius + per_thickness * thickness) * bend_angle
 
 
@@ -103,16 +112,7 @@ def _half_and_half(thickness: float, radius: float, bend_angle: float, factor: f
     ),
 )
 def bend_allowance_by_factor(
-    thickness: Annotated[
-        Amount, given("T", "mm", "sheet thickness", at_least="0.2", at_most="13", at_bench="0.01")
-    ],
-    radius: Annotated[
-        Amount, given("R", "mm", "inside bend radius", at_least="0.3", at_most="130")
-    ],
-    bend_angle: BendAngle,
-    factor: Annotated[
-        Amount, given("K", "", "place of the neutral axis", at_least="0.25", at_most="0.5")
-    ],
+    thickness: WideThickness, radius: WideRadius, bend_angle: BendAngle, factor: Factor
 ) -> Annotated[Amount, gives("BA", "mm", "bend allowance", to="0.01")]:
     """Bend allowance from a K-factor: the neutral axis lies K thicknesses from the inside."""
     allowance: Amount = arc(bend_angle) * (radius + factor * thickness)
@@ -148,98 +148,117 @@ def setback(
 
 
 @dataclass(frozen=True)
-class Bend:
-    """One bend of a part: its inside radius and its bend angle."""
+class AllowanceDin:
+    """The factor of DIN 6935 and the bend allowance that it gives."""
 
-    radius: Radius
-    bend_angle: BendAngle
-
-
-@dataclass(frozen=True)
-class Flat:
-    """The flat pattern of a part with several bends."""
-
-    length: Annotated[Amount, gives("L", "mm", "developed length", to="0.1")]
-    flats: Annotated[
-        tuple[Amount, ...],
-        gives(
-            "f",
-            "mm",
-            "flat",
-            to="0.1",
-            above="0",
-            beyond="The bends overlap: a longer leg or a smaller radius",
-        ),
-    ]
-    allowances: Annotated[
-        tuple[Amount, ...], gives("BA", "mm", "bend allowance of bend", to="0.01")
-    ]
-    setbacks: Annotated[tuple[Amount, ...], gives("SB", "mm", "setback of bend", to="0.01")]
+    factor: Annotated[Amount, gives("K", "", "place of the neutral axis", to="0.0001")]
+    allowance: Annotated[Amount, gives("BA", "mm", "bend allowance", to="0.01")]
 
 
-def _by_deductions(thickness: float, legs: tuple[float, ...], bends: tuple[Any, ...]) -> Flat:
-    """Mould-line lengths less a deduction for every bend."""
-    allowances = [_by_neutral_axis(thickness, b.radius, b.bend_angle) for b in bends]
-    setbacks = [_by_right_triangle(thickness, b.radius, b.bend_angle) for b in bends]
-    lost = sum(2 * s - a for s, a in zip(setbacks, allowances, strict=True))
-    ends = [0.0, *setbacks, 0.0]
-    flats = [leg - ends[i] - ends[i + 1] for i, leg in enumerate(legs)]
-    made: Any = Flat
-    bare: Flat = made(sum(legs) - lost, tuple(flats), tuple(allowances), tuple(setbacks))
+def _by_natural_logarithm(thickness: float, radius: float, bend_angle: float) -> AllowanceDin:
+    """Share of the way from the inside arc to the middle arc; log10 as ln over ln 10."""
+    share = 1.0
+    if radius <= 5 * thickness * (1 + 1e-12):
+        share = 0.65 + math.log(radius / thickness) / (2 * math.log(10))
+    inside, middle = bend_angle * radius, bend_angle * (radius + thickness / 2)
+    made: Any = AllowanceDin
+    bare: AllowanceDin = made(share / 2, inside + share * (middle - inside))
     return bare
 
 
+Ground = Annotated[Amount, given("k₁", "", "factor at R = T", fixed="0.65 ratio")]
+PerDecade = Annotated[Amount, given("k₂", "", "more for each tenfold R/T", fixed="0.5 ratio")]
+Middle = Annotated[Amount, given("K_m", "", "neutral axis at mid thickness", fixed="0.5 ratio")]
+
+
 @calculation(
-    source=f"{HANDBOOK}, steps 2 to 5 of the U-channel",
-    not_covered="springback; trim; relief holes; a bend line that is not square to the edge; "
-    "which way each bend turns: the figure draws all of them the same way",
-    second=Second(_by_deductions, "0.3 %", "mould lines less bend deductions, arcs at 0.4475 T"),
+    source="DIN 6935, correction factor as a public CAD tutorial quotes it; that its logarithm is "
+    "the common one is from memory",
+    not_covered="a radius below 0.65 times the thickness; metals other than flat steel, for which "
+    "the standard is written; springback",
+    second=Second(_by_natural_logarithm, "0.001 %", "from the inside arc towards the middle arc"),
     examples=(
         Example(
-            {
-                "thickness": "0.040 in",
-                "legs": ["1.00 in", "2.00 in", "1.00 in"],
-                "bends": [{"radius": "0.16 in", "bend_angle": "90°"}] * 2,
-            },
-            {"flats.1": "0.8 in", "flats.2": "1.6 in", "flats.3": "0.8 in"},
-            f"{HANDBOOK}, step 3 of the U-channel (flats; its printed allowance of 0.27 is not "
-            "what its own formula gives)",
-            within="0.001 in",
+            {"thickness": "2 mm", "radius": "4 mm", "bend_angle": "90°"},
+            {"factor": "0.4003"},
+            "public CAD tutorial on DIN 6935, R/T = 2",
+        ),
+        Example(
+            {"thickness": "0.5 in", "radius": "3.0 in", "bend_angle": "90°"},
+            {"allowance": "5.1 in"},
+            "NAVEDTRA 14119 fig. 13-49 example 1, p. 13-43: neutral axis at mid thickness",
         ),
     ),
-    figure="bend-profile",
 )
-def developed_length(
-    thickness: Thickness,
-    legs: Annotated[
-        tuple[Amount, ...], given("M", "mm", "mould-line length of leg", above="0", at_most="5000")
-    ],
-    bends: tuple[Bend, ...],
-) -> Flat:
-    """Developed length: the length of flat sheet for a part with several bends.
+def bend_allowance_din(
+    thickness: WideThickness,
+    radius: WideRadius,
+    bend_angle: BendAngle,
+    ground: Ground,
+    per_decade: PerDecade,
+    middle: Middle,
+) -> AllowanceDin:
+    """Bend allowance to DIN 6935: the neutral axis moves to the middle as the radius grows.
 
-    Legs are measured to the mould lines; there is one leg more than bends.
+    Up to R/T = 5 by the logarithm of R/T, above it at half the thickness; from R/T = 0.65.
     """
-    if len(legs) != len(bends) + 1:
-        wrong = f"{len(legs)} legs and {len(bends)} bends do not make a part"
-        raise Refusal("count", wrong, f"{len(bends) + 1} legs: one more than bends")
-    setbacks, allowances, flats = [], [], []
-    for number, bend in enumerate(bends, start=1):
-        _ratio_in_range(bend.radius, thickness, f"R{number}/T")
-        back = setback(thickness, bend.radius, bend.bend_angle)
-        setbacks.append(_named("SB", number, back, "setback of bend"))
-        allowance = bend_allowance(thickness, bend.radius, bend.bend_angle)
-        allowances.append(_named("BA", number, allowance, "bend allowance of bend"))
-    for number, leg in enumerate(legs, start=1):
-        flat = leg
-        if number > 1:
-            flat = flat - setbacks[number - 2]
-        if number <= len(setbacks):
-            flat = flat - setbacks[number - 1]
-        flats.append(_named("f", number, flat, "flat"))
-    length = total(flats + allowances)
-    return Flat(length, tuple(flats), tuple(allowances), tuple(setbacks))
+    factor = factor_din(thickness, radius, ground, per_decade, middle)
+    return AllowanceDin(factor, arc(bend_angle) * (radius + factor * thickness))
 
 
-def _named(symbol: str, number: int, amount: Any, meaning: str) -> Any:
-    return step(amount, subscript(symbol, number), "mm", f"{meaning} {number}")
+def factor_din(
+    thickness: Any, radius: Any, ground: Any, per_decade: Any, middle: Any, symbol: str = "K"
+) -> Any:
+    """The place of the neutral axis by DIN 6935; refuses a radius below 0.65 thicknesses."""
+    ratio = step(
+        radius / thickness,
+        "R/T",
+        "",
+        "radius over thickness",
+        at_least="0.65",
+        wrong="the radius is {value} times the thickness; the factor's table starts at 0.65",
+    )
+    rising = (ground + per_decade * log10(radius / thickness)) / 2
+    return step(by_range(ratio, "5", rising, middle), symbol, "", "place of the neutral axis")
+
+
+def _by_adding_slices(
+    thickness: float, radius: float, bend_angle: float, per_radius: float, per_thickness: float
+) -> float:
+    """What every slice of the angle adds to both mould lines, less the metal that it takes up."""
+    outside, taken = radius + thickness, per_radius * radius + per_thickness * thickness
+    slices = 2000
+    width = bend_angle / slices
+    ends = [outside / math.cos(n * width / 2) ** 2 - taken for n in range(slices + 1)]
+    middles = [outside / math.cos((n + 0.5) * width / 2) ** 2 - taken for n in range(slices)]
+    return width / 6 * (ends[0] + ends[-1] + 2 * sum(ends[1:-1]) + 4 * sum(middles))
+
+
+@calculation(
+    source=f"{HANDBOOK}: twice the setback less the bend allowance",
+    not_covered="drawings that give legs to the tangent line beyond 90°: there another rule holds; "
+    "springback",
+    second=Second(_by_adding_slices, "0.01 %", "2000 slices of the bend angle, Simpson's rule"),
+    examples=(
+        Example(
+            {"thickness": "0.050 in", "radius": "0.032 in", "bend_angle": "90°"},
+            {"": "0.079 in"},
+            "open sheet-metal workbook, 6th ed. 2012, 90-degree bends",
+        ),
+    ),
+)
+def bend_deduction(
+    thickness: Thickness,
+    radius: Radius,
+    bend_angle: BendAngle,
+    per_radius: PerRadius,
+    per_thickness: PerThickness,
+) -> Annotated[Amount, gives("BD", "mm", "bend deduction", to="0.01", above="0")]:
+    """Bend deduction: what one bend takes off the sum of the two mould-line lengths.
+
+    Above zero at every angle, because both legs are measured to the mould line.
+    """
+    back = step(setback(thickness, radius, bend_angle), "SB", "mm", "setback")
+    allowance = bend_allowance(thickness, radius, bend_angle)
+    deduction: Amount = 2 * back - step(allowance, "BA", "mm", "bend allowance")
+    return deduction

@@ -137,12 +137,16 @@ def _map(name: str, tree: Tree) -> p.FastenerMap:
         tree["shape"],
         int(tree["fasteners"]),
         _line(tree["item"]),
-        read_amount(tree["pitch circle"]),
+        _amount(tree, "pitch circle"),
         tree["first"],
         tree["numbering"],
         tree["looking"],
         tree.get("order", ""),
         {_line(item): int(n) for item, n in tree.get("each takes", {}).items()},
+        int(tree.get("rows", "0")),
+        int(tree.get("columns", "0")),
+        _amount(tree, "pitch across"),
+        _amount(tree, "pitch down"),
     )
 
 
@@ -185,12 +189,14 @@ def _edge(amount: Amount, base: float | None) -> Amount | None:
 
 def _strip(tree: Tree) -> p.Strip:
     of = tree["of"]
-    return p.Strip(
-        tuple([of] if isinstance(of, str) else of),
-        tree["over"],
-        read_amount(tree["from"]),
-        read_amount(tree["to"]),
-        readers.step(tree["step"]),
+    across = _along(tree["across"]) if "across" in tree else None
+    return p.Strip(tuple([of] if isinstance(of, str) else of), _along(tree), across)
+
+
+def _along(tree: Tree) -> p.Along:
+    first, last = read_amount(tree["from"]), read_amount(tree["to"])
+    return p.Along(
+        tree["over"], first, last, readers.step(tree["step"]), tree.get("between", "stop")
     )
 
 
@@ -198,6 +204,13 @@ def _lookup(tree: Tree) -> p.Lookup:
     rows = tuple(tuple(_line(cell) for cell in row) for row in tree["rows"])
     columns = tuple(_line(column) for column in tree["columns"])
     return p.Lookup(_line(tree["title"]), columns, rows, tree.get("framed", ""), tree["from"])
+
+
+def _figure(tree: Any) -> p.FigureWanted:
+    if isinstance(tree, str):
+        return p.FigureWanted(tree)
+    beside = {key: _line(tree[key]) for key in ("width", "grain", "order") if key in tree}
+    return p.FigureWanted(tree["of"], tree.get("view", ""), **beside)
 
 
 def _clock_line(tree: Any) -> p.ClockLine:
@@ -215,7 +228,7 @@ def _operation(tree: Tree) -> p.Operation:
         for name, key in {
             "kind": "kind", "do": "do", "start": "start", "leave": "leave", "by": "by",
             "released_by": "released by", "attended_by": "attended by", "first_by": "first by",
-            "second_by": "second by", "map": "map", "figure": "figure", "tightens": "tightens",
+            "second_by": "second by", "map": "map", "tightens": "tightens",
             "leaves_threads": "leaves threads", "if_it_fails": "if it fails",
         }.items()
         if key in tree
@@ -234,6 +247,7 @@ def _operation(tree: Tree) -> p.Operation:
         strip=_strip(tree["strip"]) if "strip" in tree else None,
         lookup=_lookup(tree["lookup"]) if "lookup" in tree else None,
         clock=tuple(_clock_line(each) for each in tree.get("clock", ())),
+        figure=_figure(tree["figure"]) if "figure" in tree else None,
         **words,
         **lists,
     )

@@ -184,6 +184,14 @@ def unit_text(words: str) -> str:
     return unit(words).text
 
 
+def bend_order(words: str) -> str:
+    """Numbers from 1 on, each once, in the order in which the bends are made."""
+    numbers = words.split()
+    if sorted(numbers, key=lambda n: (len(n), n)) != [str(n + 1) for n in range(len(numbers))]:
+        raise Refusal("order", f"'{words}' is not an order of bends", "each number once: 2 1 3")
+    return words
+
+
 def role(words: str) -> str:
     return _one_of(words, ROLES, "class of stamp")
 
@@ -236,6 +244,7 @@ READERS: dict[str, Callable[[str], Any]] = {
     "amount_range": amount_range,
     "amount_or_name": amount_or_name,
     "unit": unit_text,
+    "bend_order": bend_order,
     "role": role,
     "inspector_class": inspector_class,
     "safety_family": safety_family,

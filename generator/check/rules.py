@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
+from generator.check.map_rules import maps_suit_their_shape
 from generator.check.reading_rules import (
     instruments_are_named,
     limits_are_in_order,
     readings_have_a_form,
 )
+from generator.check.thread_rules import threads_are_as_the_table_says, torques_are_tightened_by
 from generator.findings import Fault, near_word
 from generator.process import Operation, Process, Workshop
 from generator.quantities.amount import Amount
@@ -280,34 +282,6 @@ def nothing_is_hidden_first(process: Process, _: Workshop) -> Iterator[Fault]:
             hidden.setdefault(thing, operation.number)
 
 
-def threads_are_as_the_table_says(process: Process, _: Workshop) -> Iterator[Fault]:
-    """A torque row for oil-free threads is no number for wet ones."""
-    state, by = "", 0
-    for i, operation in enumerate(process.operations):
-        if operation.tightens:
-            entry = process.work_out.get(operation.tightens)
-            if entry is None:
-                near = near_word(operation.tightens, process.work_out)
-                right = f"{near}?" if near else "the name of an entry under work out"
-                yield Fault(
-                    ("operations", i, "tightens"),
-                    "name",
-                    f"nothing is worked out as '{operation.tightens}'",
-                    right,
-                )
-            elif (entry.use and "lubrication" not in entry.inputs) or not entry.use:
-                wrong = f"'{operation.tightens}' is no wrench setting"
-                right = "the name of an entry that uses wrench_setting"
-                yield Fault(("operations", i, "tightens"), "name", wrong, right)
-            elif state and state != (wanted := str(entry.inputs.get("lubrication", state))):
-                wrong = f"operation {operation.number} tightens by a row for {wanted} threads; "
-                wrong += f"operation {by} leaves them {state}. No number"
-                right = f"a table row for {state} threads, or threads left {wanted}"
-                yield Fault(("operations", i, "tightens"), "threads", wrong, right)
-        if operation.leaves_threads:
-            state, by = operation.leaves_threads, operation.number
-
-
 def hand_agrees(process: Process, _: Workshop) -> Iterator[Fault]:
     words = f"{process.title} {process.part.name} {process.part.position}".lower()
     sides = {
@@ -367,9 +341,11 @@ RULES: tuple[Rule, ...] = (
     limits_are_in_order,
     readings_have_a_form,
     instruments_are_named,
+    maps_suit_their_shape,
     counts_agree,
     nothing_is_hidden_first,
     threads_are_as_the_table_says,
+    torques_are_tightened_by,
     hand_agrees,
     lookups_are_square,
     kit_reads,

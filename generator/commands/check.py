@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Iterable
 
 from generator.commands.told import counted, say, tell
 from generator.compose import SheetFacts
 from generator.findings import Finding, Place, Refusal
-from generator.workshop import Shop, chosen, open_shop, sheet_of, work_out
+from generator.workshop import Shop, chosen, open_shop, sheets_of, work_out
 
 
 def check(asked: Namespace) -> int:
@@ -63,17 +64,18 @@ def _one(shop: Shop, shown: str) -> tuple[int, list[Finding]]:
     told = any(finding.place.path == shown for finding in shop.findings)
     if findings or lacking or told:
         return workings.typed, findings
-    sheet, findings = sheet_of(shop, shown, SheetFacts("", (), "not dated"))
-    if sheet is not None:
-        findings = _layout(shown, sheet.markdown)
+    made, findings = sheets_of(shop, shown, SheetFacts("", (), "not dated"))
+    if made is not None:
+        findings = _layout(shown, made.sheets.values())
     return workings.typed, findings
 
 
-def _layout(shown: str, markdown: str) -> list[Finding]:
+def _layout(shown: str, sheets: Iterable[str]) -> list[Finding]:
     from generator.draw import draw_sheet
 
     try:
-        draw_sheet(markdown)
+        for markdown in sheets:
+            draw_sheet(markdown)
     except Refusal as refusal:
         return [Finding(Place(shown), refusal.code, refusal.wrong, refusal.right)]
     return []

@@ -10,9 +10,9 @@ from pathlib import Path
 
 from generator.check.readers import day as read_day
 from generator.commands.told import counted, say, tell
-from generator.compose import SheetFacts
+from generator.compose import KINDS, SheetFacts
 from generator.findings import Finding, Place, Refusal
-from generator.workshop import Given, Shop, chosen, open_shop, read_values, sheet_of
+from generator.workshop import Given, Shop, chosen, open_shop, read_values, sheets_of
 
 
 def draft(asked: Namespace) -> int:
@@ -38,7 +38,8 @@ def draft(asked: Namespace) -> int:
         return 1
     for number, made in prints.items():
         written = write_folder(shop.folder / "output" / "draft" / number, made)
-        say(f"{written / 'traveller.pdf'}", asked)
+        for kind in KINDS:
+            say(f"{written / kind}.pdf", asked)
     return 0
 
 
@@ -76,22 +77,20 @@ def given_values(
 def printed(
     shop: Shop, shown: str, facts: SheetFacts, given: Given | None, drafting: bool
 ) -> tuple[dict[str, bytes], list[Finding]]:
-    """The files of one print: the sheet as text and as PDF, and the map of its boxes."""
+    """The files of one print: each sheet as text and as PDF, and one map of all their boxes."""
     from generator.draw import box_map, draw_sheet
 
-    sheet, findings = sheet_of(shop, shown, facts, given, drafting)
-    if sheet is None:
+    made, findings = sheets_of(shop, shown, facts, given, drafting)
+    if made is None:
         return {}, findings
     try:
-        drawn = draw_sheet(sheet.markdown)
+        drawn = {kind: draw_sheet(text) for kind, text in made.sheets.items()}
     except Refusal as refusal:
         return {}, [Finding(Place(shown), refusal.code, refusal.wrong, refusal.right)]
-    files = {
-        "sheet.md": sheet.markdown.encode(),
-        "traveller.pdf": drawn.pdf,
-        "boxes.json": box_map(drawn).encode(),
-        "fingerprint.txt": f"{sheet.fingerprint}\n".encode(),
-    }
+    files = {f"{kind}.md": text.encode() for kind, text in made.sheets.items()}
+    files |= {f"{kind}.pdf": each.pdf for kind, each in drawn.items()}
+    files["boxes.json"] = box_map(drawn).encode()
+    files["fingerprint.txt"] = f"{made.fingerprint}\n".encode()
     return files, []
 
 

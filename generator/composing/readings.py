@@ -43,7 +43,9 @@ def _limit(writer: Writer, here: Steps, reading: Reading, limit: Amount | str | 
     if number is None or number.amount is None:
         writer.faults.append(writer.unnamed(here, limit))
         return _DASH
-    return number.shown if number.mark.startswith("c") else _typed_limit(reading, number.amount)
+    worked_out = number.mark.startswith("c")
+    shown = number.shown if worked_out else _typed_limit(reading, number.amount)
+    return Markdown(f"[{escape(shown)}](#{number.mark})")
 
 
 def _on_the_safe_side(here: Steps, shown: str, number: float) -> bool:

@@ -7,6 +7,7 @@ The same text gives the same bytes on any day. Refuses with generator.findings.R
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from io import BytesIO
 
@@ -19,7 +20,7 @@ from generator.draw.pages import Page, paginate
 from generator.draw.paper import PT, Paper, paper_named
 from generator.draw.pen import Box, Pen
 from generator.draw.sections import units_of
-from generator.draw.sheet import Frame, read_sheet
+from generator.draw.sheet import Frame, Operation, read_sheet
 
 __all__ = ["Box", "Drawn", "box_map", "draw_sheet"]
 
@@ -39,12 +40,14 @@ def draw_sheet(sheet: str) -> Drawn:
         font(face)
     read = read_sheet(sheet)
     paper = paper_named(read.frame["paper"])
-    framed = page_frame(read.frame, paper)
+    worked = any(isinstance(part, Operation) for part in read.parts)
+    framed = page_frame(read.frame, paper, worked)
     pages = paginate(units_of(read.parts, paper), framed.bottom - framed.top)
     target = BytesIO()
     canvas = _canvas(target, read.frame, paper)
     pen = Pen(canvas, paper)
     _draw_pages(pen, framed, pages)
+    pen.name_places()
     canvas.save()
     return Drawn(target.getvalue(), tuple(pen.boxes), len(pages))
 
@@ -72,18 +75,21 @@ def _canvas(target: BytesIO, frame: Frame, paper: Paper) -> Canvas:
         initialFontName=TEXT,  # type: ignore[arg-type]
         lang=frame["language"],
     )
-    canvas.setTitle(f"{frame['serial']} {frame['title']}")
-    canvas.setSubject(f"{frame['kind']}, {frame['process']} revision {frame['revision']}")
+    canvas.setTitle(f"{frame.told('serial')} {frame['title']}".strip())
+    of = f", {frame['process']} revision {frame['revision']}" if frame.told("process") else ""
+    canvas.setSubject(f"{frame['kind']}{of}")
     canvas.setAuthor("witnessmark")
     canvas.setCreator("witnessmark")
-    words = [frame["part"], frame["part serial"], frame["fingerprint"]]
-    canvas.setKeywords(words)  # type: ignore[arg-type]
+    words = [frame.told("part"), frame.told("part serial"), frame["fingerprint"]]
+    canvas.setKeywords([word for word in words if word])  # type: ignore[arg-type]
     canvas.setViewerPreference("PrintScaling", "None")
     canvas.showOutline()
     return canvas
 
 
-def box_map(drawn: Drawn) -> str:
-    """The map of a print's boxes as JSON, in the order they were drawn, one box a line."""
-    lines = (json.dumps(asdict(box), ensure_ascii=False) for box in drawn.boxes)
+def box_map(prints: Mapping[str, Drawn]) -> str:
+    """The map of the boxes of all sheets of a print, by kind of sheet, as JSON: in the order they
+    were drawn, one box a line."""
+    boxes = ((kind, box) for kind, drawn in prints.items() for box in drawn.boxes)
+    lines = (json.dumps({"sheet": k, **asdict(b)}, ensure_ascii=False) for k, b in boxes)
     return "[\n" + ",\n".join(lines) + "\n]\n"

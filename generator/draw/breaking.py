@@ -12,29 +12,29 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from generator.draw.fonts import BOLD, MONO, TEXT, measured
+from generator.draw.fonts import BOLD, TEXT, measured
 from generator.draw.paper import BODY, PT
 from generator.draw.parse import Run
 
 if TYPE_CHECKING:
     from generator.draw.pen import Pen
 
-MARK = 7.0
-"""Letter size (pt) of the raised mark that leads from a value to its working."""
+MARK = 8.0
+"""Letter size (pt) of the mark behind a value that leads to its working."""
 
 _SLACK = 1e-6
 _UNIT = re.compile(
-    r"(?<=\d) (?=(?:[a-zA-Zµμ°Ω]{1,3}|lbf·in|turns|N·m)(?:[\s.,;:)]|$))|(?<=bar) (?=[ga]\b)"
+    r"(?<=\d) (?=(?:[a-zA-Zµμ°Ω]{1,3}|lbf·in|turns|N·m|%|1/[a-zA-Z°]{1,3})(?:[\s.,;:)]|$))"
+    r"|(?<=bar) (?=[ga]\b)"
 )
 
 
 class Span(NamedTuple):
-    """A stretch of text in one style; rise is in millimetres above the base line."""
+    """A stretch of text in one style."""
 
     text: str
     face: str
     size: float
-    rise: float = 0.0
     link: str = ""
 
 
@@ -73,7 +73,7 @@ class Text:
             for placed in line:
                 span = placed.span
                 pen.text(
-                    x + placed.x, base - span.rise, span.text, span.face, span.size,
+                    x + placed.x, base, span.text, span.face, span.size,
                     width=placed.width,
                 )  # fmt: skip
             for left, right, link in _linked(line):
@@ -99,18 +99,25 @@ def kept_together(text: str) -> str:
     return _UNIT.sub("\u00a0", text) if " " in text else text
 
 
+def mark_of(run: Run) -> str:
+    """The number of the given or the calculation that a run leads to, such as c3."""
+    return run.link.rpartition("#")[2]
+
+
 def spans(
     words: str | Sequence[Run], size: float = BODY, face: str = TEXT, bold: str = BOLD
 ) -> list[Span]:
-    """Runs of the sheet as styled spans: a link gets the raised mark that names its working."""
+    """Runs of the sheet as styled spans: behind a linked value stands the mark of its working, in
+    small letters and square brackets; a link that is the mark already gets none."""
     if isinstance(words, str):
         return [Span(kept_together(words), face, size)]
     made: list[Span] = []
     for run in words:
         style = bold if run.bold else face
         if run.link:
-            made.append(Span(run.text.replace(" ", "\u00a0"), style, size, 0.0, run.link))
-            made.append(Span("\u00a0" + run.link, MONO, MARK, 0.33 * size * PT, run.link))
+            made.append(Span(run.text.replace(" ", "\u00a0"), style, size, run.link))
+            if (mark := mark_of(run)) != run.text:
+                made.append(Span(f"\u00a0[{mark}]", face, min(MARK, size), run.link))
         else:
             made.append(Span(kept_together(run.text), style, size))
     return made

@@ -13,12 +13,14 @@ class Form:
     """What a container holds: no cells means paragraphs, else rows of that many cells.
 
     header: the first row names the columns. open_ended: `cells` is the least number.
+    said: a paragraph may stand above the rows, to be kept with them.
     """
 
     cells: int = 0
     header: bool = False
     open_ended: bool = False
     words: str = ""
+    said: bool = False
 
 
 FORMS: dict[str, Form] = {
@@ -35,7 +37,8 @@ FORMS: dict[str, Form] = {
     "steps": Form(2),
     "state": Form(2),
     "clock": Form(2),
-    "strip": Form(2, header=True, open_ended=True),
+    "strip": Form(2, header=True, open_ended=True, said=True),
+    "grid": Form(2, header=True, open_ended=True, said=True),
     "lookup": Form(2, header=True, open_ended=True),
     "map": Form(2, words=r"[a-z][a-z-]*"),
     "figure": Form(2, words=r"[a-z][a-z-]*"),
@@ -43,7 +46,10 @@ FORMS: dict[str, Form] = {
     "numbers": Form(1),
     "sign": Form(2, words=r"done|hold|witness|independent"),
     "givens": Form(2, header=True, open_ended=True),
-    "working": Form(2, words=r"c\d+"),
+    "results": Form(2, header=True, open_ended=True),
+    "working": Form(2, words=r"[ct]\d+"),
+    "inputs": Form(4, header=True, words=r"c\d+"),
+    "lines": Form(2, words=r"c\d+"),
 }
 
 

@@ -16,21 +16,24 @@ _TOP, _FIELD_SIZE, _FIELD_GAP = 8.0, TABLE, 6.0
 _SMALL_PRINT = 7.5
 _SHEET_ROOM = 33.0  # for "sheet 100 of 100" and a space
 
-_MEANINGS = (
-    "WARNING: injury. CAUTION: damage. NOTE: help. "
-    "Approved data, local code and the licensed inspector come before this sheet."
-)
+_MEANINGS = "WARNING: injury. CAUTION: damage. NOTE: help. "
+_FIRST = "Approved data, local code and the licensed inspector come before this sheet."
+_STOPPED = 14.2  # height of the line that says where work stopped
 
 
 @dataclass(frozen=True)
 class PageFrame:
-    """Header strip and foot, laid out once for all pages of a sheet."""
+    """Header strip and foot, laid out once for all pages of a sheet.
+
+    worked: the sheet has operations, so its foot says where work stopped.
+    """
 
     frame: Frame
     paper: Paper
     title: Text
     fields: tuple[tuple[tuple[float, str, str], ...], ...]
     """Lines of (place, words, face)."""
+    worked: bool = True
 
     @property
     def draft(self) -> bool:
@@ -49,7 +52,7 @@ class PageFrame:
     @property
     def bottom(self) -> float:
         """Where the content ends."""
-        return self.paper.height - 20.0 - 14.2 - 1.8
+        return self.paper.height - 20.0 - (_STOPPED if self.worked else 0.0) - 1.8
 
     def draw(self, pen: Pen, number: int, count: int) -> None:
         """Draw header and foot of one page."""
@@ -90,11 +93,13 @@ class PageFrame:
 
     def _foot(self, pen: Pen) -> None:
         x, base = self.paper.left, self.paper.height - 20.0
-        top = base - 14.2
+        top = base - (_STOPPED if self.worked else 0.0)
         pen.line(x, top, self.paper.right, top, HEAVY)
-        _stopped_here(pen, x, top + 4.4, self.paper.right)
+        if self.worked:
+            _stopped_here(pen, x, top + 4.4, self.paper.right)
         end = self.paper.beside_corner
-        pen.text(x, base + 3.2, _MEANINGS, size=_SMALL_PRINT)
+        meanings = f"{_MEANINGS if self.worked else ''}{_FIRST}"
+        pen.text(x, base + 3.2, meanings, size=_SMALL_PRINT)
         pen.text(x, base + 6.9, self._control(), BOLD if self.draft else "wm-text", _SMALL_PRINT)
         pen.text(x, base + 10.6, self.frame["units"], size=_SMALL_PRINT)
         printed = f"printed {self.frame['printed']}"
@@ -103,19 +108,24 @@ class PageFrame:
     def _control(self) -> str:
         if self.draft:
             return "A draft is never worked to."
-        serial = self.frame["serial"]
+        serial = self.frame.told("serial")
+        if not serial:
+            return "No sheet to work to: it has no serial and no sign-off."
         return f"Uncontrolled unless {serial} is in the register and the issue signature is in ink."
 
 
-def page_frame(frame: Frame, paper: Paper) -> PageFrame:
-    """Lay out header and foot; refuses a title or fields that do not fit."""
+def page_frame(frame: Frame, paper: Paper, worked: bool = True) -> PageFrame:
+    """Lay out header and foot; refuses a title or fields that do not fit.
+
+    worked: whether the sheet has operations.
+    """
     words = _big_words(frame)
     draft = bool(frame["draft"])
     face = BOLD if draft else MONO_BOLD
     _check_first_line(frame, paper)
     taken = measured(face, _big_size(words, draft), words) + 10.0
     room = paper.beside_corner - paper.left - taken
-    return PageFrame(frame, paper, _title(frame["title"], room), _fields(frame, paper))
+    return PageFrame(frame, paper, _title(frame["title"], room), _fields(frame, paper), worked)
 
 
 def _check_first_line(frame: Frame, paper: Paper) -> None:
@@ -128,7 +138,7 @@ def _check_first_line(frame: Frame, paper: Paper) -> None:
 
 
 def _big_words(frame: Frame) -> str:
-    return frame["draft"] or frame["serial"]
+    return frame["draft"] or frame.told("serial")
 
 
 def _big_size(words: str, draft: bool) -> float:
@@ -152,13 +162,15 @@ def _fields(frame: Frame, paper: Paper) -> tuple[tuple[tuple[float, str, str], .
     serials = frame["part serial"]
     named = "serials" if "," in serials else "serial"
     fields = [
-        (f"{frame['process']} revision {frame['revision']}", "wm-text"),
-        (f"part {frame['part']}, {named} {serials}", "wm-text"),
-        (f"airframe {frame['airframe']}", "wm-text"),
+        ("process", f"{frame['process']} revision {frame['revision']}", "wm-text"),
+        ("part", f"part {frame['part']}, {named} {serials}", "wm-text"),
+        ("airframe", f"airframe {frame['airframe']}", "wm-text"),
     ]
     lines: list[list[tuple[float, str, str]]] = [[]]
     at = begin
-    for words, face in fields:
+    for key, words, face in fields:
+        if not frame.told(key):
+            continue
         width = measured(face, _FIELD_SIZE, words)
         if lines[-1] and at + width > paper.content:
             lines.append([])
@@ -167,7 +179,7 @@ def _fields(frame: Frame, paper: Paper) -> tuple[tuple[tuple[float, str, str], .
             raise Refusal("layout", f"{words!r} is too long for the header", "a shorter text")
         lines[-1].append((at, words, face))
         at += width + _FIELD_GAP
-    return tuple(tuple(line) for line in lines)
+    return tuple(tuple(line) for line in lines if line)
 
 
 def _hand_width(hand: str) -> float:

@@ -1,7 +1,8 @@
 """A sheet as Markdown, in; a frozen tree of blocks, out. Whatever is not in the dialect is refused.
 
-Standard headings, paragraphs, bold, links to `#c3` and tables, and `:::` containers. The parser
-library mends unclosed containers, short rows and deep nests silently; here they are refused.
+Standard headings, paragraphs, bold, tables, links to `#c3` and to `calculation-sheet.pdf#c3`, and
+`:::` containers. The parser library mends unclosed containers, short rows and deep nests silently;
+here they are refused.
 """
 
 from __future__ import annotations
@@ -22,7 +23,8 @@ from generator.findings import Refusal
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Text in one style; link names the working or the given that it comes from."""
+    """Text in one style; link names the working or the given that it comes from, such as c3, or
+    the place on another sheet, such as calculation-sheet.pdf#c3."""
 
     text: str
     bold: bool = False
@@ -60,7 +62,7 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Container:
-    """A container: rows where its form has cells, else paragraphs."""
+    """A container: rows where its form has cells, else paragraphs; some have one above rows."""
 
     name: str
     words: str
@@ -75,7 +77,8 @@ _OPEN = re.compile(r"::: ([a-z]+)(?: (\S.*?))?\s*")
 _PIPE = re.compile(r"(?<!\\)\|")
 _MARKED = re.compile(r"[\\*\[\n&<`_]")
 _DASHES = re.compile(r":?-+:?")
-_ANCHOR = re.compile(r"#([cg]\d+)")
+_ANCHOR = re.compile(r"#([cgt]\d+)")
+_ELSEWHERE = re.compile(r"calculation-sheet\.pdf#c\d+")
 
 
 def plain(runs: Sequence[Run]) -> str:
@@ -222,7 +225,9 @@ def _filled(opening: Token, inside: list[Token], lines: list[str]) -> Container:
         raise Refusal("sheet", f"line {line}: '::: {name}' is empty", _wants(form))
     if not form.cells:
         return Container(name, words, (), _paragraphs(held, name, form), line)
-    return Container(name, words, _one_table(held, name, form), (), line)
+    said = held[:1] if form.said and len(held) > 1 else ()
+    rows = _one_table(held[len(said) :], name, form)
+    return Container(name, words, rows, _paragraphs(said, name, form), line)
 
 
 def _of_rows(opening: Token, lines: list[str]) -> Container:
@@ -330,9 +335,11 @@ def _no_loose_marks(text: str, line: int) -> None:
 def _anchor(token: Token, line: int) -> str:
     target = str(token.attrs.get("href", ""))
     match = _ANCHOR.fullmatch(target)
-    if match is None or "title" in token.attrs:
-        raise Refusal("sheet", f"line {line}: a link to {target!r}", "[value](#c3) or [value](#g2)")
-    return match[1]
+    elsewhere = _ELSEWHERE.fullmatch(target)
+    if (match or elsewhere) is None or "title" in token.attrs:
+        right = "[value](#c3), [value](#g2) or [c3](calculation-sheet.pdf#c3)"
+        raise Refusal("sheet", f"line {line}: a link to {target!r}", right)
+    return match[1] if match else target
 
 
 def _merged(runs: Iterator[Run]) -> Runs:

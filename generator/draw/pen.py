@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
 from reportlab.pdfgen.canvas import Canvas
 
 from generator.draw.fonts import SIGN, TEXT, font, measured, plain_signs
@@ -44,6 +46,21 @@ class Box:
     meaning: str
 
 
+def _to_another_file(file: str, name: str, corners: tuple[float, float, float, float]) -> Any:
+    """The annotation that opens a file beside this one at a named place (ISO 32000-1 12.6.4.3):
+    the library's own leads to a file's first page only."""
+    action = PDFDictionary({"S": PDFName("GoToR"), "F": PDFString(file), "D": PDFString(name)})
+    made = {
+        "Type": PDFName("Annot"),
+        "Subtype": PDFName("Link"),
+        "Rect": PDFArray(corners),
+        "Border": PDFArray([0, 0, 0]),
+        "F": 4,
+        "A": action,
+    }
+    return PDFDictionary(made)
+
+
 class Pen:
     """Draws on the pages of one canvas, one page after the other."""
 
@@ -59,6 +76,7 @@ class Pen:
         self._weight = 0.0
         self._font: tuple[str, float] = ("", 0.0)
         self._edges = (paper.left, 0.0, paper.right, paper.height)
+        self._named: list[str] = []
 
     def within(self, top: float, bottom: float) -> None:
         """Allow drawing between these heights only, and between the side margins."""
@@ -145,22 +163,41 @@ class Pen:
         self.boxes.append(Box(self.page, kind, self.operation, row, *at, meaning))
 
     def link(self, x: float, y: float, width: float, height: float, anchor: str) -> None:
-        """Lead from this rectangle to an anchor."""
+        """Lead from this rectangle to an anchor, or to one of another file: "file.pdf#c3"."""
         low = (self.paper.height - y - height) / PT
         corners = (x / PT, low, (x + width) / PT, low + height / PT)
+        file, _, name = anchor.rpartition("#")
+        if file:
+            link = _to_another_file(file, name, corners)
+            self._canvas._addAnnotation(link)  # type: ignore[attr-defined]
+            return
         # 4: to be printed with the page, which archive readers ask of every annotation.
         self._canvas.linkRect("", anchor, corners, relative=0, thickness=0, F=4)
 
     def anchor(self, name: str, y: float) -> None:
         """Make this height of the page the place that links to the name lead to."""
+        self._named.append(name)
+        self._mark(name, y)
+
+    def _mark(self, name: str, y: float) -> None:
         top = (self.paper.height - y) / PT
         self._canvas.bookmarkPage(name, fit="XYZ", left=0, top=top)
 
     def entry(self, title: str, level: int, y: float) -> None:
         """An entry in the outline that leads to this height of the page."""
         key = f"at {self.page} {y:.2f} {title}"
-        self.anchor(key, y)
+        self._mark(key, y)
         self._canvas.addOutlineEntry(title, key, level, closed=0)
+
+    def name_places(self) -> None:
+        """Let other files lead to the anchors by their names (ISO 32000-1 12.3.2.3): to be said
+        once, after the last page."""
+        pairs: list[object] = []
+        for name in sorted(self._named):
+            pairs += [PDFString(name), self._canvas._bookmarkReference(name)]  # type: ignore[attr-defined]
+        if pairs:
+            tree = PDFDictionary({"Dests": PDFDictionary({"Names": PDFArray(pairs)})})
+            self._canvas._doc.Catalog.Names = tree  # type: ignore[attr-defined]
 
     def end_page(self) -> None:
         """Write the page out; the next stroke stands on a new one."""

@@ -17,6 +17,7 @@ class Piece:
 
     height and gap are in millimetres; the gap stands above it, but not at the top of a page.
     breaks: a page may end before it; eases: it may where the whole is taller than a page.
+    glued: it stays with the block before it.
     wide: it runs under the sign-off column too.
     header: what is drawn again above it when a page begins with it.
     """
@@ -28,6 +29,7 @@ class Piece:
     wide: bool = False
     header: Piece | None = None
     eases: bool = False
+    glued: bool = False
 
 
 Pieces = tuple[Piece, ...]

@@ -131,7 +131,7 @@ def _section_unit(
         pieces = pieces_of(block, area, in_operation=False)
         gap = max(pieces[0].gap, 1.4 if not free else _BLOCK_GAP)
         first, *others = _parted(block, with_gap(pieces, gap))
-        made += [replace(first, breaks=free), *others]
+        made += [replace(first, breaks=free and not first.glued), *others]
         free = not isinstance(block, Heading)
     name = section.heading if not title else title.text
     return SectionUnit(name, tuple(made), paper.left, 0 if title else level, title is not None)

@@ -30,6 +30,10 @@ class Frame:
     def __getitem__(self, key: str) -> str:
         return dict(self.rows).get(key, "")
 
+    def told(self, key: str) -> str:
+        """The words of a row; "" where the sheet says that there is none."""
+        return "" if self[key] == "none" else self[key]
+
 
 @dataclass(frozen=True)
 class Title:
@@ -168,17 +172,20 @@ def anchors(block: Block) -> tuple[str, ...]:
         return ()
     if block.name == "working":
         return (block.words,)
-    return tuple(plain(row[0]) for row in block.rows[1:]) if block.name == "givens" else ()
+    if block.name not in ("givens", "results"):
+        return ()
+    # A calculation with several results has a row for each; its links lead to the first.
+    return tuple(dict.fromkeys(plain(row[0]) for row in block.rows[1:]))
 
 
 def _check_links(blocks: tuple[Block, ...]) -> None:
     made = [anchor for block in blocks for anchor in anchors(block)]
     for anchor in made:
         if made.count(anchor) > 1:
-            raise Refusal("sheet", f"{anchor} stands twice on the calculation sheet", "once")
-        if not re.fullmatch(r"[cg]\d+", anchor):
+            raise Refusal("sheet", f"{anchor} stands twice on the sheet", "once")
+        if not re.fullmatch(r"[cgt]\d+", anchor):
             raise Refusal("sheet", f"{anchor!r} is no number of a given", "g1")
     wanted = {run.link for block in blocks for cell in _cells(block) for run in cell if run.link}
-    lost = sorted(wanted - set(made))
+    lost = sorted(link for link in wanted - set(made) if "#" not in link)
     if lost:
         raise Refusal("sheet", f"nothing is found under {lost[0]}", f"::: working {lost[0]}")

@@ -9,12 +9,16 @@ from collections.abc import Callable, Mapping
 
 from generator.figures.bend_profile import bend_profile
 from generator.figures.circle_map import circle_map
+from generator.figures.flat_pattern import flat_pattern
 from generator.figures.picture import Picture
+from generator.figures.rectangle_map import rectangle_map
 from generator.findings import Refusal, near_word
 
 PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] = {
     ("map", "circle"): circle_map,
+    ("map", "rectangle"): rectangle_map,
     ("figure", "bend-profile"): bend_profile,
+    ("figure", "flat-pattern"): flat_pattern,
 }
 
 

@@ -10,7 +10,6 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from generator.figures.clearance import Box
 from generator.figures.lettering import (
     DIGIT_HEIGHT,
     POINT,
@@ -18,6 +17,21 @@ from generator.figures.lettering import (
     text_box,
     text_width,
     wrapped,
+)
+from generator.figures.map_parts import (
+    ARROW,
+    BALLOON,
+    LINE,
+    NUMBER,
+    ONE_OF_SEVERAL,
+    TALLEST,
+    TICK,
+    black,
+    heading,
+    known_rows,
+    must_fit,
+    order_list,
+    order_of,
 )
 from generator.figures.picture import (
     Anchor,
@@ -32,16 +46,9 @@ from generator.figures.picture import (
 )
 from generator.findings import Refusal
 
-NUMBER = 12.0  # points; smaller is not read at arm's length
-TICK = 5.5
 TICK_REACH = TICK / math.sqrt(2)  # from the middle of a tick box to its corner
 TICK_APART = (TICK + 0.7) * math.sqrt(2)  # chord that clears two boxes which meet at a corner
-BALLOON = 3.6  # radius of a circle that holds a two-figure number
 HOLE = 1.5
-TALLEST = 150.0
-LINE = 5.0
-ARROW = 4.0
-IN_A_LINE = (12, 10, 8, 6, 4, 3, 2, 1)
 CLOCK = {"top": 0.0, "right": 90.0, "bottom": 180.0, "left": 270.0}
 NEEDED = ("fasteners", "numbering", "looking")
 KNOWN = (*NEEDED, "item", "pitch circle", "first", "order")
@@ -109,20 +116,21 @@ def circle_map(rows: Mapping[str, str], width: float) -> Picture:
     tight = 2 * rings.reach > width - aside
     inside = _middle(asked, rings.free - 4.5)
     told = _facts(asked, item=len(inside) == 1, start=start if tight else "")
-    heading = _heading(asked, told, width)
+    view = f"looking {asked.looking}, numbered {asked.numbering}"
+    head = heading(view, told, width)
     x = width / 2 if tight else (width + (aside if asked.start == 270 else -aside)) / 2
-    y = LINE * len(heading) + 3 + (ARROW + 2 if asked.start == 0 else 0) + LINE + rings.reach
+    y = LINE * len(head) + 3 + (ARROW + 2 if asked.start == 0 else 0) + LINE + rings.reach
     below = y + rings.reach + (ARROW + LINE + 2 if asked.start == 180 else 0) + 2
-    order = _order(asked.order, below + LINE, width)
+    order = order_list(asked.order, below + LINE, width)
     circle = (*_fasteners(asked, rings), *_direction(asked, rings), *inside, *_top(asked, rings))
     outside = () if tight else _start(asked, rings, start)
-    marks = (*heading, *_moved((*circle, *outside), x, y), *order)
-    _fits(marks, width, asked.count)
+    marks = (*head, *_moved((*circle, *outside), x, y), *order)
+    must_fit(marks, width, asked.count)
     return Picture(width, (order[-1].y if order else below) + 2, marks)
 
 
 def _asked(rows: Mapping[str, str]) -> Asked:
-    _known(rows)
+    known_rows(rows, NEEDED, KNOWN)
     count = _count(rows["fasteners"])
     numbering, first = rows["numbering"].strip(), rows.get("first", "top").strip()
     if numbering not in ("clockwise", "anticlockwise"):
@@ -138,34 +146,14 @@ def _asked(rows: Mapping[str, str]) -> Asked:
         turn=1 if numbering == "clockwise" else -1,
         numbering=numbering,
         looking=rows["looking"].strip(),
-        order=_order_of(rows.get("order", ""), count),
+        order=order_of(rows.get("order", ""), count),
     )
-
-
-def _known(rows: Mapping[str, str]) -> None:
-    missing = [name for name in NEEDED if not rows.get(name, "").strip()]
-    if missing:
-        raise Refusal("figure", f"the map has no row {missing[0]!r}", ", ".join(NEEDED))
-    strange = [name for name in rows if name not in KNOWN]
-    if strange:
-        raise Refusal("figure", f"the map has a row {strange[0]!r}", ", ".join(KNOWN))
 
 
 def _count(text: str) -> int:
     if not (text.strip().isascii() and text.strip().isdecimal() and 2 <= int(text) <= 99):
         raise Refusal("figure", f"a map of {text} fasteners", "a whole number from 2 to 99")
     return int(text)
-
-
-def _order_of(text: str, count: int) -> tuple[int, ...]:
-    words = text.replace(",", " ").split()
-    if not all(w.isascii() and w.isdecimal() for w in words):
-        raise Refusal("figure", f"the order {text!r} is no list of numbers", "such as 1 3 2 4")
-    order = tuple(map(int, words))
-    if order and sorted(order) != list(range(1, count + 1)):
-        right = f"each number from 1 to {count}, once"
-        raise Refusal("figure", "the order does not name every fastener once", right)
-    return order
 
 
 def _rings(count: int, width: float) -> Rings | None:
@@ -243,17 +231,13 @@ def _direction(asked: Asked, rings: Rings) -> tuple[Mark, ...]:
     tip = end + asked.turn * 3.2 / radius
     head = (_at(end, radius - 1.3), _at(end, radius + 1.3), _at(tip, radius))
     arc = Outline(_arc(start, end - start, radius), 0.5)
-    return (_pointer(start, radius - 0.3, radius + 2, 1.2), arc, _black(head))
+    return (_pointer(start, radius - 0.3, radius + 2, 1.2), arc, black(head))
 
 
 def _pointer(angle: float, base: float, tip: float, half: float) -> Outline:
     """A black arrowhead along a radius."""
     (bx, by), (sx, sy) = _at(angle, base), _at(angle + math.pi / 2, half)
-    return _black((_at(angle, tip), (bx + sx, by + sy), (bx - sx, by - sy)))
-
-
-def _black(points: tuple[Point, ...]) -> Outline:
-    return Outline(points, 0.18, closed=True, filled=True)
+    return black((_at(angle, tip), (bx + sx, by + sy), (bx - sx, by - sy)))
 
 
 def _start(asked: Asked, rings: Rings, start: str) -> tuple[Mark, ...]:
@@ -290,40 +274,8 @@ def _middle(asked: Asked, free: float) -> tuple[Words, ...]:
 
 def _facts(asked: Asked, item: bool, start: str) -> str:
     circle = f"pitch circle {asked.pitch_circle}" if asked.pitch_circle else ""
-    return ", ".join(filter(None, (start, asked.item if item else "", circle)))
-
-
-def _heading(asked: Asked, facts: str, width: float) -> tuple[Words, ...]:
-    view = f"looking {asked.looking}, numbered {asked.numbering}"
-    lines = [(line, 12.0, True) for line in wrapped(view, 12, width)]
-    lines += [(line, 10.5, False) for line in wrapped(facts, 10.5, width)]
-    return tuple(
-        Words(width / 2, LINE * i - 1, line, size, bold, "middle")
-        for i, (line, size, bold) in enumerate(lines, 1)
-    )
-
-
-def _order(order: tuple[int, ...], y: float, width: float) -> tuple[Words, ...]:
-    if not order:
-        return ()
-    lead, step = text_width("order", 10.5) + 4, 9.5
-    fit = [n for n in IN_A_LINE if lead + n * step <= width]
-    if not fit:
-        raise Refusal("figure", f"the order does not fit {width:.0f} mm", "a wider picture")
-    in_line = min(fit[0], len(order))
-    x = (width - lead - in_line * step) / 2
-    numbers = [
-        Words(
-            x + lead + step * (i % in_line + 0.5),
-            y + 6 * (i // in_line),
-            str(number),
-            NUMBER,
-            True,
-            "middle",
-        )
-        for i, number in enumerate(order)
-    ]
-    return (Words(x, y, "order", 10.5), *numbers)
+    valid = ONE_OF_SEVERAL if asked.order else ""
+    return ", ".join(filter(None, (start, asked.item if item else "", circle, valid)))
 
 
 def _moved(marks: tuple[Mark, ...], x: float, y: float) -> tuple[Mark, ...]:
@@ -345,11 +297,3 @@ def _shifted(mark: Mark, x: float, y: float) -> Mark:
             return Words(*at, mark.text, mark.size, mark.bold, mark.anchor)
         case Tick():
             return Tick(mark.x + x, mark.y + y, mark.size, mark.meaning)
-
-
-def _fits(marks: tuple[Mark, ...], width: float, count: int) -> None:
-    room = Box(-0.01, -math.inf, width + 0.01, math.inf)
-    for mark in marks:
-        if isinstance(mark, Words) and not room.holds(text_box(mark)):
-            wrong = f"{mark.text!r} does not fit a map {width:.0f} mm wide"
-            raise Refusal("figure", wrong, f"shorter words round {count} fasteners")

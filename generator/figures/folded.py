@@ -8,9 +8,11 @@ would meet if they had no bend between them.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from generator.figures.clearance import Stroke
+from generator.figures.clearance import Box, Stroke, around
 from generator.figures.picture import Point
 from generator.findings import Refusal
 
@@ -138,9 +140,28 @@ def _possible(strip: Strip) -> None:
 
 
 def _clear_of_itself(profile: Profile) -> None:
-    flats = [Stroke((a.x, a.y), (b.x, b.y)) for a, b in profile.flats]
-    for first, stroke in enumerate(flats):
-        for second in range(first + 2, len(flats)):
-            if stroke.crosses(flats[second]):
-                wrong = f"leg {first + 1} runs through leg {second + 1}"
+    """Refuses a surface that meets another part of the strip.
+
+    Parts less than three apart never meet: a bend stays below 180°, and two with a flat between
+    them below a full turn.
+    """
+    parts = _parts(profile)
+    for first, (name, strokes, room) in enumerate(parts):
+        for other, others, beside in parts[first + 3 :]:
+            if room.overlaps(beside) and any(a.crosses(b) for a in strokes for b in others):
+                wrong = f"{name} runs through {other}"
                 raise Refusal("figure", wrong, "shorter legs, or a bend the other way")
+
+
+def _parts(profile: Profile) -> list[tuple[str, list[Stroke], Box]]:
+    """Flats and bends in turn, each with its name, its two surfaces and the room they need."""
+    runs: list[tuple[str, Sequence[Spot]]] = [("leg 1", profile.flats[0])]
+    for number, (arc, flat) in enumerate(zip(profile.arcs, profile.flats[1:], strict=True), 1):
+        runs += [(f"bend {number}", arc), (f"leg {number + 1}", flat)]
+    half = profile.strip.thickness / 2
+    made = []
+    for name, spots in runs:
+        sides = [[spot.off(side) for spot in spots] for side in (half, -half)]
+        strokes = [Stroke(a, b) for side in sides for a, b in pairwise(side)]
+        made.append((name, strokes, around(Box(x, y, x, y) for side in sides for x, y in side)))
+    return made

@@ -6,7 +6,7 @@ millimetres and letter sizes in points, because that is how a drawing office ask
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 Anchor = Literal["start", "middle", "end"]
@@ -76,3 +76,13 @@ class Picture:
     width: float
     height: float
     marks: tuple[Mark, ...]
+
+
+def lowered(mark: Mark, by: float) -> Mark:
+    """The mark so many millimetres farther down."""
+    match mark:
+        case Line():
+            return replace(mark, y1=mark.y1 + by, y2=mark.y2 + by)
+        case Outline():
+            return replace(mark, points=tuple((x, y + by) for x, y in mark.points))
+    return replace(mark, y=mark.y + by)

@@ -1,4 +1,4 @@
-"""Limits from both sides, each with its name, in; the window that is left, and what bounds it, out."""
+"""Limits from both sides, by name, in; the window that is left, and what bounds it, out."""
 
 from __future__ import annotations
 

@@ -33,7 +33,7 @@ def plain_names(files: Mapping[str, bytes]) -> Mapping[str, bytes]:
         raise Refusal("record", "a traveller of no files cannot be issued", "at least one file")
     for name in files:
         if not _is_plain(name) or any(str(above) in files for above in PurePosixPath(name).parents):
-            right = "a plain relative name, such as sheet.md or workshop/stamps.yaml"
+            right = "a plain relative name, such as traveller.md or workshop/stamps.yaml"
             raise Refusal("record", f"'{name}' is no name for a file of a traveller", right)
     return files
 

@@ -29,7 +29,12 @@ def read(fact: Given, text: str) -> Amount:
 
 def values(what: Calculation, typed: Mapping[str, Any]) -> dict[str, Any]:
     """What was typed, read as each input asks for it."""
-    return {i.name: _value(i, typed[i.name]) for i in what.inputs if i.kind != "fixed"}
+    return {i.name: _value(i, _typed(i, typed)) for i in what.inputs if i.kind != "fixed"}
+
+
+def _typed(item: Input, typed: Mapping[str, Any]) -> Any:
+    """What was typed for an input; a choice left out is its default."""
+    return typed.get(item.name, item.otherwise) if item.otherwise else typed[item.name]
 
 
 def _value(item: Input, typed: Any) -> Any:
@@ -38,7 +43,7 @@ def _value(item: Input, typed: Any) -> Any:
     if item.kind == "amounts":
         return [read(item.fact, each) for each in typed]
     if item.kind == "rows":
-        return [{c.name: read(c.fact, row[c.name]) for c in item.row} for row in typed]
+        return [{c.name: _value(c, _typed(c, row)) for c in item.row} for row in typed]
     return int(typed) if item.kind == "count" else typed
 
 

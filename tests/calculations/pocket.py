@@ -11,9 +11,9 @@ import re
 from collections.abc import Iterator, Mapping
 
 _DIGITS = r"\d+(?:\.\d+)?"
-_UNIT = r"(?:1/)?[A-Za-zµ°][^\s]*"
+_UNIT = r"(?:1/)?[A-Za-zµ°][^\s,]*"
 _NUMBER = re.compile(rf"(?<![\w.])({_DIGITS})( %|°(?![·/\w])| {_UNIT}(?: [ga]\b)?)?")
-_SIGNS = {"·": "*", "\N{MINUS SIGN}": "-", "²": "**2", "³": "**3"}
+_SIGNS = {"·": "*", "\N{MINUS SIGN}": "-", "²": "**2", "³": "**3", "√": "sqrt"}
 _WORD = re.compile(r"[^\W\d]\w*(?:\.\w+)*")
 FIGURES = 5e-7  # half of the last of the seven figures that a carried number has
 
@@ -37,7 +37,8 @@ def printed_values(result: str) -> Iterator[tuple[float, float]]:
         match = re.match(rf"[-\N{{MINUS SIGN}}]?{_DIGITS}", stated)
         assert match is not None, result
         number = float(match[0].replace("\N{MINUS SIGN}", "-"))
-        yield number, _last_place(rest) if rest else FIGURES * abs(number)
+        share = 0.01 if stated[match.end() :].startswith(" %") else 1.0
+        yield number * share, share * (_last_place(rest) if rest else FIGURES * abs(number))
 
 
 def slack(line: str) -> float:
@@ -83,5 +84,9 @@ def _evaluated(text: str, per_angle: float) -> float:
         "tan": lambda angle: math.tan(angle * per_angle),
         "sin": lambda angle: math.sin(angle * per_angle),
         "cos": lambda angle: math.cos(angle * per_angle),
+        "sqrt": math.sqrt,
+        "log10": math.log10,
+        "max": max,
+        "min": min,
     }
     return float(eval(text, {"__builtins__": {}}, known))

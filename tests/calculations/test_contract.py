@@ -62,7 +62,8 @@ def cells(what: Calculation) -> Iterator[Cell]:
             yield from (Cell(what, (item.name, n), item.fact) for n in range(len(typed[item.name])))
         elif item.kind == "rows":
             for n in range(len(typed[item.name])):
-                yield from (Cell(what, (item.name, n, c.name), c.fact) for c in item.row)
+                amounts = (c for c in item.row if c.kind == "amount")
+                yield from (Cell(what, (item.name, n, c.name), c.fact) for c in amounts)
 
 
 def typed_with(cell: Cell, text: str) -> dict[str, Any]:
@@ -276,12 +277,16 @@ def test_a_traced_run_equals_the_run_on_floats(what, example):
     traced = ran(what, example.given)
     for result, number in zip(traced.results, on_floats(what, traced), strict=True):
         if result.amount is None:
-            assert tuple(number) == result.order  # type: ignore[arg-type]
+            assert number == result.shown or tuple(number) == result.order  # type: ignore[arg-type]
         else:
             assert number == pytest.approx(result.amount.number(), rel=1e-12, abs=1e-12)
 
 
-TRACED = [p for p in EXAMPLES if any(o.kind != "order" for o in p.values[0].outputs)]  # type: ignore[attr-defined]
+TRACED = [
+    p
+    for p in EXAMPLES
+    if not p.values[0].method and any(o.kind != "order" for o in p.values[0].outputs)  # type: ignore[attr-defined]
+]
 
 
 @pytest.mark.parametrize(("what", "example"), TRACED)
@@ -325,7 +330,9 @@ def stretched(value: Any, share: Any) -> Any:
 
 
 def flat(came: Any) -> list[Any]:
-    """All numbers of a result in their order."""
+    """All numbers of a result in their order; words, such as what binds a window, are left out."""
+    if isinstance(came, str):
+        return []
     if dataclasses.is_dataclass(came):
         came = tuple(getattr(came, f.name) for f in dataclasses.fields(came))
     if isinstance(came, tuple):
@@ -357,6 +364,8 @@ def nudged(came: Any) -> Any:
         return type(came)(**inside)
     if isinstance(came, tuple):
         return came[::-1] if isinstance(came[0], int) else tuple(nudged(each) for each in came)
+    if isinstance(came, str):
+        return f"not {came}"
     return came * 1.01
 
 

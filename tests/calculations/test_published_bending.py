@@ -76,7 +76,7 @@ def test_a_fold_flat_on_itself_is_refused() -> None:
 CHANNEL = {
     "thickness": "0.040 in",
     "legs": ["1.00 in", "2.00 in", "1.00 in"],
-    "bends": [{"radius": "0.16 in", "bend_angle": "90°"}] * 2,
+    "bends": [{"radius": "0.16 in", "bend_angle": "90°", "turns": "up"}] * 2,
 }
 
 

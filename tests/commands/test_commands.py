@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from generator.__main__ import main
+from generator.compose import KINDS
 from tests.helping import SOUND
 
 ROOT = Path(__file__).parents[2]
@@ -71,16 +72,23 @@ def test_findings_as_json(shop: Path, capsys) -> None:
     )
 
 
-def test_draft_writes_the_sheet_and_the_map_and_no_serial(shop: Path) -> None:
+def test_draft_writes_the_sheets_and_one_map_and_no_serial(shop: Path, capsys) -> None:
     assert run(shop, "draft", "T6-P-0120", "--on", "2026-11-25") == 0
+    said = capsys.readouterr().out.splitlines()
     folder = shop / "output" / "draft" / "T6-P-0120"
     assert {f.name for f in folder.iterdir()} == {
-        "sheet.md",
+        "traveller.md",
         "traveller.pdf",
+        "calculation-sheet.md",
+        "calculation-sheet.pdf",
         "boxes.json",
         "fingerprint.txt",
     }
-    assert "DRAFT - NOT FOR WORK" in (folder / "sheet.md").read_text(encoding="utf-8")
+    for kind in KINDS:
+        assert "DRAFT - NOT FOR WORK" in (folder / f"{kind}.md").read_text(encoding="utf-8")
+    assert said == [f"{folder / kind}.pdf" for kind in KINDS]
+    boxes = json.loads((folder / "boxes.json").read_text(encoding="utf-8"))
+    assert {box["sheet"] for box in boxes} == set(KINDS)
     assert [p.name for p in folder.parent.iterdir()] == ["T6-P-0120"]
 
 
@@ -102,9 +110,13 @@ def test_findings_anywhere_write_nothing(shop: Path) -> None:
 def test_issue_freezes_registers_and_commits(shop: Path) -> None:
     assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25") == 0
     folder = shop / "output" / "issued" / "A-0001"
-    sheet = (folder / "sheet.md").read_text(encoding="utf-8")
-    assert "| serial | A-0001 |" in sheet
-    assert "DRAFT" not in sheet
+    for kind in KINDS:
+        sheet = (folder / f"{kind}.md").read_text(encoding="utf-8")
+        assert "| serial | A-0001 |" in sheet
+        assert "DRAFT" not in sheet
+    register = (shop / "output" / "register-A.txt").read_text(encoding="utf-8")
+    for name in (f"{kind}.{end}" for kind in KINDS for end in ("md", "pdf")):
+        assert f"output/issued/A-0001/{name}" in register
     assert (folder / "process.yaml").read_bytes() == (
         shop / "processes" / "shelf.yaml"
     ).read_bytes()
@@ -145,7 +157,7 @@ def test_values_of_one_part_are_not_for_another(demo: Path, capsys) -> None:
     assert run(demo, *words, "0002") == 1
     assert "not of 0002" in capsys.readouterr().err
     assert run(demo, *words, "0001") == 0
-    sheet = (demo / "output" / "issued" / "A-0001" / "sheet.md").read_text(encoding="utf-8")
+    sheet = (demo / "output" / "issued" / "A-0001" / "traveller.md").read_text(encoding="utf-8")
     assert "EXAMPLE" not in sheet
     assert "A-0007" in sheet  # where the values were measured
 

@@ -76,6 +76,12 @@ MEANT = [
         {"check": 4},
     ),
     (
+        operation(
+            "work", rows("::: grid", "| a / b | 1 | **2** |", "| 4 | 5 | 6 |", "| 7 | 8 | 9 |")
+        ),
+        {"check": 5},
+    ),
+    (
         operation("work", rows("::: lookup", "| in | out |", "| 1 | 4 |", "| **2** | 5 |")),
         {"check": 3},
     ),

@@ -89,3 +89,32 @@ def outside(picture: Picture) -> list[str]:
         ),
     ]
     return [name for name, held in drawn if not room.holds(held)]
+
+
+def crossing(one: Stroke, other: Stroke) -> bool:
+    """Whether two strokes pass through each other, by the side on which each has the other's ends.
+
+    Ends that merely touch do not count.
+    """
+
+    def side(stroke: Stroke, point: tuple[float, float]) -> float:
+        (ax, ay), (bx, by) = stroke.a, stroke.b
+        return (bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)
+
+    hair = 1e-9
+    return (
+        side(one, other.a) * side(one, other.b) < -hair
+        and side(other, one.a) * side(other, one.b) < -hair
+    )
+
+
+def distance(held: Box, stroke: Stroke) -> float:
+    """From a box to a stroke, by two hundred points along the stroke."""
+    (ax, ay), (bx, by) = stroke.a, stroke.b
+
+    def off(part: float) -> float:
+        x, y = ax + part * (bx - ax), ay + part * (by - ay)
+        aside = max(held.left - x, 0, x - held.right)
+        return float((aside**2 + max(held.top - y, 0, y - held.bottom) ** 2) ** 0.5)
+
+    return min(off(i / 200) for i in range(201))

@@ -135,6 +135,7 @@ def test_the_order_is_printed_in_lines_of_at_most_12() -> None:
         lines = [w.y for w in after]
         assert max(map(lines.count, lines)) <= 12
         assert lines == sorted(lines)
+        assert "one of several valid" in " ".join(w.text for w in words)
 
 
 def test_the_view_the_direction_the_circle_and_the_count_are_in_words() -> None:

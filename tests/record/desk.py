@@ -13,7 +13,7 @@ from tests.record.conftest import run_git
 def files(serial: str) -> Mapping[str, bytes]:
     sheet = f"# Traveller {serial}\n".encode()
     return {
-        "sheet.md": sheet,
+        "traveller.md": sheet,
         "workshop/stamps.yaml": b"stamps: []\n",
         "traveller.pdf": b"%PDF\0\r\n",
     }

@@ -36,7 +36,7 @@ def test_the_commit_holds_the_bytes_and_nothing_else(workshop):
     commit = issue(workshop).commit
     shown = run_git(workshop, "show", "--name-only", "--format=", commit).split()
     assert shown == [
-        "workshop/output/issued/A-0001/sheet.md",
+        "workshop/output/issued/A-0001/traveller.md",
         "workshop/output/issued/A-0001/traveller.pdf",
         "workshop/output/issued/A-0001/workshop/stamps.yaml",
         "workshop/output/register-A.txt",
@@ -117,7 +117,7 @@ def test_a_register_changed_by_hand_is_refused_and_left(workshop):
     issue(workshop)
     register = workshop / "output" / "register-A.txt"
     sound = register.read_bytes()
-    for damaged in (sound[66:], sound.replace(b"sheet", b"shoot"), sound + sound, sound[:-1], b""):
+    for damaged in (sound[66:], sound.replace(b".md", b".dm"), sound + sound, sound[:-1], b""):
         register.write_bytes(damaged)
         with pytest.raises(Refusal, match="not what git holds"):
             issue(workshop)
@@ -129,10 +129,10 @@ def test_a_register_changed_by_hand_is_refused_and_left(workshop):
 def test_a_folder_that_no_register_knows_is_refused_and_left(workshop):
     stray = workshop / "output" / "issued" / "A-0007"
     stray.mkdir(parents=True)
-    (stray / "sheet.md").write_text("made by hand\n")
+    (stray / "traveller.md").write_text("made by hand\n")
     with pytest.raises(Refusal, match="A-0007 stands in no register"):
         issue(workshop)
-    assert (stray / "sheet.md").read_text() == "made by hand\n"
+    assert (stray / "traveller.md").read_text() == "made by hand\n"
 
 
 def test_what_make_raises_passes_and_takes_no_number(workshop):

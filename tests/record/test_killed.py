@@ -125,10 +125,10 @@ def test_while_half_done_nobody_can_commit_the_traveller_away(second):
 
 def test_what_was_changed_in_between_is_committed_as_it_was_taken(second):
     _killed_after_the_rename(second)
-    sheet = second / "output" / "issued" / "A-0002" / "sheet.md"
+    sheet = second / "output" / "issued" / "A-0002" / "traveller.md"
     sheet.write_text("forged\n")
     assert recover(second, "A") == "A-0002"
-    assert "sheet.md" in run_git(second, "status", "--porcelain", "--", "output")
+    assert "traveller.md" in run_git(second, "status", "--porcelain", "--", "output")
     run_git(second, "checkout", "HEAD", "--", "output")
     assert_sound(second, "A-0001", "A-0002")
 

@@ -7,6 +7,7 @@ pair of hands. Where the process differs on purpose the reason stands beside the
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,7 @@ import pytest
 from generator.__main__ import main
 from generator.compose import SheetFacts, compose
 from generator.quantities.amount import Amount
-from generator.workshop import open_shop, read_values, sheet_of, work_out
+from generator.workshop import open_shop, read_values, sheets_of, work_out
 
 ROOT = Path(__file__).parents[2]
 SHOP = open_shop(ROOT)
@@ -38,24 +39,24 @@ def test_every_process_composes(number: str) -> None:
     assert not findings
     assert SHOP.workshop is not None
     process = SHOP.processes[FILES[number]]
-    sheet, faults = compose(process, workings, SHOP.workshop, FACTS)
+    made, faults = compose(process, workings, SHOP.workshop, FACTS)
     assert not faults
-    assert sheet is not None
+    assert made is not None
     for operation in process.operations:
-        assert f"\n## {operation.number} {operation.kind}\n" in sheet.markdown
+        assert f"\n## {operation.number} {operation.kind}\n" in made.sheets["traveller"]
 
 
 def test_the_values_of_one_part_take_the_place_of_the_examples() -> None:
     given, findings = read_values(ROOT / "processes/machining/values-T6-P-0210-0001.yaml")
     assert not findings
     assert given is not None
-    sheet, findings = sheet_of(SHOP, FILES["T6-P-0210"], FACTS, given, drafting=False)
+    made, findings = sheets_of(SHOP, FILES["T6-P-0210"], FACTS, given, drafting=False)
     assert not findings
-    assert sheet is not None
-    assert "EXAMPLE" not in sheet.markdown
-    without, _ = sheet_of(SHOP, FILES["T6-P-0210"], FACTS)
+    assert made is not None
+    assert not any("EXAMPLE" in text for text in made.sheets.values())
+    without, _ = sheets_of(SHOP, FILES["T6-P-0210"], FACTS)
     assert without is not None
-    assert "EXAMPLE" in without.markdown
+    assert all("EXAMPLE" in text for text in without.sheets.values())
 
 
 def texts(number: str) -> dict[str, str]:
@@ -162,24 +163,24 @@ def test_the_lift_of_the_two_jacks() -> None:
 
 
 def sheet(number: str) -> str:
-    made, findings = sheet_of(SHOP, FILES[number], FACTS)
+    made, findings = sheets_of(SHOP, FILES[number], FACTS)
     assert not findings
     assert made is not None
-    return made.markdown
+    return made.sheets["traveller"]
 
 
 def strip_over(number: str, over: str) -> list[int]:
     """The operations whose strip runs over that number."""
     operations = SHOP.processes[FILES[number]].operations
-    return [o.number for o in operations if o.strip and o.strip.over == over]
+    return [o.number for o in operations if o.strip and o.strip.along.over == over]
 
 
 def strip_of(number: str, operation: int) -> list[list[str]]:
-    """The rows of the strip of one operation, as they stand on its sheet."""
+    """The rows of the strip or the grid of one operation, as they stand on its sheet."""
     _, _, after = sheet(number).partition(f"\n## {operation} ")
-    _, opened, rest = after.partition("\n## ")[0].partition("::: strip\n")
-    assert opened
-    lines = rest.partition("\n:::")[0].splitlines()
+    found = re.search(r"::: (?:strip|grid)\n(.*?)\n:::", after.partition("\n## ")[0], re.DOTALL)
+    assert found
+    lines = [line for line in found[1].splitlines() if line.startswith("|")]
     rows = [[cell.strip() for cell in line.strip("|").split("|")] for line in lines]
     return [row for row in rows if not set(row[0]) <= {"-"}]
 
@@ -194,9 +195,15 @@ def test_the_strip_over_the_drag_is_the_scenarios() -> None:
 
 
 def test_the_strip_over_the_wrench_length_is_the_scenarios() -> None:
-    head, lap = strip_of("T6-P-0310", strip_over("T6-P-0310", "wrench_length")[0])
-    assert head[1:] == ["9.0", "9.5", "**10.0**", "10.5", "11.0"]
-    assert lap[1:] == ["55.6", "56.2", "56.7", "57.1", "57.5"]
+    """The column of the nominal drag; the others by hand: (60 + drag) · L / (L + 2)."""
+    head, *rows = strip_of("T6-P-0310", strip_over("T6-P-0310", "wrench_length")[0])
+    assert head[1:] == ["4", "6", "**8**", "10", "12", "14"]
+    assert [row[0] for row in rows] == ["9.0", "9.5", "**10.0**", "10.5", "11.0"]
+    assert [row[3] for row in rows] == ["55.6", "56.2", "**56.7**", "57.1", "57.5"]
+    for row, length in zip(rows, (9.0, 9.5, 10.0, 10.5, 11.0), strict=True):
+        by_hand = [(60 + drag) * length / (length + 2) for drag in range(4, 15, 2)]
+        said = [float(cell.strip("*")) for cell in row[1:]]
+        assert said == pytest.approx(by_hand, abs=0.0501)
 
 
 @pytest.mark.parametrize("number", sorted(NUMBERS))

@@ -8,6 +8,7 @@ from generator.draw.blocks import (
     alerts,
     clocks,
     fill_in,
+    grids,
     lists,
     pictures,
     plain,
@@ -35,13 +36,17 @@ CONTAINERS: dict[str, Callable[[Container, Area], Pieces]] = {
     "state": lists.state,
     "clock": clocks.clock,
     "strip": strips.strip,
+    "grid": grids.grid,
     "lookup": strips.lookup,
     "map": pictures.fastener_map,
     "figure": pictures.figure,
     "readings": readings.readings,
     "numbers": readings.numbers,
     "givens": workings.givens,
+    "results": workings.results,
     "working": workings.working,
+    "inputs": workings.inputs,
+    "lines": workings.lines,
 }
 """What each container draws. A frame and a sign-off are drawn by the page and the operation."""
 

@@ -22,8 +22,8 @@ def fastener_map(block: Container, area: Area) -> Pieces:
 
 
 def figure(block: Container, area: Area) -> Pieces:
-    """A figure beside the sign-off column."""
-    return (_picture(block, area.width, False),)
+    """A figure: beside the sign-off column where it fits, else above it."""
+    return fastener_map(block, area)
 
 
 def _picture(block: Container, width: float, wide: bool) -> Piece:

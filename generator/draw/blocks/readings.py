@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from generator.draw.blocks.clocks import CLOCK_WIDTH, clock_boxes
-from generator.draw.breaking import Text, one_line, typeset
+from generator.draw.breaking import MARK, Text, mark_of, one_line, typeset
 from generator.draw.fonts import BOLD, MONO, in_figures, measured
 from generator.draw.paper import BODY, BOX_HEIGHT, BOX_WIDTH, CAPTION, HAIR, PT, RULE, SMALL, TICK
 from generator.draw.parse import Container, Row, Runs, plain
@@ -15,6 +15,7 @@ from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.findings import Refusal
 
 _NUMBER_BOX, _GRID_GAP, _PAD = 28.0, 1.6, 1.2
+_MARK_DROP = 3.2  # from a limit down to the mark of its calculation
 _OPEN = ("-", "record", "")
 
 
@@ -27,6 +28,8 @@ class Reading:
     upper: str
     unit: str
     times: int
+    marks: tuple[str, str] = ("", "")
+    """Where the lower and the upper limit come from, such as c3; "" where they are typed."""
 
     @property
     def name(self) -> str:
@@ -67,7 +70,12 @@ def _reading(row: Row, line: int) -> Reading:
     words = [plain(cell) for cell in row]
     if not words[4].isdigit() or not 1 <= int(words[4]) <= 99:
         raise Refusal("sheet", f"line {line}: {words[4]!r} times for {words[0]!r}", "1 to 99")
-    return Reading(row[0], words[1], words[2], words[3], int(words[4]))
+    marks = (_mark(row[1]), _mark(row[2]))
+    return Reading(row[0], words[1], words[2], words[3], int(words[4]), marks)
+
+
+def _mark(cell: Runs) -> str:
+    return next((mark_of(run) for run in cell if run.link), "")
 
 
 def box_width(unit: str) -> float:
@@ -163,8 +171,15 @@ def _limits(pen: Pen, x: float, middle: float, one: Reading, columns: Columns) -
             at = x + columns.lower + columns.limit + 1.5
             pen.text(at, base, "record", size=BODY, anchor="middle")
         return
-    for at, limit in ((columns.lower, one.lower), (columns.upper, one.upper)):
-        _limit(pen, x + at, base, limit, columns)
+    lift = _MARK_DROP / 2 if any(one.marks) else 0.0
+    sides = ((columns.lower, one.lower), (columns.upper, one.upper))
+    for (at, limit), mark in zip(sides, one.marks, strict=True):
+        _limit(pen, x + at, base - lift, limit, columns)
+        if mark:
+            under = base - lift + _MARK_DROP
+            pen.text(x + at + columns.limit / 2, under, f"[{mark}]", size=MARK, anchor="middle")
+            top, high = base - lift - BODY * PT, BODY * PT + _MARK_DROP
+            pen.link(x + at, top, columns.limit, high, mark)
 
 
 def _limit(pen: Pen, x: float, base: float, limit: str, columns: Columns) -> None:
@@ -232,11 +247,14 @@ def _grid(one: Reading, columns: Columns, width: float) -> Pieces:
 
 
 def _grid_head(one: Reading, label: Text, columns: Columns) -> Piece:
-    def draw(pen: Pen, x: float, y: float) -> None:
-        label.draw(pen, x, y + _PAD)
-        _limits(pen, x, y + _PAD + label.height / 2, one, columns)
+    high = max(label.height, label.leading + _MARK_DROP if any(one.marks) else 0.0)
 
-    return Piece(label.height + _PAD + 0.9, draw)
+    def draw(pen: Pen, x: float, y: float) -> None:
+        middle = y + _PAD + high / 2
+        label.draw(pen, x, middle - label.height / 2)
+        _limits(pen, x, middle, one, columns)
+
+    return Piece(high + _PAD + 0.9, draw)
 
 
 def _grid_line(one: Reading, first: int, end: int, cell: float, width: float) -> Piece:

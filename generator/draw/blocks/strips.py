@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from generator.draw.breaking import Text, one_line, typeset
 from generator.draw.fonts import BOLD, TEXT, in_figures, measured
@@ -16,7 +17,8 @@ _STOP, _ENTRY, _RESULT, _USED = 8.0, 7.0, 7.6, 8.4
 _LEAST_CELL = 8.6
 
 
-def _is_bold(cell: Sequence[object]) -> bool:
+def is_bold(cell: Sequence[object]) -> bool:
+    """Whether a cell is to be framed: all of it is bold."""
     return bool(cell) and all(run.bold for run in cell)  # type: ignore[attr-defined]
 
 
@@ -26,13 +28,29 @@ def strip(block: Container, area: Area) -> Pieces:
     entries = len(rows[0]) - 1
     label = min(max(one_line(row[0], SMALL) for row in rows) + 3.0, 30.0)
     cells = [plain(c) for row in rows for c in row[1:]]
-    cell = max(_LEAST_CELL, *(measured(in_figures(c, True), TABLE, c) + 2.4 for c in cells))
+    cell = max(_LEAST_CELL, *(measured(in_figures(c, True), TABLE, c) + 3.4 for c in cells))
     least = label + 2 * _STOP + entries * cell
     if least > area.wide:
         # Too wide to be read across: the same entries, read down.
         down = list(zip(*rows, strict=True))
-        return _read_down(down[0], down[1:], area)
-    return (_strip_piece(rows, label, cell, least > area.width),)
+        (piece,) = _read_down(down[0], down[1:], area)
+    else:
+        piece = _strip_piece(rows, label, cell, least > area.width)
+    return (said_above(block, piece, area),)
+
+
+def said_above(block: Container, piece: Piece, area: Area) -> Piece:
+    """The piece under the words that say how it is used, where there are any."""
+    if not block.paragraphs:
+        return piece
+    words = typeset(block.paragraphs[0], area.wide if piece.wide else area.width, TABLE)
+    lead = words.height + 1.6
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        words.draw(pen, x, y)
+        piece.draw(pen, x, y + lead)
+
+    return replace(piece, height=lead + piece.height, draw=draw)
 
 
 def _strip_piece(rows: Sequence[Row], label: float, cell: float, wide: bool) -> Piece:
@@ -86,7 +104,7 @@ def _column(
     pen.box("check", x + (cell - TICK) / 2, y + tick, TICK, TICK, "used", f"used {entry}")
     if i + 1 < len(rows[0]):
         pen.line(x + cell, top, x + cell, y + _USED, HAIR)
-    if _is_bold(rows[0][i]):
+    if is_bold(rows[0][i]):
         pen.frame(x + 0.5, top + 0.4, cell - 1.0, y + _USED - top - 0.8, HEAVY)
 
 
@@ -98,7 +116,7 @@ def lookup(block: Container, area: Area) -> Pieces:
 _USED_WIDTH, _PITCH, _STOP_HEIGHT, _WORDS_WIDTH = 12.0, 8.2, 6.4, 26.0
 
 
-def _read_down(names: Row, body: Sequence[Row], area: Area) -> Pieces:
+def _read_down(names: Row, body: Sequence[Row], area: Area) -> tuple[Piece]:
     """Entries below each other, between two rows that say STOP."""
     widths = [_lookup_width([row[i] for row in (names, *body)]) for i in range(len(names))]
     room = area.width
@@ -144,7 +162,7 @@ def _lookup_piece(names: Row, body: Sequence[Row], widths: Sequence[float], wide
         pen.text(at + _USED_WIDTH / 2, y + top - 1.6, "used", BOLD, SMALL, anchor="middle")
         y += top
         for down in (y, y + _STOP_HEIGHT + sum(pitches)):
-            _stop_row(pen, x, down, width, _STOP_HEIGHT)
+            stop_row(pen, x, down, width, _STOP_HEIGHT)
         y += _STOP_HEIGHT
         for row, texts, pitch in zip(body, cells, pitches, strict=True):
             _lookup_row(pen, x, y, row[0], texts, widths, pitch)
@@ -159,7 +177,8 @@ def _cell(cell: object, width: float, column: int) -> Text:
     return typeset(words, width - 2.4, TABLE, _face(words, column > 0))
 
 
-def _stop_row(pen: Pen, x: float, y: float, width: float, height: float) -> None:
+def stop_row(pen: Pen, x: float, y: float, width: float, height: float) -> None:
+    """A bar that ends a table above or below."""
     pen.frame(x, y, width, height, HEAVY)
     base = y + height / 2 + 0.34 * BODY * PT
     pen.text(x + width / 2, base, "STOP", BOLD, BODY, anchor="middle")
@@ -180,5 +199,5 @@ def _lookup_row(
     pen.line(x, y + pitch, at + used, y + pitch, HAIR)
     pen.line(x, y, x, y + pitch, RULE)
     pen.line(at + used, y, at + used, y + pitch, RULE)
-    if _is_bold(first):
+    if is_bold(first):
         pen.frame(x + 0.8, y + 0.5, at + used - x - 1.6, pitch - 1.0, HEAVY)

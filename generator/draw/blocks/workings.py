@@ -1,12 +1,13 @@
-"""Givens and workings of the calculation sheet, in; tables and blocks that links lead to, out."""
+"""Givens, results and workings, in; tables and blocks that links lead to, out."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from generator.draw.blocks.plain import text_piece
 from generator.draw.blocks.tables import table_rows
-from generator.draw.breaking import one_line, typeset
+from generator.draw.breaking import typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import HAIR, INSTRUCTION, SMALL, TABLE
 from generator.draw.parse import Container, Row, plain
@@ -14,7 +15,9 @@ from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
 
 # Wide enough for most keys, so that the texts of all workings stand in one column.
-_KEY_COLUMN = 28.0
+_KEY_COLUMN = 46.0
+_INDENT = 12.0
+_BETWEEN = 0.5  # between two texts of one key
 
 
 def _anchored(piece: Piece, name: str) -> Piece:
@@ -34,14 +37,62 @@ def givens(block: Container, area: Area) -> Pieces:
     return (header, *breakable_rows(rows, header, 1))
 
 
+def results(block: Container, area: Area) -> Pieces:
+    """The numbers that were worked out; the first row of each calculation is where links lead."""
+    header, body = table_rows(block.rows, area.width, TABLE)
+    rows: list[Piece] = []
+    known: set[str] = set()
+    for piece, row in zip(body, block.rows[1:], strict=True):
+        mark = plain(row[0])
+        rows.append(piece if mark in known else _anchored(piece, mark))
+        known.add(mark)
+    return (header, *breakable_rows(rows, header, 1))
+
+
+def inputs(block: Container, area: Area) -> Pieces:
+    """What went into a calculation: it stands right under the head of its working."""
+    header, body = table_rows(block.rows, area.width - _INDENT, TABLE)
+    again = _stacked(_continued(block.words), _indented(header))
+    rows = breakable_rows([_indented(piece) for piece in body], again, 2)
+    return (replace(_indented(header), glued=True, gap=0.6), *rows)
+
+
+def lines(block: Container, area: Area) -> Pieces:
+    """The lines of a calculation under its inputs; a new page says which calculation goes on."""
+    first, *others = breakable_rows(_groups(block.rows, area.width), _continued(block.words), 2)
+    return (replace(first, header=_continued(block.words), gap=1.6), *others)
+
+
+def _indented(piece: Piece) -> Piece:
+    def draw(pen: Pen, x: float, y: float) -> None:
+        piece.draw(pen, x + _INDENT, y)
+
+    return replace(piece, draw=draw)
+
+
+def _stacked(upper: Piece, lower: Piece) -> Piece:
+    def draw(pen: Pen, x: float, y: float) -> None:
+        upper.draw(pen, x, y)
+        lower.draw(pen, x, y + upper.height)
+
+    return Piece(upper.height + lower.height, draw)
+
+
 def working(block: Container, area: Area) -> Pieces:
     """One calculation: number, name and result, then formula, numbers and what belongs to them."""
-    keys = [row[0] for row in block.rows[1:]]
-    widest = max((one_line(k, SMALL, BOLD) for k in keys), default=0.0)
-    key_width = min(max(widest + 3.0, _KEY_COLUMN), 34.0)
-    head = _anchored(_head(block, area.width), block.words)
-    lines = [_line(row, key_width, area.width) for row in block.rows[1:]]
-    return (replace(head, gap=3.0), *breakable_rows(lines, _continued(block.words), 2))
+    head = _entered(_anchored(_head(block, area.width), block.words), block)
+    groups = breakable_rows(_groups(block.rows[1:], area.width), _continued(block.words), 2)
+    return (replace(head, gap=4.0), *groups)
+
+
+def _entered(piece: Piece, block: Container) -> Piece:
+    """The head of a working with its entry in the outline."""
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        pen.entry(f"{block.words} {plain(block.rows[0][0])}", 1, y)
+        piece.draw(pen, x, y)
+
+    return replace(piece, draw=draw)
 
 
 def _continued(mark: str) -> Piece:
@@ -52,27 +103,40 @@ def _continued(mark: str) -> Piece:
 def _head(block: Container, width: float) -> Piece:
     """Number and name at the left, the result in bold at the right."""
     number = typeset(block.words, 16.0, INSTRUCTION, BOLD)
-    room = width - 12.0
+    room = width - _INDENT
     result = typeset(block.rows[0][1], room * 0.45, INSTRUCTION, BOLD)
     name = typeset(block.rows[0][0], room - result.width - 4.0, INSTRUCTION, BOLD)
-    height = max(name.height, result.height) + 2.4
+    height = max(name.height, result.height) + 1.6
 
     def draw(pen: Pen, x: float, y: float) -> None:
-        pen.line(x, y, x + width, y, HAIR)
-        number.draw(pen, x, y + 1.4)
-        name.draw(pen, x + 12.0, y + 1.4)
-        result.draw(pen, x + width - result.width, y + 1.4)
+        number.draw(pen, x, y)
+        name.draw(pen, x + _INDENT, y)
+        result.draw(pen, x + width - result.width, y)
+        pen.line(x, y + height - 1.0, x + width, y + height - 1.0, HAIR)
 
     return Piece(height, draw)
 
 
-def _line(row: Row, key_width: float, width: float) -> Piece:
-    key = typeset(row[0], key_width - 2.0, SMALL, BOLD)
-    text = typeset(row[1], width - 12.0 - key_width, TABLE)
-    lift = (text.leading - key.leading) / 2 + 0.1
+def _groups(rows: Sequence[Row], width: float) -> list[Piece]:
+    """A key with its texts below each other: formula, numbers and result stay on one page."""
+    groups: list[list[Row]] = []
+    for row in rows:
+        if plain(row[0]) or not groups:
+            groups.append([])
+        groups[-1].append(row)
+    return [_group(group, width) for group in groups]
+
+
+def _group(rows: Sequence[Row], width: float) -> Piece:
+    key = typeset(rows[0][0], _KEY_COLUMN - 2.0, SMALL, BOLD)
+    texts = [typeset(row[1], width - _INDENT - _KEY_COLUMN, TABLE) for row in rows]
+    lift = (texts[0].leading - key.leading) / 2 + 0.1
+    high = sum(text.height + _BETWEEN for text in texts)
 
     def draw(pen: Pen, x: float, y: float) -> None:
-        key.draw(pen, x + 12.0, y + lift)
-        text.draw(pen, x + 12.0 + key_width, y)
+        key.draw(pen, x + _INDENT, y + lift)
+        for text in texts:
+            text.draw(pen, x + _INDENT + _KEY_COLUMN, y)
+            y += text.height + _BETWEEN
 
-    return Piece(max(text.height, key.height) + 0.7, draw)
+    return Piece(max(high, key.height + lift) + 0.6, draw)

@@ -1,0 +1,67 @@
+"""The maps of one process in; what does not suit their shape out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.findings import Fault
+from generator.process import FastenerMap, Process, Workshop
+
+_CORNERS = ("top left", "top right", "bottom left", "bottom right")
+# What each shape takes: where number 1 may stand, how it is numbered, and its own keys.
+_FIRST = {"circle": ("top", "bottom", "left", "right"), "rectangle": _CORNERS}
+_NUMBERING = {"circle": ("clockwise", "anticlockwise"), "rectangle": ("row by row",)}
+_MUST = {
+    "circle": {"pitch circle": "its diameter, such as 640 mm"},
+    "rectangle": {"rows": "how many, such as 4", "columns": "how many in a row, such as 6"},
+}
+_MAY = {"circle": ("pitch circle",), "rectangle": ("rows", "columns", "pitch across", "pitch down")}
+
+
+def maps_suit_their_shape(process: Process, _: Workshop) -> Iterator[Fault]:
+    """A circle has a pitch circle, a rectangle rows and columns; neither has the other's keys."""
+    for name, plan in process.maps.items():
+        yield from _key_faults(name, plan)
+        yield from _word_faults(name, plan)
+        yield from _count_faults(name, plan)
+
+
+def _own(plan: FastenerMap) -> dict[str, bool]:
+    return {
+        "pitch circle": plan.pitch_circle is not None,
+        "rows": plan.rows > 0,
+        "columns": plan.columns > 0,
+        "pitch across": plan.pitch_across is not None,
+        "pitch down": plan.pitch_down is not None,
+    }
+
+
+def _key_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
+    for key, said in _own(plan).items():
+        if said and key not in _MAY[plan.shape]:
+            wrong = f"map '{name}': a {plan.shape} has no '{key}'"
+            right = ", ".join(_MAY[plan.shape])
+            yield Fault(("maps", name, key), "kind", wrong, right, of_key=True)
+        elif not said and key in _MUST[plan.shape]:
+            wrong = f"map '{name}': the {plan.shape} has no '{key}'"
+            right = f"{key}: {_MUST[plan.shape][key]}"
+            yield Fault(("maps", name), "missing", wrong, right, of_key=True)
+
+
+def _word_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
+    for key, word, words in (
+        ("first", plan.first, _FIRST[plan.shape]),
+        ("numbering", plan.numbering, _NUMBERING[plan.shape]),
+    ):
+        if word not in words:
+            wrong = f"map '{name}': '{word}' does not belong to a {plan.shape}"
+            yield Fault(("maps", name, key), "choice", wrong, " or ".join(words))
+
+
+def _count_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
+    count = plan.rows * plan.columns
+    if plan.shape == "rectangle" and count and count != plan.fasteners:
+        wrong = f"map '{name}': {plan.rows} rows of {plan.columns} are {count} fasteners, "
+        wrong += f"not {plan.fasteners}"
+        right = f"fasteners: {count}, or other rows and columns"
+        yield Fault(("maps", name, "fasteners"), "count", wrong, right)

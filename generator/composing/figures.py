@@ -1,0 +1,103 @@
+"""A working and the view of it that is wanted, in; the rows of its figure, out.
+
+A figure is drawn from printed texts alone, so that it shows the numbers that stand on the sheets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any
+
+from generator.composing.writer import Writer
+from generator.findings import Fault, near_word
+from generator.process import FigureWanted
+from generator.read import Steps
+from generator.running import with_unit
+from generator.working import Number, Working
+
+Rows = list[tuple[str, str]]
+
+
+def figure(writer: Writer, here: Steps, wanted: FigureWanted) -> Mapping[str, Any] | None:
+    """The kind and rows of the figure that an operation asks for; a fault where it cannot be."""
+    working = writer.workings.workings.get(wanted.of)
+    if working is None or working.ran is None or not working.ran.calculation.figures:
+        wrong = f"'{wanted.of}' has no figure"
+        writer.faults.append(Fault(here, "figure", wrong, "a working with a figure"))
+        return None
+    kinds = working.ran.calculation.figures
+    kind = wanted.view.replace(" ", "-") or kinds[0]
+    if kind not in kinds:
+        views = [each.replace("-", " ") for each in kinds]
+        near = near_word(wanted.view, views)
+        right = (f"{near}? " if near else "") + "one of: " + ", ".join(views)
+        wrong = f"'{wanted.of}' has no view called '{wanted.view}'"
+        writer.faults.append(Fault((*here, "view"), "figure", wrong, right))
+        return None
+    return {"kind": kind, "rows": [*figure_rows(working, kind), *_beside(writer, here, wanted)]}
+
+
+def figure_rows(working: Working, kind: str) -> Rows:
+    """What the figure of a calculation is drawn from."""
+    return list(_ROWS[kind](working))
+
+
+def _beside(writer: Writer, here: Steps, wanted: FigureWanted) -> Iterator[tuple[str, str]]:
+    """What the lead adds to a view: the width of the blank, its grain, the order of bending."""
+    if wanted.width:
+        number = writer.workings.numbers.get(wanted.width)
+        if number is None and wanted.width[:1].isalpha():
+            writer.faults.append(writer.unnamed((*here, "width"), wanted.width))
+            return
+        yield "width", _plain(number) if number is not None else wanted.width
+    if wanted.grain:
+        yield "grain", wanted.grain
+    if wanted.order:
+        yield "order", wanted.order
+
+
+def _plain(number: Number) -> str:
+    """A number as a figure reads it: in its own unit, without its tolerance."""
+    if number.mark.startswith("g") and number.amount is not None:
+        return number.amount.numbers
+    return with_unit(number.shown, number.unit)
+
+
+def _sizes(working: Working) -> tuple[str, Sequence[str], Sequence[Any]]:
+    assert working.ran is not None
+    inputs = working.ran.inputs
+    return inputs["thickness"].numbers, [leg.numbers for leg in inputs["legs"]], inputs["bends"]
+
+
+def _bend(bend: Any) -> str:
+    return f"{bend.bend_angle.numbers} R {bend.radius.numbers} {bend.turns}"
+
+
+def _profile_rows(working: Working) -> Iterator[tuple[str, str]]:
+    thickness, legs, bends = _sizes(working)
+    yield "thickness", thickness
+    for n, leg in enumerate(legs, start=1):
+        yield f"leg {n}", leg
+        if n <= len(bends):
+            yield f"bend {n}", _bend(bends[n - 1])
+
+
+def _flat_rows(working: Working) -> Iterator[tuple[str, str]]:
+    """The lines of the blank as they are printed, each from the first edge."""
+    thickness, _, bends = _sizes(working)
+    text = {n.name.removeprefix(f"{working.name}."): _plain(n) for n in working.results}
+    yield "length", text["length"]
+    yield "thickness", thickness
+    for n, bend in enumerate(bends, start=1):
+        yield f"flat {n}", text[f"flats.{n}"]
+        yield f"bend {n}", _bend(bend)
+        yield f"allowance {n}", text[f"allowances.{n}"]
+        yield f"tangent {n}", f"{text[f'begins.{n}']} to {text[f'ends.{n}']}"
+        yield f"sight {n}", text[f"sight_lines.{n}"]
+    yield f"flat {len(bends) + 1}", text[f"flats.{len(bends) + 1}"]
+
+
+_ROWS: Mapping[str, Callable[[Working], Iterator[tuple[str, str]]]] = {
+    "bend-profile": _profile_rows,
+    "flat-pattern": _flat_rows,
+}

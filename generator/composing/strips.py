@@ -1,0 +1,141 @@
+"""A strip of one operation in; its ready answers over one or two measured numbers, as rows, out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from generator.board import worked_at
+from generator.composing.entries import entries_of
+from generator.composing.writer import Writer
+from generator.escape import Markdown, escape
+from generator.findings import Refusal, fault
+from generator.process import Along, Strip
+from generator.read import Steps
+from generator.working import Number
+
+_MOST, _MOST_ROWS, _MOST_COLUMNS = 11, 11, 6
+_TAKE = {
+    "nearer": "take the nearer; half way, tell the lead",
+    "larger": "take the larger",
+    "smaller": "take the smaller",
+    "stop": "tell the lead",
+}
+_STOP = "At STOP the answers end: work out none, tell the lead."
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where the strip stands, and whose numbers it asks for."""
+
+    writer: Writer
+    here: Steps
+
+    def answers(self, of: Sequence[str], at: Mapping[str, Any]) -> list[Number]:
+        """The results with the measured numbers at these values."""
+        return worked_at(self.writer.process, self.writer.workings, of, at, self.writer.shop)
+
+
+def strip(writer: Writer, here: Steps, strip: Strip) -> Mapping[str, Any] | None:
+    """What the template needs of a strip, or of a grid; a fault where it cannot be worked out.
+
+    block: strip or grid; says: the words above it; corner, heads, lines: its cells.
+    """
+    place = Place(writer, here)
+    try:
+        return _strip(place, strip) if strip.across is None else _grid(place, strip, strip.across)
+    except Refusal as refusal:
+        writer.faults.append(fault(here, refusal))
+    return None
+
+
+def _strip(place: Place, strip: Strip) -> Mapping[str, Any]:
+    along = strip.along
+    entries = entries_of(place.writer, place.here, along, _MOST, "columns")
+    _worked_out(place, strip.of)
+    columns = [place.answers(strip.of, {along.over: value}) for value in entries.values]
+    for k, name in enumerate(strip.of):
+        _depends(name, along.over, [[column[k] for column in columns]])
+    lines = [
+        (_with_unit(columns[0][k]), [column[k].shown for column in columns])
+        for k in range(len(strip.of))
+    ]
+    return {
+        "block": "strip",
+        "says": f"Tick the value used. Between two values: {_TAKE[along.between]}. {_STOP}",
+        "corner": entries.title,
+        "heads": [_head(h, f) for h, f in zip(entries.heads, entries.framed, strict=True)],
+        "lines": lines,
+    }
+
+
+def _grid(place: Place, strip: Strip, across: Along) -> Mapping[str, Any]:
+    along = strip.along
+    if len(strip.of) != 1 or along.over == across.over:
+        wrong = "a strip with 'across' is of one number over two different givens"
+        raise Refusal("strip", wrong, "one name under of; a strip of its own for each other")
+    down = entries_of(place.writer, place.here, along, _MOST_ROWS, "rows")
+    over = entries_of(place.writer, place.here, across, _MOST_COLUMNS, "columns")
+    _worked_out(place, strip.of)
+    rows = [
+        [place.answers(strip.of, {along.over: a, across.over: b})[0] for b in over.values]
+        for a in down.values
+    ]
+    _depends(strip.of[0], along.over, list(zip(*rows, strict=True)))
+    _depends(strip.of[0], across.over, rows)
+    return {
+        "block": "grid",
+        "says": _grid_words(rows[0][0], along, across),
+        "corner": f"{down.title} / {over.title}",
+        "heads": [_head(h, f) for h, f in zip(over.heads, over.framed, strict=True)],
+        "lines": [
+            (_head(head, framed), _cells(row, framed, over.framed))
+            for head, framed, row in zip(down.heads, down.framed, rows, strict=True)
+        ],
+    }
+
+
+def _grid_words(number: Number, along: Along, across: Along) -> Markdown:
+    down, over = along.over.replace("_", " "), across.over.replace("_", " ")
+    unit = f" in {number.unit}" if number.unit else ""
+    meaning = f"{number.meaning[:1].upper()}{number.meaning[1:]}"
+    take = f"Between two rows: {_TAKE[along.between]}. "
+    take += f"Between two columns: {_TAKE[across.between]}."
+    if along.between == across.between:
+        take = f"Between two rows or two columns: {_TAKE[along.between]}."
+    rest = f"{down} at the left, {over} on top. Tick the one used. {take} {_STOP}"
+    return Markdown(f"[{escape(f'{meaning}{unit}')}](#{number.mark}): {escape(rest)}")
+
+
+def _cells(row: Sequence[Number], row_framed: bool, framed: Sequence[bool]) -> list[Markdown]:
+    return [_head(n.shown, row_framed and f) for n, f in zip(row, framed, strict=True)]
+
+
+def _head(text: str, framed: bool) -> Markdown:
+    """A cell; bold is how the sheet says that it is framed."""
+    return Markdown(f"**{escape(text)}**") if framed else escape(text)
+
+
+def _with_unit(number: Number) -> Markdown:
+    """What a row of answers gives, with the mark of its calculation."""
+    return Markdown(f"[{escape(f'{number.meaning} {number.unit}'.strip())}](#{number.mark})")
+
+
+def _worked_out(place: Place, of: Sequence[str]) -> None:
+    """Refuses a name that is no number worked out here."""
+    for name in of:
+        known = place.writer.workings.numbers.get(name)
+        if known is None:
+            told = place.writer.unnamed(place.here, name)
+            raise Refusal(told.code, told.wrong, told.right)
+        if known.order or not known.mark.startswith("c"):
+            wrong = f"'{name}' is no number that is worked out"
+            raise Refusal("strip", wrong, "a result under work out, such as flat.length")
+
+
+def _depends(name: str, over: str, lines: Sequence[Sequence[Number]]) -> None:
+    """Refuses a result that is the same at every value of one given."""
+    if all(len({n.amount.value for n in line if n.amount is not None}) == 1 for line in lines):
+        wrong = f"'{name}' does not depend on '{over}'"
+        raise Refusal("strip", wrong, "a number that does, or another given under over")

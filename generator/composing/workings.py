@@ -1,0 +1,153 @@
+"""Workings and the entries that asked for them in; blocks of the calculation sheet and rows of the
+traveller's table of numbers, out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields
+from typing import Any, get_type_hints
+
+from generator import arithmetic
+from generator.calculation import Given, Input, fact_of
+from generator.composing.working_lines import line_rows
+from generator.escape import Markdown, escape
+from generator.process import Process, WorkOut
+from generator.quantities.amount import Amount
+from generator.running import Run
+from generator.working import GivenLine, Number, Working, Workings, worst_case
+
+Numbers = Mapping[str, Number]
+InputRow = tuple[str, str, str, Markdown]
+TYPED = escape("typed here")
+
+
+def given_rows(process: Process, lines: tuple[GivenLine, ...]) -> list[Mapping[str, str]]:
+    """A row for each number that the job starts from, its tolerance named where it is each's."""
+    return [
+        {
+            "mark": line.number.mark,
+            "number": line.number.meaning,
+            "value": line.number.text,
+            "each": "each on its own" if process.given[line.number.name].each else "",
+            "flag": line.number.flag,
+            "source": line.source,
+            "note": line.note,
+        }
+        for line in lines
+    ]
+
+
+def result_rows(workings: Workings) -> list[Mapping[str, str]]:
+    """A row for each number that was worked out, in the order of the workings."""
+    return [
+        {
+            "mark": number.mark,
+            "number": _called(number),
+            "value": number.text,
+            "worst": worst_case(number),
+        }
+        for working in workings.workings.values()
+        for number in working.results
+    ]
+
+
+def _called(number: Number) -> str:
+    """What a number means, and its name in the process file where that says more."""
+    same = number.name.replace("_", " ") == number.meaning
+    return number.meaning if same or not number.meaning else f"{number.meaning} ({number.name})"
+
+
+def calculation(working: Working, entry: WorkOut, numbers: Numbers) -> Mapping[str, Any]:
+    """One numbered calculation: its head, what went in, its lines, and what belongs to them."""
+    (first, *others) = working.results
+    alone = not others and first.amount is not None
+    head = {
+        "mark": working.mark,
+        "name": working.name.replace("_", " "),
+        "result": first.text if alone else "",
+    }
+    if working.ran is None:
+        about = [*line_rows(working.lines), _named(entry, numbers)]
+        return {**head, "about": about, "inputs": [], "lines": []}
+    what = working.ran.calculation
+    inputs = list(_inputs(working.ran, entry, numbers))
+    about = [("what", f"{what.title} (calculation {what.name})")]
+    return {**head, "about": about, "inputs": inputs, "lines": _lines(working, inputs)}
+
+
+def _named(entry: WorkOut, numbers: Numbers) -> tuple[str, Markdown]:
+    """The source of small arithmetic: the numbers that it names."""
+    named = ", ".join(_reference(numbers[n]) for n in arithmetic.names(entry.formula))
+    told = "arithmetic over the numbers it names"
+    return "source", Markdown(f"{told}: {named}" if named else told)
+
+
+def _lines(working: Working, inputs: list[InputRow]) -> list[tuple[str, str]]:
+    """The lines of a calculation; what the table of inputs says already is not said again."""
+    said = {(symbol, value) for symbol, _, value, _ in inputs}
+    lines = (s for s in working.lines if s.formula or (s.symbol, s.result) not in said)
+    rows = [(label, text) for label, text in working.keys.items() if label == "row from"]
+    rows += line_rows(lines)
+    rows += [(n.meaning, n.text) for n in working.results if n.amount is None]
+    facts = (
+        ("second method", working.second),
+        ("holds for", working.range),
+        ("does not cover", working.not_covered),
+        ("source", working.source),
+    )
+    return rows + [(label, text) for label, text in facts if text]
+
+
+def _inputs(ran: Run, entry: WorkOut, numbers: Numbers) -> Iterator[InputRow]:
+    for item in ran.calculation.inputs:
+        typed = entry.inputs.get(item.name, item.otherwise)
+        yield from _rows(item, ran.inputs[item.name], typed, numbers)
+    yield from _looked_up(ran)
+
+
+def _rows(
+    item: Input, value: Any, typed: Any, numbers: Numbers, place: str = ""
+) -> Iterator[InputRow]:
+    """The rows of one input: one, or one for each value of a list or cell of a row of values."""
+    if item.kind == "rows":
+        for n, (row, cells) in enumerate(zip(value, typed, strict=True), start=1):
+            for cell in item.row:
+                asked = cells.get(cell.name, cell.otherwise)
+                yield from _rows(cell, getattr(row, cell.name), asked, numbers, f" {n}")
+    elif item.kind == "amounts":
+        for n, (each, asked) in enumerate(zip(value, typed, strict=True), start=1):
+            yield _amount(item, each, asked, numbers, f" {n}")
+    elif item.kind == "amount":
+        yield _amount(item, value, typed, numbers, place)
+    elif item.kind == "fixed":
+        shown = value.numbers if isinstance(value, Amount) else item.fact.fixed
+        yield item.fact.symbol, item.fact.meaning, shown, escape("constant")
+    else:
+        symbol = getattr(item.fact, "symbol", "")
+        yield symbol, f"{item.fact.meaning}{place}", str(value), TYPED
+
+
+def _amount(item: Input, value: Amount, typed: str, numbers: Numbers, place: str) -> InputRow:
+    number = numbers.get(typed)
+    if number is not None:
+        where = Markdown(_reference(number))
+    else:
+        where = TYPED if typed == value.numbers else escape(f"typed here: {typed}")
+    return value.formula, f"{item.fact.meaning}{place}", value.numbers, where
+
+
+def _reference(number: Number) -> str:
+    """The mark of a number, which leads to it on this sheet, and its name."""
+    return f"[{number.mark}](#{number.mark}) {escape(number.name.replace('_', ' '))}"
+
+
+def _looked_up(ran: Run) -> Iterator[InputRow]:
+    """The cells of the table rows that were used, with the symbols they have in the formula."""
+    for parameter in ran.calculation.tables:
+        row = ran.arguments[parameter]
+        hints = get_type_hints(type(row), include_extras=True)
+        facts = {each.name: fact_of(hints[each.name]) for each in fields(row)}
+        for fact in facts.values():
+            if isinstance(fact, Given) and fact.meaning in ran.looked_up:
+                shown = ran.looked_up[fact.meaning]
+                yield fact.symbol, fact.meaning, shown, escape("table row")

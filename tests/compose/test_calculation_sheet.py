@@ -1,0 +1,279 @@
+"""The demo processes in; every number the same on every sheet, with a way back to its calculation."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+import shutil
+from collections.abc import Iterator, Mapping
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from generator.compose import CALCULATION_SHEET, KINDS, TRAVELLER, SheetFacts, Sheets
+from generator.draw.parse import Block, Container, Heading, Paragraph, Row, Run, blocks_of, plain
+from generator.draw.sheet import anchors, read_sheet
+from generator.escape import escape
+from generator.findings import Refusal
+from generator.working import Number, Workings
+from generator.workshop import open_shop, sheets_of, work_out
+from tests.helping import SOUND
+
+SHOP = open_shop(Path(__file__).parents[2])
+FILES = sorted(SHOP.processes)
+FACTS = SheetFacts("", (), "25 NOV 2026")
+ELSEWHERE = f"{CALCULATION_SHEET}.pdf#"
+
+
+@cache
+def made(file: str) -> tuple[Sheets, Workings]:
+    sheets, findings = sheets_of(SHOP, file, FACTS)
+    assert sheets is not None, findings
+    return sheets, work_out(SHOP, file)[0]
+
+
+def blocks(file: str, kind: str) -> tuple[Block, ...]:
+    return blocks_of(made(file)[0].sheets[kind])
+
+
+def cells(block: Block) -> Iterator[tuple[Run, ...]]:
+    if isinstance(block, Heading | Paragraph):
+        yield block.runs
+    else:
+        rows: tuple[Row, ...] = block.rows
+        yield from (cell for row in rows for cell in row)
+        yield from block.paragraphs if isinstance(block, Container) else ()
+
+
+def links(found: tuple[Block, ...]) -> list[Run]:
+    """The linked numbers of a sheet. In a strip or a grid it is the name of a number that leads."""
+    plain_blocks = [b for b in found if not is_strip(b)]
+    return [run for block in plain_blocks for cell in cells(block) for run in cell if run.link]
+
+
+def is_strip(block: Block) -> bool:
+    return isinstance(block, Container) and block.name in ("strip", "grid")
+
+
+def calculations(file: str) -> Mapping[str, str]:
+    """The words of each calculation and of each given on the calculation sheet, by mark."""
+    texts: dict[str, list[str]] = {}
+    for block in blocks(file, CALCULATION_SHEET):
+        if isinstance(block, Container) and block.name in ("working", "inputs", "lines"):
+            texts.setdefault(block.words, []).extend(plain(cell) for cell in cells(block))
+        if isinstance(block, Container) and block.name == "givens":
+            for row in block.rows[1:]:
+                texts[plain(row[0])] = [plain(cell) for cell in row[1:]]
+    return {mark: "\n".join(words) for mark, words in texts.items()}
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_a_number_of_the_traveller_stands_on_the_calculation_sheet_letter_by_letter(file):
+    found, worked = links(blocks(file, TRAVELLER)), calculations(file)
+    assert found
+    for run in found:
+        if not run.link.startswith(ELSEWHERE):
+            given = run.link.startswith("g")
+            assert says(worked[run.link], run.text) or (
+                given and padded(worked[run.link], run.text)
+            )
+
+
+def padded(text: str, number: str) -> bool:
+    """Whether a limit that is a given stands in a text without the zeros that fill it up to the
+    step of its reading."""
+    whole, point, tail = number.partition(".")
+    return bool(point) and says(text, f"{whole}.{tail}".rstrip("0").rstrip("."))
+
+
+def says(text: str, number: str) -> bool:
+    """Whether a number stands in a text, and not as part of a longer one."""
+    return bool(re.search(rf"(?<![\d.\N{{MINUS SIGN}}]){re.escape(number)}(?![\d.]*\d)", text))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("file", FILES)
+def test_every_link_has_its_anchor(file, kind):
+    places = {k: {a for b in blocks(file, k) for a in anchors(b)} for k in KINDS}
+    for run in links(blocks(file, kind)):
+        if run.link.startswith(ELSEWHERE):
+            assert (kind, run.text) == (TRAVELLER, run.link.removeprefix(ELSEWHERE))
+            assert run.text in places[CALCULATION_SHEET]
+        else:
+            assert run.link in places[kind]
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_a_named_number_is_the_same_string_on_every_sheet(file):
+    """The table of numbers on the traveller, the lines of the calculation sheet, and every place
+    that a text, a limit or an input names."""
+    workings, worked = made(file)[1], calculations(file)
+    rows = dict(numbers_of(file))
+    results = [n for w in workings.workings.values() for n in w.results]
+    assert rows == {called(number): (number.mark, number.text) for number in results}
+    for number in results:
+        assert_worked_out(number, worked[number.mark])
+    for kind in KINDS:
+        for run in links(blocks(file, kind)):
+            mark = run.link.removeprefix(ELSEWHERE)
+            if run.text != mark:
+                own = [n for n in workings.numbers.values() if n.mark == mark]
+                as_given = mark.startswith("g") and says(own[0].text, run.text)
+                as_limit = mark.startswith("g") and padded(own[0].text, run.text)
+                same = run.text in {n.text for n in own} | {n.shown for n in own}
+                assert same or as_given or as_limit, run
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_the_framed_answer_of_a_strip_is_the_number_that_its_name_leads_to(file):
+    workings = made(file)[1]
+    for block in blocks(file, TRAVELLER):
+        if not isinstance(block, Container) or not is_strip(block):
+            continue
+        for name, framed in framed_answers(block):
+            own = [n for n in workings.numbers.values() if n.mark == name.link]
+            asked = [n for n in own if name.text.lower().startswith(n.meaning.lower())]
+            assert framed in {n.shown for n in asked}, name
+
+
+def framed_answers(block: Container) -> Iterator[tuple[Run, str]]:
+    """The name of each number that a strip or a grid answers, and its answer at nominal."""
+    heads, *body = block.rows
+    column = next((i for i, cell in enumerate(heads) if i and cell[0].bold), 0)
+    if block.name == "strip":
+        yield from ((row[0][0], plain(row[column])) for row in body if column)
+        return
+    name = next(run for words in block.paragraphs for run in words if run.link)
+    yield from ((name, plain(row[column])) for row in body if column and row[0][0].bold)
+
+
+def assert_worked_out(number: Number, text: str) -> None:
+    wanted = number.text if number.amount is None else f"{number.text}, rounded"
+    assert wanted in text, number.name
+
+
+def called(number: Number) -> str:
+    same = number.name.replace("_", " ") == number.meaning
+    return number.meaning if same else f"{number.meaning} ({number.name})"
+
+
+def numbers_of(file: str) -> Iterator[tuple[str, tuple[str, str]]]:
+    """The rows of the traveller's table of numbers: what it is, its mark and its value."""
+    for block in blocks(file, TRAVELLER):
+        if isinstance(block, Container) and block.name == "results":
+            for mark, name, value, *_ in block.rows[1:]:
+                yield plain(name), (plain(mark), plain(value))
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_every_input_says_where_it_comes_from(file):
+    """A name leads to its number; what was typed says so; the value is the number put in."""
+    workings = made(file)[1]
+    for block in blocks(file, CALCULATION_SHEET):
+        if not isinstance(block, Container) or block.name != "inputs":
+            continue
+        for _, _, value, source in block.rows[1:]:
+            words = plain(source)
+            if not source[0].link:
+                assert words.startswith(("typed here", "table row", "constant")), words
+                continue
+            number = next(n for n in workings.numbers.values() if named(n) == words)
+            assert number.mark == source[0].link
+            assert number.amount is not None
+            assert plain(value)
+
+
+def named(number: Number) -> str:
+    return f"{number.mark} {number.name.replace('_', ' ')}"
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_no_working_stands_on_the_traveller_and_no_operation_on_the_calculation_sheet(file):
+    names = {b.name for b in blocks(file, TRAVELLER) if isinstance(b, Container)}
+    assert not names & {"working", "inputs", "lines"}
+    sheet = made(file)[0].sheets[CALCULATION_SHEET]
+    assert "# Operations" not in sheet
+    assert "| kind | CALCULATION SHEET |" in sheet
+
+
+def test_a_process_without_calculations_says_so():
+    words = "This job works out no numbers."
+    without = {f for f in FILES if not SHOP.processes[f].work_out}
+    assert without
+    assert {f for f in FILES if words in made(f)[0].sheets[CALCULATION_SHEET]} == without
+
+
+def test_a_changed_method_shows_in_the_fingerprint_of_the_traveller(monkeypatch):
+    """The texts of the traveller stay as they are; what the calculation sheet says of a method
+    does not."""
+    file = next(f for f in FILES if any(w.use for w in SHOP.processes[f].work_out.values()))
+    before = made(file)[0]
+    entry = next(w for w in SHOP.processes[file].work_out.values() if w.use)
+    from generator.calculations import calculations as known
+
+    what = dataclasses.replace(known()[entry.use], not_covered="something else")
+    changed = {**known(), entry.use: what}
+    monkeypatch.setattr("generator.board.calculations", lambda: changed)
+    after, findings = sheets_of(SHOP, file, FACTS)
+    assert after is not None, findings
+    assert unmarked(after.sheets[TRAVELLER]) == unmarked(before.sheets[TRAVELLER])
+    assert after.fingerprint != before.fingerprint
+
+
+def unmarked(sheet: str) -> str:
+    return re.sub(r"(?m)^(\| fingerprint \||Full fingerprint:).*$", "", sheet)
+
+
+# --- the tolerance of a given ------------------------------------------------------------------
+
+
+def test_limits_and_a_tolerance_of_each_stand_on_both_sheets(tmp_path):
+    shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / "processes" / "shelf.yaml"
+    text = file.read_text(encoding="utf-8")
+    was = "  leg:\n    is: 25 mm\n"
+    assert text.count(was) == 1
+    file.write_text(
+        text.replace(was, "  leg:\n    is: 25 ± 0.5 mm\n    tolerance: each\n"), encoding="utf-8"
+    )
+    sheets, findings = sheets_of(open_shop(tmp_path), "processes/shelf.yaml", FACTS)
+    assert sheets is not None, findings
+    for sheet in sheets.sheets.values():
+        assert "| 25 ± 0.5 mm, each on its own |" in sheet
+    assert "| no. | number | value | worst case |" in sheets.sheets[TRAVELLER]
+    (row,) = re.findall(r"(?m)^\| \[c1\].*\(flat\.length\) \|.*$", sheets.sheets[TRAVELLER])
+    nominal, low, high = re.search(r"\| (\S+) mm \| (\S+) to (\S+) mm \|", row).groups()
+    # Two legs of ± 0.5 mm, each on its own: 1 mm to either side, and one step of rounding.
+    assert float(high) - float(nominal) == pytest.approx(1.0, abs=0.11)
+    assert float(nominal) - float(low) == pytest.approx(1.0, abs=0.11)
+    assert f"{low} to {high} mm" in sheets.sheets[CALCULATION_SHEET]
+
+
+# --- the one way to another file ----------------------------------------------------------------
+
+BAD_LINKS = [
+    "[c3](calculation-sheet.pdf)",
+    "[c3](calculation-sheet.pdf#g3)",
+    "[c3](other.pdf#c3)",
+    "[c3](../calculation-sheet.pdf#c3)",
+    "[c3](file:///calculation-sheet.pdf#c3)",
+    "[c3](https://shop.invalid/calculation-sheet.pdf#c3)",
+    "[c3](calculation-sheet.pdf#c3x)",
+    '[c3](calculation-sheet.pdf#c3 "title")',
+]
+
+
+@pytest.mark.parametrize("link", BAD_LINKS)
+def test_no_other_link_leaves_the_sheet(link):
+    sheet = made(FILES[0])[0].sheets[TRAVELLER]
+    with pytest.raises(Refusal) as caught:
+        read_sheet(sheet.replace("## This print\n", f"## This print\n\n{link}\n", 1))
+    assert re.search("a link to|loose marks", caught.value.wrong)
+
+
+def test_what_a_user_types_is_never_a_link():
+    typed = "[c3](calculation-sheet.pdf#c3)"
+    (block,) = blocks_of(escape(typed))
+    assert isinstance(block, Paragraph)
+    assert block.runs == (Run(typed),)

@@ -1,0 +1,145 @@
+"""A rectangle of fasteners: numbers run from their corner, and a pen finds room at each."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+
+from generator.figures import figure
+from generator.figures.picture import Circle, Line, Picture, Tick, Words
+from generator.findings import Refusal
+from tests.figures.measured import (
+    boxes,
+    circle_enters,
+    collisions,
+    every,
+    middle,
+    outside,
+    strokes,
+)
+
+PLATE = {
+    "item": "bolt 1/4-28",
+    "pitch across": "40 mm",
+    "pitch down": "35 mm",
+    "first": "top left",
+    "numbering": "row by row",
+    "looking": "aft",
+}
+# 4 rows of 6, from the middle outwards.
+ORDER = "9 16 10 15 3 22 4 21 8 17 11 14 2 23 5 20 7 18 12 13 1 24 6 19"
+SIZES = [(1, 2), (1, 13), (2, 3), (4, 6), (3, 3), (7, 9), (9, 11), (12, 8), (16, 4), (2, 18)]
+CORNERS = ("top left", "top right", "bottom left", "bottom right")
+
+
+def plate(down: int = 4, across: int = 6, wide: float = 160, /, **rows: str) -> Picture:
+    size = {"fasteners": str(down * across), "rows": str(down), "columns": str(across)}
+    return figure("map", "rectangle", {**size, **PLATE, **rows}, wide)
+
+
+def numbers(picture: Picture) -> dict[int, tuple[float, float]]:
+    """The middle of each number on the map: the first of its kind, before the order's list."""
+    found: dict[int, tuple[float, float]] = {}
+    for words in every(picture, Words):
+        if words.text.isdecimal() and words.size == 12:
+            found.setdefault(int(words.text), middle(words))
+    return found
+
+
+@pytest.mark.parametrize(
+    ("first", "right", "down"),
+    [("top left", 1, 1), ("top right", -1, 1), ("bottom left", 1, -1), ("bottom right", -1, -1)],
+)
+def test_numbers_run_along_the_row_from_their_corner(first: str, right: int, down: int) -> None:
+    at = numbers(plate(first=first))
+    assert sorted(at) == list(range(1, 25))
+    for number, (x, y) in at.items():
+        row, column = (number - 1) // 6, (number - 1) % 6
+        assert (x - at[1][0]) * right == pytest.approx(column * abs(at[2][0] - at[1][0]), abs=0.3)
+        assert (y - at[1][1]) * down == pytest.approx(row * abs(at[7][1] - at[1][1]), abs=0.01)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("first", CORNERS)
+def test_nothing_touches_and_nothing_leaves_the_picture(size: tuple[int, int], first: str) -> None:
+    order = " ".join(map(str, range(1, size[0] * size[1] + 1)))
+    picture = plate(*size, 160, first=first, order=order)
+    assert collisions(picture) == []
+    assert outside(picture) == []
+    for name, held in boxes(picture).items():
+        assert not any(stroke.enters(held) for stroke in strokes(picture)), name
+        if name.startswith("tick"):
+            assert not any(circle_enters(c, held) for c in every(picture, Circle)), name
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_every_number_has_its_own_tick_box_nearest(size: tuple[int, int]) -> None:
+    for first in CORNERS:
+        picture = plate(*size, 160, first=first)
+        ticks = every(picture, Tick)
+        assert len(ticks) == len(numbers(picture)) == size[0] * size[1]
+        for number, at in numbers(picture).items():
+            nearest = min(ticks, key=lambda t: math.dist(at, (t.x + 2.75, t.y + 2.75)))
+            assert nearest.meaning == f"bolt 1/4-28 no. {number}"
+
+
+def test_numbers_are_12_point_and_tick_boxes_5_mm() -> None:
+    for size in SIZES:
+        picture = plate(*size)
+        figures = [w for w in every(picture, Words) if w.text.isdecimal()]
+        assert min(w.size for w in figures) >= 12
+        assert min(t.size for t in every(picture, Tick)) >= 5
+
+
+@pytest.mark.parametrize("first", CORNERS)
+def test_the_view_the_start_and_the_count_are_in_words(first: str) -> None:
+    said = {w.text for w in every(plate(first=first), Words)}
+    assert "looking aft, numbered row by row" in said
+    assert f"START: {first}" in said
+    assert "4 rows of 6: 24, bolt 1/4-28, pitch across 40 mm, pitch down 35 mm" in said
+    assert ("top" in said) == first.startswith("bottom")
+
+
+@pytest.mark.parametrize("first", CORNERS)
+def test_the_arrow_at_the_start_runs_as_the_numbers_run(first: str) -> None:
+    picture = plate(first=first)
+    at = numbers(picture)
+    (arrow,) = (line for line in every(picture, Line) if line.weight == 0.5)
+    assert (arrow.x2 - arrow.x1) * (at[2][0] - at[1][0]) > 0
+    assert abs(arrow.x1 - at[1][0]) < 5
+    assert (arrow.y1 < at[1][1]) == first.startswith("top")
+
+
+def test_the_order_is_printed_as_it_is_given() -> None:
+    words = every(plate(order=ORDER), Words)
+    after = words[[w.text for w in words].index("order") + 1 :]
+    assert " ".join(w.text for w in after) == ORDER
+    assert any("one of several valid" in w.text for w in words)
+    assert not any("valid" in w.text for w in every(plate(), Words))
+
+
+@pytest.mark.parametrize(
+    ("rows", "wrong"),
+    [
+        ({"fasteners": "23"}, "4 rows of 6 are 24 fasteners, not 23"),
+        ({"rows": "0"}, "a map of 0 rows"),
+        ({"columns": "x"}, "a map of x columns"),
+        ({"rows": "1", "columns": "1", "fasteners": "1"}, "a map of 1 fasteners"),
+        ({"rows": "10", "columns": "10", "fasteners": "100"}, "a map of 100 fasteners"),
+        ({"rows": "2", "columns": "30", "fasteners": "60"}, "2 rows of 30 do not fit a map"),
+        ({"rows": "30", "columns": "2", "fasteners": "60"}, "30 rows of 2 do not fit a map"),
+        ({"looking": ""}, "no row 'looking'"),
+        ({"numbering": "clockwise"}, "numbering 'clockwise'"),
+        ({"first": "top"}, "first 'top' is no corner"),
+        ({"pitch circle": "640 mm"}, "a row 'pitch circle'"),
+        ({"order": "1 2 3"}, "does not name every fastener once"),
+        ({"order": "any"}, "no list of numbers"),
+    ],
+)
+def test_what_cannot_be_drawn_is_refused(rows: dict[str, str], wrong: str) -> None:
+    with pytest.raises(Refusal, match=re.escape(wrong)) as refused:
+        plate(**rows)
+    assert refused.value.code == "figure"
+    assert refused.value.right
