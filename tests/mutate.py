@@ -166,10 +166,16 @@ def tests_notice(groups: Sequence[Sequence[str]]) -> Check:
     return check
 
 
-def test_files(subject: str) -> list[list[str]]:
-    """The test files of the calculations in three groups, the quick killers first.
+# The handbook as it was last read: it shows every limit, every rounding and every example. Asked
+# last and counted apart, for it is our own print and agrees with nothing outside.
+READ = ["tests/compose/test_handbook.py"]
 
-    Those named after the subject, the others, and those that open the whole workshop.
+
+def test_files(subject: str) -> list[list[str]]:
+    """The test files of the calculations in four groups, the quick killers first.
+
+    Those named after the subject, the others, those that open the whole workshop; then the
+    handbook as it was last read.
     """
     groups: tuple[list[str], ...] = ([], [], [])
     for file in sorted(TESTS.rglob("test_*.py")):
@@ -177,7 +183,7 @@ def test_files(subject: str) -> list[list[str]]:
         if file.parent.name == "calculations" or "tests.calculations.asking" in text:
             group = 0 if subject in file.name else 2 if "open_shop" in text else 1
             groups[group].append(str(file.relative_to(ROOT)))
-    return [group for group in groups if group]
+    return [group for group in (*groups, READ) if group]
 
 
 def accepted_in(text: str) -> dict[str, str]:
@@ -210,7 +216,8 @@ def summed_up(verdicts: Sequence[Verdict], accepted: Mapping[str, str]) -> tuple
 def _counted(name: str, verdicts: Sequence[Verdict]) -> str:
     lived = sum(not v.by for v in verdicts)
     hung = sum(v.by == "hang" for v in verdicts)
-    killed = f"{len(verdicts) - lived} killed ({hung} hang)"
+    read = sum(v.by.startswith(READ[0]) for v in verdicts)
+    killed = f"{len(verdicts) - lived} killed ({hung} hang, {read} by the handbook alone)"
     return f"{name}: {len(verdicts)} mutants, {killed}, {lived} survived"
 
 

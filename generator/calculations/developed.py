@@ -30,20 +30,30 @@ from generator.findings import Refusal
 from generator.quantities.amount import Amount
 from generator.quantities.functions import step, subscript, total
 
-NOT_COVERED = (
-    "springback; trim; a bend line that is not square to the edge; a brake that grips the leg "
-    "farther from the first edge, whose sight line is one radius back from the bend's end"
-)
+NOT_COVERED = "springback; trim; a bend line that is not square to the edge"
 OVERLAP = "The bends overlap: a longer leg or a smaller radius"
 
 
 @dataclass(frozen=True)
 class Bend:
-    """One bend of a part: its inside radius, its bend angle, and which way it turns."""
+    """One bend: its inside radius and angle, which way it turns, and which leg the brake holds.
+
+    The sight line lies one inside radius from the tangent line under the nose bar: of the leg
+    before the bend, or of the leg after it where the blank is turned end for end.
+    """
 
     radius: Radius
     bend_angle: BendAngle
     turns: Annotated[str, choice("way the bend turns, seen on the marked side", "up", "down")]
+    holds: Annotated[
+        str,
+        choice(
+            "leg under the nose bar, counted from the first edge",
+            "leg before",
+            "leg after",
+            otherwise="leg before",
+        ),
+    ]
 
 
 @dataclass(frozen=True)
@@ -79,7 +89,10 @@ def _bare(
     corners = [sum(legs[: n + 1]) - sum(lost[:n]) for n in range(len(bends))]
     begins = [corner - back for corner, back in zip(corners, backs, strict=True)]
     ends = [corner - cut + back for corner, cut, back in zip(corners, lost, backs, strict=True)]
-    sights = [begin + b.radius for begin, b in zip(begins, bends, strict=True)]
+    sights = [
+        begin + (b.radius if b.holds == "leg before" else allowance - b.radius)
+        for begin, b, allowance in zip(begins, bends, allowances, strict=True)
+    ]
     length = sum(legs) - sum(lost)
     lists = (flats, allowances, backs, begins, ends, sights)
     made: Any = Flat
@@ -101,7 +114,10 @@ def _by_deductions(thickness: float, legs: tuple[float, ...], bends: tuple[Any, 
 CHANNEL = {
     "thickness": "0.040 in",
     "legs": ["1.00 in", "2.00 in", "1.00 in"],
-    "bends": [{"radius": "0.16 in", "bend_angle": "90°", "turns": "up"}] * 2,
+    "bends": [
+        {"radius": "0.16 in", "bend_angle": "90°", "turns": "up"},
+        {"radius": "0.16 in", "bend_angle": "90°", "turns": "up", "holds": "leg after"},
+    ],
 }
 CHANNEL_FLATS = {"flats.1": "0.8 in", "flats.2": "1.6 in", "flats.3": "0.8 in"}
 
@@ -125,7 +141,7 @@ def developed_length(thickness: Thickness, legs: Legs, bends: tuple[Bend, ...]) 
     """Developed length: the length of flat sheet for a part with several bends.
 
     Legs are measured to the mould lines; there is one leg more than bends. Tangent and sight
-    lines are measured from the first edge; the nose bar grips the leg nearer to that edge.
+    lines are measured from the first edge, whichever leg the nose bar holds.
     """
     _must_alternate(legs, bends)
     allowances = []
@@ -251,7 +267,8 @@ def _laid_out(thickness: Any, legs: Any, bends: Any, worked: Sequence[Any]) -> F
     for number, bend in enumerate(bends, start=1):
         begin = _line("b", number, at, "first tangent line of bend")
         end = _line("e", number, begin + allowances[number - 1], "second tangent line of bend")
-        sights.append(_line("s", number, begin + bend.radius, "sight line of bend"))
+        under_the_nose = begin + bend.radius if bend.holds == "leg before" else end - bend.radius
+        sights.append(_line("s", number, under_the_nose, "sight line of bend"))
         begins.append(begin)
         ends.append(end)
         at = end + flats[number]

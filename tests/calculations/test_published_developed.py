@@ -27,6 +27,17 @@ def test_sight_line_is_one_radius_from_the_line_under_the_nose(bend: int) -> Non
     assert offset == pytest.approx(0.16, abs=half_a_digit("0.16"))
 
 
+def test_sight_line_of_a_blank_turned_end_for_end() -> None:
+    # The same rule with the leg after the bend under the nose: one radius back from its own line.
+    after = [UP, UP | {"holds": "leg after"}]
+    offset = of_channel("ends.2", bends=after) - of_channel("sight_lines.2", bends=after)
+    assert offset == pytest.approx(0.16, abs=half_a_digit("0.16"))
+    from_the_end = of_channel("length", bends=after) - of_channel("sight_lines.2", bends=after)
+    assert from_the_end == pytest.approx(
+        of_channel("sight_lines.1")
+    )  # a part that is its own mirror
+
+
 def test_tangent_lines_lie_where_the_flats_of_the_handbook_end() -> None:
     # Steps 3 and 5: flats of 0.8, 1.6 and 0.8 in, one allowance between each two.
     for number, wanted in enumerate(("0.8", "1.6"), start=1):
