@@ -14,6 +14,8 @@ def test_a_number_that_ends_in_one_has_no_unit(text):
         read_amount(text)
 
 
-@pytest.mark.parametrize(("text", "number"), [("0.01743 1/°", 0.01743), ("11 mm", 11.0), ("0.881 mm", 0.881)])
+@pytest.mark.parametrize(
+    ("text", "number"), [("0.01743 1/°", 0.01743), ("11 mm", 11.0), ("0.881 mm", 0.881)]
+)
 def test_what_has_a_unit_keeps_every_digit(text, number):
     assert read_amount(text).number() == pytest.approx(number)
