@@ -146,21 +146,29 @@ class _First:
             self.name = f"{report.nodeid} does not load"
 
 
-def tests_notice(groups: Sequence[Sequence[str]]) -> Check:
+@dataclass(frozen=True)
+class Group:
+    """Test files that are run together; chosen: which of their tests, as pytest's -k reads it."""
+
+    files: tuple[str, ...]
+    chosen: str = LEFT_OUT
+
+
+def tests_notice(groups: Sequence[Group]) -> Check:
     """A check that runs these groups of test files until one fails, and names the test."""
 
     def check() -> str:
         import pytest
 
         os.chdir(ROOT)
-        usual = ["-x", "-q", "-p", "no:cacheprovider", "--assert=plain", "-k", LEFT_OUT]
-        for files in groups:
+        usual = ["-x", "-q", "-p", "no:cacheprovider", "--assert=plain"]
+        for group in groups:
             first = _First()
-            code = int(pytest.main([*usual, *files], plugins=[first]))
+            code = int(pytest.main([*usual, "-k", group.chosen, *group.files], plugins=[first]))
             if code in (1, 2):
                 return first.name or "a test run cut short"
-            if code != 0:
-                raise RuntimeError(f"pytest ended with {code} on {files}")
+            if code not in (0, 5):  # 5: none of their tests is chosen
+                raise RuntimeError(f"pytest ended with {code} on {group.files}")
         return ""
 
     return check
@@ -168,22 +176,32 @@ def tests_notice(groups: Sequence[Sequence[str]]) -> Check:
 
 # The handbook as it was last read: it shows every limit, every rounding and every example. Asked
 # last and counted apart, for it is our own print and agrees with nothing outside.
-READ = ["tests/compose/test_handbook.py"]
+READ = Group(("tests/compose/test_handbook.py",), "stored_handbook")
 
 
-def test_files(subject: str) -> list[list[str]]:
-    """The test files of the calculations in four groups, the quick killers first.
+def test_groups(subject: str, source: str) -> list[Group]:
+    """The tests that are asked, the quick killers first.
 
-    Those named after the subject, the others, those that open the whole workshop; then the
-    handbook as it was last read.
+    The files named after the subject; of the tests that name no calculation those that run one of
+    this subject; the handbook as it was last read.
     """
-    groups: tuple[list[str], ...] = ([], [], [])
+    ours = " or ".join(_calculations_in(source))
+    named, others = [], []
     for file in sorted(TESTS.rglob("test_*.py")):
-        text = file.read_text("utf-8")
-        if file.parent.name == "calculations" or "tests.calculations.asking" in text:
-            group = 0 if subject in file.name else 2 if "open_shop" in text else 1
-            groups[group].append(str(file.relative_to(ROOT)))
-    return [group for group in (*groups, READ) if group]
+        if file.parent.name == "calculations":
+            (named if subject in file.name else others).append(str(file.relative_to(ROOT)))
+    groups = [Group(tuple(named)), Group(tuple(others), f"{LEFT_OUT} and ({ours})"), READ]
+    return [group for group in groups if group.files]
+
+
+def _calculations_in(source: str) -> list[str]:
+    """The names of the calculations that a subject holds."""
+    functions = [n for n in ast.parse(source).body if isinstance(n, ast.FunctionDef)]
+    return [
+        f.name
+        for f in functions
+        if any("calculation(" in ast.unparse(decorator) for decorator in f.decorator_list)
+    ]
 
 
 def accepted_in(text: str) -> dict[str, str]:
@@ -216,7 +234,7 @@ def summed_up(verdicts: Sequence[Verdict], accepted: Mapping[str, str]) -> tuple
 def _counted(name: str, verdicts: Sequence[Verdict]) -> str:
     lived = sum(not v.by for v in verdicts)
     hung = sum(v.by == "hang" for v in verdicts)
-    read = sum(v.by.startswith(READ[0]) for v in verdicts)
+    read = sum(v.by.startswith(READ.files[0]) for v in verdicts)
     killed = f"{len(verdicts) - lived} killed ({hung} hang, {read} by the handbook alone)"
     return f"{name}: {len(verdicts)} mutants, {killed}, {lived} survived"
 
@@ -239,7 +257,7 @@ def subjects() -> dict[str, Path]:
 def run_subject(subject: str, path: Path, jobs: int) -> list[Verdict]:
     """Every mutant of a subject judged; raises ValueError where the unchanged one fails already."""
     source, module = path.read_text("utf-8"), f"{ROOM}.{subject}"
-    check = tests_notice(test_files(subject))
+    check = tests_notice(test_groups(subject, source))
     sound = Mutant(module, path.name, 0, 0, "", "nothing", ast.unparse(ast.parse(source)))
     (unchanged,) = judged([sound], check)
     if unchanged.by:

@@ -8,9 +8,9 @@ import time
 import pytest
 
 from tests.mutants import Mutant, mutants_of
-from tests.mutate import accepted_in, judged, summed_up, test_files, tests_notice
+from tests.mutate import accepted_in, judged, summed_up, test_groups, tests_notice
 
-test_files.__test__ = tests_notice.__test__ = False  # type: ignore[attr-defined]
+test_groups.__test__ = tests_notice.__test__ = False  # type: ignore[attr-defined]
 
 SMALL = '''
 """A subject in small: 5 apples + 3."""
@@ -155,8 +155,10 @@ def test_an_accepted_line_without_its_reason_is_refused(line: str) -> None:
 
 
 def test_quick_killers_run_first_and_every_file_once() -> None:
-    first, *rest = test_files("tightening")
-    assert first and all("tightening" in name for name in first)
-    later = [name for group in rest for name in group]
+    source = "@calculation(source='a')\ndef wrench_setting():\n    ...\n"
+    first, *rest = test_groups("tightening", source)
+    assert first.files and all("tightening" in name for name in first.files)
+    later = [name for group in rest for name in group.files]
     assert "tests/calculations/test_contract.py" in later
-    assert len({*first, *later}) == len(first) + len(later)
+    assert len({*first.files, *later}) == len(first.files) + len(later)
+    assert "wrench_setting" in rest[0].chosen
