@@ -1,3 +1,3 @@
 """witnessmark: a written process in, numbered paper for the workshop out."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
