@@ -151,11 +151,12 @@ class Along:
 
 @dataclass(frozen=True)
 class FigureWanted:
-    """A figure of a working. view "" is its first one; width is an amount or a name."""
+    """A figure of a working. view "" is its first; width and relief are amounts or names."""
 
     of: str
     view: str = ""
     width: str = ""
+    relief: str = ""
     grain: str = ""
     order: str = ""
 

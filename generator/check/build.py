@@ -209,7 +209,7 @@ def _lookup(tree: Tree) -> p.Lookup:
 def _figure(tree: Any) -> p.FigureWanted:
     if isinstance(tree, str):
         return p.FigureWanted(tree)
-    beside = {key: _line(tree[key]) for key in ("width", "grain", "order") if key in tree}
+    beside = {key: _line(tree[key]) for key in ("width", "relief", "grain", "order") if key in tree}
     return p.FigureWanted(tree["of"], tree.get("view", ""), **beside)
 
 

@@ -34,7 +34,8 @@ def figure(writer: Writer, here: Steps, wanted: FigureWanted) -> Mapping[str, An
         wrong = f"'{wanted.of}' has no view called '{wanted.view}'"
         writer.faults.append(Fault((*here, "view"), "figure", wrong, right))
         return None
-    return {"kind": kind, "rows": [*figure_rows(working, kind), *_beside(writer, here, wanted)]}
+    rows = figure_rows(working, kind)
+    return {"kind": kind, "rows": [*rows, *_beside(writer, here, wanted, rows)]}
 
 
 def figure_rows(working: Working, kind: str) -> Rows:
@@ -42,18 +43,31 @@ def figure_rows(working: Working, kind: str) -> Rows:
     return list(_ROWS[kind](working))
 
 
-def _beside(writer: Writer, here: Steps, wanted: FigureWanted) -> Iterator[tuple[str, str]]:
-    """What the lead adds to a view: the width of the blank, its grain, the order of bending."""
+def _beside(
+    writer: Writer, here: Steps, wanted: FigureWanted, rows: Rows
+) -> Iterator[tuple[str, str]]:
+    """What the lead adds to a view: the width of the blank, its grain, relief holes at the ends
+    of every bend line, the order of bending."""
     if wanted.width:
-        number = writer.workings.numbers.get(wanted.width)
-        if number is None and wanted.width[:1].isalpha():
-            writer.faults.append(writer.unnamed((*here, "width"), wanted.width))
-            return
-        yield "width", _plain(number) if number is not None else wanted.width
+        yield "width", _size(writer, (*here, "width"), wanted.width)
+    if wanted.relief:
+        hole = _size(writer, (*here, "relief"), wanted.relief)
+        bends = [label for label, _ in rows if label.startswith("bend ")]
+        yield from ((label.replace("bend", "relief"), f"Ø {hole}") for label in bends)
     if wanted.grain:
         yield "grain", wanted.grain
     if wanted.order:
         yield "order", wanted.order
+
+
+def _size(writer: Writer, here: Steps, typed: str) -> str:
+    """A size as a figure reads it: typed, or the number of a name."""
+    number = writer.workings.numbers.get(typed)
+    if number is not None:
+        return _plain(number)
+    if typed[:1].isalpha():
+        writer.faults.append(writer.unnamed(here, typed))
+    return typed
 
 
 def _plain(number: Number) -> str:
