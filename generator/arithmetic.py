@@ -27,8 +27,26 @@ def names(formula: str) -> list[str]:
     return list(dict.fromkeys(_NAME.findall(formula)))
 
 
+OCCURRENCE = ".of"
+
+
+def numbered(formula: str, apart: frozenset[str]) -> str:
+    """The formula with each occurrence of some names made a name of its own: pad.of1, pad.of2."""
+    count: dict[str, int] = {}
+
+    def spelt(match: re.Match[str]) -> str:
+        if match[0] not in apart:
+            return match[0]
+        count[match[0]] = count.get(match[0], 0) + 1
+        return f"{match[0]}{OCCURRENCE}{count[match[0]]}"
+
+    return _NAME.sub(spelt, formula)
+
+
 def worked(formula: str, amounts: Mapping[str, Amount]) -> Amount:
     """The amount that the formula makes of its named amounts."""
+    if len(formula) > LONGEST:
+        raise Refusal("formula", f"the formula is longer than {LONGEST} signs", "two entries")
     amount: Amount = _worked(formula, amounts, _plain)
     return amount
 
@@ -41,8 +59,6 @@ def on_numbers(formula: str, numbers: Mapping[str, Any]) -> Any:
 def _worked(
     formula: str, numbers: Mapping[str, Any], of_constant: Callable[[ast.Constant, str], Any]
 ) -> Any:
-    if len(formula) > LONGEST:
-        raise Refusal("formula", f"the formula is longer than {LONGEST} signs", "two entries")
     stand_ins = {name: f"n{i}" for i, name in enumerate(names(formula))}
     text = _NAME.sub(lambda match: stand_ins[match[0]], formula)
     try:

@@ -19,7 +19,7 @@ from generator.read import Steps
 from generator.running import Run, printed, run, with_unit
 from generator.second_unit import result_in_second_unit
 from generator.tables import Rows
-from generator.working import Number, Working, Workings, result_text, working_of
+from generator.working import Number, Working, result_text, working_of
 
 
 class _Stuck(Exception):
@@ -84,9 +84,15 @@ class Board:
     def _worked(self, entry: WorkOut) -> Working:
         if entry.use:
             what = calculations()[entry.use]
-            also = {**self.shop.also, **_own_unit(entry, what)}
+            also = self.also_of(entry.name)
             return working_of(entry.name, self.marks[entry.name], self._run(what, entry), also)
         return self._arithmetic(entry)
+
+    def also_of(self, name: str) -> Mapping[str, str]:
+        """The second unit of each unit that has one, for one entry."""
+        entry = self.process.work_out[name]
+        own = _own_unit(entry, calculations()[entry.use]) if entry.use else {}
+        return {**self.shop.also, **own}
 
     def _run(self, what: Calculation, entry: WorkOut) -> Run:
         values = {
@@ -218,29 +224,3 @@ def _as_leaf(name: str, amount: Amount) -> Amount:
     if amount.unit.point:
         return replace(amount, formula=name)
     return leaf(amount, name, amount.unit)
-
-
-def worked_at(
-    process: Process,
-    workings: Workings,
-    of: Sequence[str],
-    at: Mapping[str, Amount],
-    shop: ShopFacts | None = None,
-) -> list[Number]:
-    """The results named in `of` with other values for some givens, all else as it is.
-
-    Everything that hangs on them is worked out again from the same functions; refuses, naming the
-    values, where that cannot be done.
-    """
-    givens = {line.number.name: line.number for line in workings.givens}
-    for name, value in at.items():
-        givens[name] = replace(givens[name], amount=value)
-    faults: list[Fault] = []
-    board = Board(process, givens, shop or ShopFacts(), faults)
-    for name in of:
-        board.work(name.partition(".")[0])
-        if faults or name not in board.numbers:
-            wrong = faults[0].wrong if faults else f"no result is named '{name}'"
-            where = " and ".join(value.typed for value in at.values())
-            raise Refusal("strip", f"at {where}: {wrong}", "a strip inside the range")
-    return [board.numbers[name] for name in of]

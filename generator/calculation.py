@@ -47,7 +47,11 @@ class Given:
 
 @dataclass(frozen=True)
 class Gives:
-    """What an amount that comes out is: how it is printed, and where it stops making sense."""
+    """What an amount that comes out is: how it is printed, and where it stops making sense.
+
+    inside: the name of a window among the results that the printed number must not leave.
+    end: "from" or "to" where it is an end of a window.
+    """
 
     symbol: str
     unit: str
@@ -58,6 +62,8 @@ class Gives:
     at_least: str = ""
     at_most: str = ""
     beyond: str = ""
+    inside: str = ""
+    end: str = ""
 
 
 @dataclass(frozen=True)

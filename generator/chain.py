@@ -13,12 +13,14 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from generator import arithmetic
+from generator.arithmetic import OCCURRENCE
 from generator.calculation import Calculation, Given, Gives, Input, check_number
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
-from generator.quantities.spread import Spread, Unproven
+from generator.quantities.functions import must_hold
+from generator.quantities.spread import Pole, Spread, Unproven
 from generator.quantities.units import unit
-from generator.running import Run, bare, judge, pieces
+from generator.running import Run, bare, judge, no_answer, pieces
 from generator.tolerance import Limits, Moving, Problem, limits_of
 
 Use = Callable[[str], Any]
@@ -62,24 +64,41 @@ def evaluate(links: Sequence[Link], point: Mapping[str, Any]) -> dict[str, float
             came = _worked(link, numbers, judged=True)
         except Refusal as refusal:
             raise AtCorner(link.name, refusal) from None
+        except (ArithmeticError, ValueError):
+            raise AtCorner(link.name, no_answer(link.name.replace("_", " "))) from None
         numbers |= came
         results |= {n: float(each) for n, each in came.items() if isinstance(each, int | float)}
     return results
 
 
-def prove(links: Sequence[Link], point: Mapping[str, Any]) -> dict[str, Spread]:
-    """Every result whose slopes can be followed; the others, and what hangs on them, left out."""
+def prove(links: Sequence[Link], point: Mapping[str, Any]) -> dict[str, Spread | float]:
+    """Every result whose slopes can be followed, a float where it does not move; the others, and
+    what hangs on them, left out. Raises AtCorner where a divisor may come to zero."""
     numbers: dict[str, Any] = dict(point)
     for link in links:
         try:
             numbers |= _worked(link, numbers, judged=False)
+        except Pole:
+            raise AtCorner(link.name, _divided_by_nothing()) from None
         except (Unproven, Refusal, TypeError, ValueError, KeyError, ArithmeticError):
             continue
-    return {
-        name: each
-        for name, each in numbers.items()
-        if isinstance(each, Spread) and name not in point
-    }
+    return {name: each for name, each in numbers.items() if name not in point}
+
+
+def _divided_by_nothing() -> Refusal:
+    wrong = "a divisor may come to zero, so there are no limits"
+    return Refusal("range", wrong, "narrower tolerances, or another formula")
+
+
+def holds(links: Sequence[Link], point: Mapping[str, Any]) -> bool:
+    """Whether intervals alone prove that no entry refuses anything; point holds strict spreads."""
+    numbers: dict[str, Any] = dict(point)
+    try:
+        for link in links:
+            numbers |= _worked(link, numbers, judged=True)
+    except (Unproven, Refusal, TypeError, ValueError, KeyError, ArithmeticError):
+        return False
+    return True
 
 
 def _worked(link: Link, numbers: Mapping[str, Any], judged: bool) -> dict[str, Any]:
@@ -87,7 +106,7 @@ def _worked(link: Link, numbers: Mapping[str, Any], judged: bool) -> dict[str, A
         names = {n: numbers[place.name] for n, place in link.inputs.items()}
         value = arithmetic.on_numbers(link.formula, names)
         if judged and link.fact is not None:
-            judge(link.fact, unit(link.fact.unit).from_base(value))
+            _judge(link.fact, value)
         return {link.name: value}
     arguments = {name: _put_in(value, numbers) for name, value in link.inputs.items()}
     if judged:
@@ -100,9 +119,19 @@ def _worked(link: Link, numbers: Mapping[str, Any], judged: bool) -> dict[str, A
         if piece.kind in ("order", "word"):
             continue
         if judged:
-            judge(piece.fact, unit(piece.fact.unit).from_base(piece.value))
+            _judge(piece.fact, piece.value)
         came[f"{link.name}.{piece.name}" if piece.name else link.name] = piece.value
     return came
+
+
+def _judge(fact: Given | Gives, value: Any) -> None:
+    """A number against the limits of its fact; an interval must prove that it keeps them."""
+    if isinstance(value, Spread):
+        must_hold(value, unit(fact.unit), fact.above, fact.at_least, fact.at_most)
+    elif isinstance(fact, Given):
+        check_number(fact, value)
+    else:
+        judge(fact, unit(fact.unit).from_base(value))
 
 
 def _holds_spread(value: Any) -> bool:
@@ -134,8 +163,8 @@ def _judge_input(item: Input, value: Any) -> None:
                 _judge_input(cell, getattr(row, cell.name))
     elif isinstance(item.fact, Given) and item.kind != "fixed":
         for each in value if isinstance(value, tuple) else (value,):
-            if isinstance(each, float):
-                check_number(item.fact, each)
+            if isinstance(each, float | Spread):
+                _judge(item.fact, each)
 
 
 def limits_at_the_desk(ran: Run) -> dict[str, Limits]:
@@ -178,6 +207,7 @@ class Places:
             Problem(
                 lambda point: evaluate(self.links, {**self.fixed, **point}),
                 lambda point: prove(self.links, {**self.fixed, **point}),
+                lambda point: holds(self.links, {**self.fixed, **point}),
                 self.moving,
             )
         )
@@ -196,10 +226,15 @@ class Places:
                 inputs[parameter] = self._input(item, (name, parameter), typed[parameter], leaf)
         self.links.append(Link(name, ran.calculation, inputs))
 
-    def reckoned(self, name: str, formula: str, names: Sequence[str], fact: Gives) -> None:
-        """A line of small arithmetic."""
-        places = {each: self._named((name, each), each) for each in names}
-        self.links.append(Link(name, None, places, formula, fact))
+    def reckoned(self, name: str, formula: str, fact: Gives) -> None:
+        """A line of small arithmetic; a given whose tolerance is each its own has another place
+        wherever it stands in the line."""
+        spelt = arithmetic.numbered(formula, self.own)
+        places = {
+            each: self._named((name, each), each.partition(OCCURRENCE)[0])
+            for each in arithmetic.names(spelt)
+        }
+        self.links.append(Link(name, None, places, spelt, fact))
 
     def _input(self, item: Input, way: tuple[str, ...], typed: Any, value: Any) -> Any:
         if item.kind == "amounts":
@@ -242,8 +277,10 @@ class Places:
         if given.low is None or given.high is None:
             self.fixed[name] = given.value
             return Named(name)
-        place = f"{name} at {'.'.join(way)}" if name in self.own else name
-        return self._moves(place, name, given)
+        if name not in self.own:
+            return self._moves(name, name, given)
+        where = ".".join(way)
+        return self._moves(f"{name} at {where}", f"{name} at {where}", given)
 
     def _moves(self, place: str, label: str, amount: Amount) -> Named:
         assert amount.low is not None and amount.high is not None

@@ -7,8 +7,8 @@ each is rounded once, where its text is made. Limits are taken on the givens of 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
-from generator import arithmetic
 from generator.board import Board, ShopFacts
 from generator.chain import AtCorner, Places
 from generator.findings import Fault, Refusal, fault, near_word
@@ -17,8 +17,7 @@ from generator.quantities.amount import Amount
 from generator.quantities.text import echo
 from generator.read import Steps
 from generator.second_unit import in_second_unit
-from generator.tolerance import Limits
-from generator.working import GivenLine, Number, Workings, with_limits
+from generator.working import GivenLine, Number, Working, Workings, with_limits
 
 
 def compute(
@@ -34,8 +33,7 @@ def compute(
     board = Board(process, {line.number.name: line.number for line in givens}, shop, faults)
     for name in process.work_out:
         board.work(name)
-    limits = {} if faults else _limits(process, board, faults)
-    done = {name: with_limits(working, limits) for name, working in board.done.items()}
+    done = board.done if faults else _limited(process, board, faults)
     results = {number.name: number for working in done.values() for number in working.results}
     numbers = {**{line.number.name: line.number for line in givens}, **results}
     typed = sum(given.source == "calculated" for given in process.given.values())
@@ -46,15 +44,29 @@ def compute(
     return Workings(numbers, givens, ordered, typed), faults
 
 
-def _limits(process: Process, board: Board, faults: list[Fault]) -> Mapping[str, Limits]:
-    """The limits of every result, from the tolerances of all givens; a fault where a corner of
-    the tolerances is refused."""
+def _limited(process: Process, board: Board, faults: list[Fault]) -> Mapping[str, Working]:
+    """Every working with its limits, from the tolerances of all givens; a fault where they cannot
+    be given, or where a point inside the tolerances is refused."""
     places = _places(process, board)
     try:
-        return places.limits()
+        limits = places.limits()
     except AtCorner as stop:
         faults.append(_at_corner(stop, places.labels))
-        return {}
+        return board.done
+    except Refusal as refusal:
+        faults.append(_told(("work out",), refusal))
+        return board.done
+    done = {}
+    for name, working in board.done.items():
+        try:
+            done[name] = with_limits(working, limits, board.also_of(name))
+        except Refusal as refusal:
+            faults.append(_told(("work out", name), refusal))
+    return done
+
+
+def _told(steps: Steps, refusal: Refusal) -> Fault:
+    return Fault(steps, refusal.code, refusal.wrong, refusal.right, of_key=True)
 
 
 def _at_corner(stop: AtCorner, labels: Mapping[str, str]) -> Fault:
@@ -62,6 +74,35 @@ def _at_corner(stop: AtCorner, labels: Mapping[str, str]) -> Fault:
     wrong = f"inside the tolerance of {moved}: {stop.refusal.wrong}"
     steps: Steps = ("work out", stop.entry)
     return Fault(steps, stop.refusal.code, wrong, stop.refusal.right, of_key=True)
+
+
+def worked_at(
+    process: Process,
+    workings: Workings,
+    of: Sequence[str],
+    at: Mapping[str, Amount],
+    shop: ShopFacts | None = None,
+) -> list[Number]:
+    """The results named in `of` with other values for some givens, all else as it is.
+
+    Everything that hangs on them is worked out again from the same functions, inside the
+    tolerances of all other givens; refuses, naming the values, where that cannot be done.
+    """
+    givens = {line.number.name: line.number for line in workings.givens}
+    for name, value in at.items():
+        givens[name] = replace(givens[name], amount=value)
+    faults: list[Fault] = []
+    board = Board(process, givens, shop or ShopFacts(), faults)
+    for name in of:
+        board.work(name.partition(".")[0])
+    done = board.done if faults else _limited(process, board, faults)
+    numbers = {number.name: number for working in done.values() for number in working.results}
+    missing = [name for name in of if name not in numbers]
+    if faults or missing:
+        wrong = faults[0].wrong if faults else f"no result is named '{missing[0]}'"
+        where = " and ".join(value.typed for value in at.values())
+        raise Refusal("strip", f"at {where}: {wrong}", "a strip inside the range")
+    return [numbers[name] for name in of]
 
 
 def _places(process: Process, board: Board) -> Places:
@@ -75,7 +116,7 @@ def _places(process: Process, board: Board) -> Places:
             places.calculated(name, working.ran, entry.inputs)
         else:
             fact = board.facts[name]
-            places.reckoned(name, entry.formula, arithmetic.names(entry.formula), fact)
+            places.reckoned(name, entry.formula, fact)
     return places
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import dataclasses
 import inspect
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, get_type_hints
@@ -102,11 +102,38 @@ def run(what: Calculation, values: Mapping[str, Any], own: Rows | None = None) -
     arguments = _arguments(what, bound, own or {})
     if what.method:
         arguments = {name: bare(each) for name, each in arguments.items()}
-    results = tuple(_result(piece) for piece in pieces(what, what.body(**arguments)))
+    try:
+        results = tuple(_result(piece) for piece in pieces(what, what.body(**arguments)))
+    except (ArithmeticError, ValueError):
+        raise no_answer(what.title) from None
+    _inside_their_windows(results)
     looked: dict[str, str] = {}
     for name in what.tables:
         looked |= _cells(what, name, arguments[name], own or {})
     return Run(what, bound, results, _second(what, arguments, results), looked, arguments)
+
+
+def no_answer(title: str) -> Refusal:
+    """The refusal of inputs for which a formula has no answer at all."""
+    wrong = f"{title}: the formula has no answer for these"
+    return Refusal("range", wrong, "no divisor of zero, no root or logarithm of less")
+
+
+def _inside_their_windows(results: Sequence[Result]) -> None:
+    """Refuses a number that rounding puts outside the window printed beside it."""
+    shown = {result.name: result.shown for result in results}
+    for result in results:
+        window = getattr(result.fact, "inside", "")
+        if not window:
+            continue
+        number, low, high = (
+            float(text.replace("\N{MINUS SIGN}", "-"))
+            for text in (result.shown, shown[f"{window}.from"], shown[f"{window}.to"])
+        )
+        if not low <= number <= high:
+            wrong = f"{result.fact.meaning} prints as {result.text}, outside its window"
+            right = f"{shown[f'{window}.from']} to {shown[f'{window}.to']} {result.fact.unit}"
+            raise Refusal("rounding", wrong, f"{right}: aim a little further inside")
 
 
 def _cells(what: Calculation, name: str, row: Any, own: Rows) -> dict[str, str]:
@@ -232,6 +259,7 @@ def _window_pieces(fact: Gives, value: Window, name: str) -> Iterator[Piece]:
             symbol=f"{fact.symbol}_{'min' if end == 'from' else 'max'}",
             meaning=f"{word} {fact.meaning}" + (f", bound by {by}" if by else ""),
             safe=side,
+            end=end,
         )
         yield Piece(_joined(name, end), "amount", told, number)
 
@@ -279,7 +307,10 @@ def _second(what: Calculation, arguments: Mapping[str, Any], results: tuple[Resu
         return ""
     asked = _asked(what.second.way)
     plain_arguments = {n: bare(v) for n, v in arguments.items() if n in asked}
-    others = pieces(what, what.second.way(**plain_arguments))
+    try:
+        others = list(pieces(what, what.second.way(**plain_arguments)))
+    except (ArithmeticError, ValueError):
+        raise no_answer(what.title) from None
     for result, other in zip(results, others, strict=True):
         if result.amount is None:
             same = (

@@ -1,7 +1,7 @@
 """A number and a second unit in; the same number in that unit, in brackets, out.
 
 The bracket is made from the unrounded value, to a step no coarser than the number itself is
-printed to, and to the same safe side.
+printed to, with at least two figures, and to the same safe side.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ def result_in_second_unit(fact: Gives, amount: Amount, second: str) -> str:
     if not second or second == fact.unit:
         return ""
     scale = _alike(amount.unit, second)
-    step = finer_step(float(fact.to), amount.unit, scale)
+    step = finer_step(min(float(fact.to), _figure(amount, 2)), amount.unit, scale)
     return f" ({rounded(scale.from_base(amount.value), step, fact.safe)} {second})"
 
 
@@ -34,7 +34,7 @@ def in_second_unit(amount: Amount, second: str) -> str:
     places = max(
         decimals(plain(amount.unit.from_base(n), 9).replace("\N{MINUS SIGN}", "-")) for n in numbers
     )
-    step = finer_step(min(10.0**-places, _four_figures(amount)), amount.unit, scale)
+    step = finer_step(min(10.0**-places, _figure(amount, 4)), amount.unit, scale)
     if amount.low is None or amount.high is None:
         return f" ({rounded(scale.from_base(amount.value), step)} {second})"
     low = rounded(scale.from_base(amount.low), step, "up")
@@ -42,10 +42,10 @@ def in_second_unit(amount: Amount, second: str) -> str:
     return f" ({low} to {high} {second})"
 
 
-def _four_figures(amount: Amount) -> float:
-    """The step of the fourth figure: 25 mm is 0.9843 in, not 0.98 in."""
+def _figure(amount: Amount, which: int) -> float:
+    """The step of its second or fourth figure: 25 mm is 0.9843 in, not 0.98 in."""
     size = abs(amount.number())
-    return float(10.0 ** (math.floor(math.log10(size)) - 3)) if size else 1.0
+    return float(10.0 ** (math.floor(math.log10(size)) + 1 - which)) if size else 1.0
 
 
 def finer_step(step: float, own: Unit, other: Unit) -> str:

@@ -14,10 +14,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+from generator.findings import Refusal
 from generator.quantities.spread import Spread, moving
 
 Point = Mapping[str, float]
-MOST_CORNERS = 6
+MOST_CORNERS = 12  # of so many givens all corners are tried: 4096 points
 DRAWS = 256
 HAIR = 1e-12  # in base units: below it a result does not move, its floats do
 
@@ -51,32 +52,42 @@ class Limits:
 
 @dataclass(frozen=True)
 class Problem:
-    """What is asked: evaluate gives every result at a point; prove gives its Spread, or leaves
-    out the results whose slopes it cannot follow."""
+    """What is asked.
+
+    evaluate gives every result at a point, and raises where one is refused. prove gives the
+    Spread of each result, a float where it does not move, and leaves out what it cannot follow.
+    holds says whether intervals alone prove that nothing is refused.
+    """
 
     evaluate: Callable[[Point], Mapping[str, float]]
-    prove: Callable[[Mapping[str, Spread]], Mapping[str, Spread]]
+    prove: Callable[[Mapping[str, Spread]], Mapping[str, Spread | float]]
+    holds: Callable[[Mapping[str, Spread]], bool]
     givens: Mapping[str, Moving]
 
 
 def limits_of(problem: Problem) -> dict[str, Limits]:
-    """The limits of every result that moves. What evaluate refuses at a corner is not caught."""
+    """The limits of every result that moves. What evaluate refuses at a point is not caught."""
     givens = problem.givens
     nominal = {name: each.nominal for name, each in givens.items()}
     at = _remembered(problem.evaluate)
-    results = at(nominal)
-    for corner in corners(givens):
-        at(corner)
     spreads = problem.prove({n: moving(n, g.low, g.high) for n, g in givens.items()})
-    halves = _one_by_one(at, givens, nominal)
+    if not problem.holds({n: moving(n, g.low, g.high, True) for n, g in givens.items()}):
+        if len(givens) > MOST_CORNERS:
+            wrong = f"{len(givens)} givens with tolerances: not every corner can be tried"
+            raise Refusal("range", wrong, f"at most {MOST_CORNERS}, or wider ranges")
+        for point in _tries(givens, {}, list(givens)):
+            at(point)
+    lines = {given: _line(at, givens, nominal, given) for given in givens}
     middle = at({name: (each.low + each.high) / 2 for name, each in givens.items()})
     found = {}
-    for name in results:
-        parts = {given: halves[given][name] for given in givens}
-        if name in spreads or any(parts.values()):
-            limits = _limits(name, at, givens, spreads.get(name), parts, middle[name])
-            if limits.high - limits.low > HAIR * max(1.0, abs(limits.high)):
-                found[name] = limits
+    for name in at(nominal):
+        spread = spreads.get(name)
+        if isinstance(spread, float):
+            continue
+        parts = {given: lines[given][name] for given in givens}
+        limits = _limits(name, at, givens, spread, parts, middle[name])
+        if limits.high - limits.low > HAIR * max(1.0, abs(limits.high)):
+            found[name] = limits
     return found
 
 
@@ -107,15 +118,22 @@ def corners(givens: Mapping[str, Moving]) -> list[dict[str, float]]:
     return [{n: e[s] for n, e, s in zip(names, ends, side, strict=True)} for side in sides]
 
 
-def _one_by_one(
-    at: Callable[[Point], Mapping[str, float]], givens: Mapping[str, Moving], nominal: Point
-) -> dict[str, dict[str, float]]:
+def _line(
+    at: Callable[[Point], Mapping[str, float]],
+    givens: Mapping[str, Moving],
+    nominal: Point,
+    given: str,
+) -> dict[str, float]:
     """Half of what each result moves while one given runs from end to end, the others nominal."""
-    halves = {}
-    for name, given in givens.items():
-        low, high = at({**nominal, name: given.low}), at({**nominal, name: given.high})
-        halves[name] = {result: (high[result] - low[result]) / 2 for result in high}
-    return halves
+    each = givens[given]
+    came = [at({**nominal, given: x}) for x in _five(each)]
+    return {name: (max(c[name] for c in came) - min(c[name] for c in came)) / 2 for name in came[0]}
+
+
+def _five(given: Moving) -> list[float]:
+    """Five points from end to end; the ends are met exactly."""
+    inner = [given.low + (given.high - given.low) * n / 4 for n in (1, 2, 3)]
+    return [given.low, *inner, given.high]
 
 
 def _limits(
@@ -166,9 +184,8 @@ def _extreme(
         if way * (new - value) > 0:
             best, value = point, new
     for given in loose:  # lines through the best point
-        ends = givens[given]
-        for n in range(5):
-            point = {**best, given: ends.low + (ends.high - ends.low) * n / 4}
+        for x in _five(givens[given]):
+            point = {**best, given: x}
             new = at(point)[name]
             if way * (new - value) > 0:
                 best, value = point, new
@@ -187,9 +204,7 @@ def _tries(
     nominal = {name: each.nominal for name, each in moved.items()}
     tries = [{**fixed, **corner} for corner in corners(moved)]
     for name, each in moved.items():
-        for n in range(5):
-            line = {name: each.low + (each.high - each.low) * n / 4}
-            tries.append({**fixed, **nominal, **line})
+        tries += [{**fixed, **nominal, name: x} for x in _five(each)]
     draw = random.Random(2)
     for _ in range(DRAWS):
         tries.append({**fixed, **{n: draw.uniform(g.low, g.high) for n, g in moved.items()}})

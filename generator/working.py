@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from generator.calculation import Calculation, Gives
+from generator.findings import Refusal
 from generator.quantities.amount import Amount, Step
 from generator.quantities.rounding import rounded
 from generator.quantities.units import Unit, unit
@@ -101,13 +102,44 @@ def _number(name: str, mark: str, result: Result, text: str) -> Number:
     )  # fmt: skip
 
 
-def with_limits(working: Working, limits: Mapping[str, Limits]) -> Working:
-    """The working with the limits of its results, and a line for each."""
+def with_limits(
+    working: Working, limits: Mapping[str, Limits], also: Mapping[str, str] | None = None
+) -> Working:
+    """The working with the limits of its results, and a line for each.
+
+    An end of a window becomes the end that holds for the whole tolerance; refuses a window of
+    which then nothing is left.
+    """
     if not any(number.name in limits for number in working.results):
         return working
-    results = tuple(replace(n, limits=limits.get(n.name)) for n in working.results)
+    results = tuple(_limited(n, limits.get(n.name), also or {}) for n in working.results)
+    _must_stay_open(results)
     lines = tuple(line for number in results for line in _limit_lines(number))
     return replace(working, results=results, lines=working.lines + lines)
+
+
+def _limited(number: Number, limits: Limits | None, also: Mapping[str, str]) -> Number:
+    fact, amount = number.fact, number.amount
+    if limits is None or fact is None or amount is None or not fact.end:
+        return replace(number, limits=limits)
+    narrowest = limits.high if fact.end == "from" else limits.low
+    whole = Amount(narrowest, amount.unit)
+    result = Result(number.name, fact, whole, rounded(whole.number(), fact.to, fact.safe))
+    return replace(
+        number, text=_text(result, also), shown=result.shown, amount=whole, limits=limits
+    )
+
+
+def _must_stay_open(results: Iterable[Number]) -> None:
+    ends = {number.name: number for number in results if number.fact and number.fact.end}
+    for name, low in ends.items():
+        high = ends.get(f"{name.removesuffix('from')}to")
+        if high is None or high is low or low.amount is None or high.amount is None:
+            continue
+        if low.amount.value > high.amount.value + 1e-12 * max(1.0, abs(high.amount.value)):
+            wrong = f"no window is left for the whole tolerance: {low.meaning} {low.text}"
+            wrong += f", {high.meaning} {high.text}"
+            raise Refusal("range", wrong, "narrower tolerances, or a strip over what is measured")
 
 
 def _limit_lines(number: Number) -> Iterator[Step]:
@@ -122,6 +154,8 @@ def _limit_lines(number: Number) -> Iterator[Step]:
     text = f"{_between(scale, limits.low, limits.high, fact)} ({how})"
     text += f"; root sum square {_between(scale, limits.rss_low, limits.rss_high, fact)}"
     text += f"; {limits.driver} moves it most, {limits.share * 100:.0f} %"
+    if fact.end:
+        text += f"; for the whole tolerance {number.text}"
     yield Step(fact.symbol, WORST_CASE, "", "", text)
 
 

@@ -50,7 +50,7 @@ class WrenchSetting:
     """What the wrench is set to, and between which settings a castle nut may find its slot."""
 
     final: Annotated[Amount, gives("T_f", "lbf·in", "final torque at the nut", to="0.1")]
-    setting: Annotated[Amount, gives("S", "lbf·in", "wrench setting", to="0.1")]
+    setting: Annotated[Amount, gives("S", "lbf·in", "wrench setting", to="0.1", inside="allowed")]
     passes: Annotated[tuple[Amount, ...], gives("S", "lbf·in", "wrench setting of pass", to="0.1")]
     left: Annotated[
         Amount,

@@ -45,7 +45,8 @@ def row_faults(name: str, rows: Sequence[Mapping[str, Any]]) -> Iterator[Fault]:
     taken = {tuple(row[key] for key in keys): "is published" for row in published}
     for n, row in enumerate(rows):
         here = ("rows", n)
-        wrong = [*_column_faults(here, columns, row), *_cell_faults(here, published[0], row)]
+        wrong = [*_column_faults(here, columns, row), *_cell_faults(here, published, row)]
+        wrong = wrong or list(_order_fault(here, row))
         yield from wrong
         if wrong:
             continue
@@ -79,21 +80,48 @@ def _column_faults(
         yield Fault((*here, column), "unknown", told, right, of_key=True)
 
 
-def _cell_faults(here: tuple[str | int, ...], like: Row, row: Mapping[str, Any]) -> Iterator[Fault]:
-    """A cell that is an amount in the published rows is one of the same kind here."""
+def _cell_faults(
+    here: tuple[str | int, ...], published: Sequence[Row], row: Mapping[str, Any]
+) -> Iterator[Fault]:
+    """A cell that is an amount in the published rows is one value of the same kind here."""
+    like = published[0]
+    zero = {c for each in published for c, cell in each.items() if _is_zero(cell)}
     for column, cell in row.items():
         pattern = _amount(like.get(column, ""))
         if pattern is None or column in _BESIDE:
             continue
         try:
-            own = read_amount(cell)
+            yield from _value_faults((*here, column), read_amount(cell), pattern, column in zero)
         except Refusal as refusal:
             yield fault((*here, column), refusal)
-            continue
-        if own.unit.dimension != pattern.unit.dimension:
-            told = f"'{column}' is {named(own.unit.dimension)}"
-            right = f"{named(pattern.unit.dimension)}, such as {like[column]}"
-            yield Fault((*here, column), "unit", told, right)
+
+
+def _value_faults(
+    here: tuple[str | int, ...], own: Amount, pattern: Amount, may_be_zero: bool
+) -> Iterator[Fault]:
+    name, such_as = f"'{here[-1]}'", f"such as {pattern.typed}"
+    if own.unit.dimension != pattern.unit.dimension:
+        told = f"{name} is {named(own.unit.dimension)}"
+        yield Fault(here, "unit", told, f"{named(pattern.unit.dimension)}, {such_as}")
+    elif own.low is not None:
+        told = f"{name} has a tolerance, and a row holds one value"
+        yield Fault(here, "range", told, f"one value, {such_as}")
+    elif own.value < 0 or (own.value == 0 and not may_be_zero):
+        told = f"{name} is {own.typed}: no published row has such a value"
+        yield Fault(here, "range", told, f"a value above zero, {such_as}")
+
+
+def _order_fault(here: tuple[str | int, ...], row: Mapping[str, Any]) -> Iterator[Fault]:
+    """A lower limit above its upper one."""
+    low, high = (_amount(str(row.get(column, ""))) for column in ("lower", "upper"))
+    if low is not None and high is not None and low.value > high.value:
+        told = f"lower {row['lower']} is above upper {row['upper']}; swapped?"
+        yield Fault((*here, "lower"), "limits", told, "the smaller first")
+
+
+def _is_zero(cell: str) -> bool:
+    found = _amount(cell)
+    return found is not None and found.value == 0
 
 
 def _amount(cell: str) -> Amount | None:

@@ -17,7 +17,7 @@ from generator.quantities.text import read_count
 from generator.running import Result, Run, run
 from generator.tolerance import Limits
 from generator.typed import command_line
-from generator.working import WORST_CASE, with_limits, working_of
+from generator.working import WORST_CASE, Working, with_limits, working_of
 
 
 def calculate(asked: Namespace) -> int:
@@ -134,9 +134,13 @@ def _row(item: Input, part: str) -> Mapping[str, Any]:
     return {c.name: _single(c, v) for c, v in zip(item.row, cells, strict=False)}
 
 
+def _working(ran: Run, limits: Mapping[str, Limits]) -> Working:
+    return with_limits(working_of(ran.calculation.name, "", ran), limits)
+
+
 def _as_text(ran: Run, limits: Mapping[str, Limits]) -> str:
     lines = [ran.calculation.title]
-    for line in with_limits(working_of(ran.calculation.name, "", ran), limits).lines:
+    for line in _working(ran, limits).lines:
         lines += _line_texts(line)
     for result in ran.results:
         if result.amount is None:
@@ -159,7 +163,8 @@ def _line_texts(line: Step) -> list[str]:
 
 def _as_json(ran: Run, limits: Mapping[str, Limits]) -> str:
     results: dict[str, Any] = {}
-    for result in ran.results:
+    texts = [number.text for number in _working(ran, limits).results]
+    for result, text in zip(ran.results, texts, strict=True):
         name = result.name or ran.calculation.name
         if result.order:
             results[name] = {"order": list(result.order)}
@@ -169,7 +174,7 @@ def _as_json(ran: Run, limits: Mapping[str, Limits]) -> str:
             results[name] = {
                 "value": result.amount.number(),
                 "unit": result.fact.unit,
-                "printed": result.text,
+                "printed": text,
                 **_limits_as_json(ran.calculation.name, result, limits),
             }
     whole = {

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import Operation, Reading
 from generator.quantities.amount import Amount
 from generator.quantities.rounding import decimals, plain, rounded, snapped
+from generator.quantities.units import unit
 from generator.read import Steps
 from generator.working import Number
 
@@ -103,6 +106,36 @@ def _no_looser(writer: Writer, here: Steps, reading: Reading) -> None:
         steps = (*here, side)
         if not _on_the_safe_side(steps, number.shown, number.amount.number()):
             writer.faults.append(_loosened(steps, reading, number))
+        elif second := _second_looser(steps, number):
+            writer.faults.append(_loosened_in_brackets(steps, reading, number, second))
+        elif number.limits is not None and not (number.fact and number.fact.end):
+            writer.faults.append(_moves(steps, reading, number))
+
+
+def _second_looser(here: Steps, number: Number) -> str:
+    """The bracket in the second unit where it is a wider limit than was worked out; else ""."""
+    match = re.search(r" \((\S+) ([^)]+)\)$", number.text)
+    if match is None or number.amount is None:
+        return ""
+    exact = unit(match[2]).from_base(number.amount.value)
+    return "" if _on_the_safe_side(here, match[1], exact) else f"{match[1]} {match[2]}"
+
+
+def _loosened_in_brackets(here: Steps, reading: Reading, number: Number, second: str) -> Fault:
+    side, safe = ("above", "down") if here[-1] == "upper" else ("below", "up")
+    wrong = f"the {here[-1]} limit of '{reading.name}' prints as {second} in brackets, {side} it"
+    return Fault(here, "rounding", wrong, f"{number.name}: {{is: ..., to: ..., safe: {safe}}}")
+
+
+def _moves(here: Steps, reading: Reading, number: Number) -> Fault:
+    """A limit that hangs on a tolerance is no limit: it would be printed at nominal only."""
+    assert number.limits is not None and number.fact is not None
+    scale = unit(number.fact.unit)
+    ends = [plain(scale.from_base(end), 6) for end in (number.limits.low, number.limits.high)]
+    wrong = f"the {here[-1]} limit of '{reading.name}' may be {ends[0]} to {ends[1]} "
+    wrong += f"{number.unit} inside the tolerance of {number.limits.driver}"
+    right = "a range: for that given, with a strip over it; or a limit that does not hang on it"
+    return Fault(here, "limits", wrong, right)
 
 
 def _value(writer: Writer, limit: Amount | str | None) -> float | None:

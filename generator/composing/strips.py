@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from generator.board import worked_at
 from generator.composing.entries import entries_of
 from generator.composing.writer import Writer
+from generator.compute import worked_at
 from generator.escape import Markdown, escape
 from generator.findings import Refusal, fault
 from generator.process import Along, Strip

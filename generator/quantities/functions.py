@@ -234,12 +234,29 @@ def step(
     if not isinstance(amount, Amount):
         if isinstance(amount, int | float):
             _judged(scale.from_base(amount), shown, symbol, ends, wrong)
+        elif isinstance(amount, Spread) and amount.strict:
+            must_hold(amount, scale, above, at_least, at_most)
         return amount
     result = amount.in_unit(scale)
     _judged(result.number(), shown, symbol, ends, wrong)
     value = f"{plain(result.number(), 7)}{' ' if shown not in ('', '°') else ''}{shown}"
     line = Step(symbol, meaning, amount.formula, result.numbers, value)
     return Amount(result.value, result.unit, symbol, value, steps=(*amount.steps, line))
+
+
+def must_hold(amount: Spread, scale: Unit, above: Limit, at_least: Limit, at_most: Limit) -> None:
+    """Raises Unproven where the interval does not prove that the limits hold all over it."""
+    low, high = (scale.from_base(end) for end in amount.span)
+    for limit, number, side in ((above, low, 0), (at_least, low, 0), (at_most, high, 1)):
+        if isinstance(limit, Spread):
+            end: Limit = scale.from_base(limit.span[1 - side])
+        else:
+            end = _end(limit, scale)
+            if end == "":
+                continue
+        past = float(end) - number if side == 0 else number - float(end)
+        if past > 1e-12 * max(1.0, abs(number)) or (limit is above and past >= 0):
+            raise Unproven
 
 
 def _end(limit: Limit, scale: Unit) -> str:

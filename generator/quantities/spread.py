@@ -10,14 +10,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 Span = tuple[float, float]
 ZERO: Span = (0.0, 0.0)
 
 
 class Unproven(Exception):
-    """Nothing can be said of a slope here: a pole or a jump lies inside the limits."""
+    """Nothing can be said of a slope here: a jump lies inside the limits."""
+
+
+class Pole(Unproven):
+    """A divisor may come to zero inside the limits: what is divided by it has none."""
 
 
 def hull(*spans: Span) -> Span:
@@ -36,22 +40,26 @@ def _times(one: Span, other: Span) -> Span:
 
 def _inverse(span: Span) -> Span:
     if span[0] <= 0.0 <= span[1]:
-        raise Unproven
+        raise Pole
     return 1.0 / span[1], 1.0 / span[0]
 
 
 @dataclass(frozen=True)
 class Spread:
-    """The values a number may take, and its slope against each given that moves."""
+    """The values a number may take, and its slope against each given that moves.
+
+    strict: a limit that this interval does not prove stops the run, as Unproven.
+    """
 
     span: Span
     slopes: Mapping[str, Span] = field(default_factory=dict)
+    strict: bool = False
 
     def __add__(self, other: object) -> Spread:
         other = spread(other)
         names = {**self.slopes, **other.slopes}
         slopes = {n: _plus(self.slope(n), other.slope(n)) for n in names}
-        return Spread(_plus(self.span, other.span), slopes)
+        return Spread(_plus(self.span, other.span), slopes, self.strict or other.strict)
 
     __radd__ = __add__
 
@@ -70,7 +78,7 @@ class Spread:
             n: _plus(_times(self.slope(n), other.span), _times(self.span, other.slope(n)))
             for n in {**self.slopes, **other.slopes}
         }
-        return Spread(_times(self.span, other.span), slopes)
+        return Spread(_times(self.span, other.span), slopes, self.strict or other.strict)
 
     __rmul__ = __mul__
 
@@ -95,7 +103,8 @@ class Spread:
 
     def scaled(self, slope: Span, span: Span) -> Spread:
         """A function of this number: its own interval, and slopes by the chain rule."""
-        return Spread(span, {n: _times(slope, each) for n, each in self.slopes.items()})
+        slopes = {n: _times(slope, each) for n, each in self.slopes.items()}
+        return Spread(span, slopes, self.strict)
 
     def inverse(self) -> Spread:
         span = _inverse(self.span)
@@ -116,17 +125,16 @@ def spread(number: object) -> Spread:
     raise TypeError(f"{number!r} is no number")
 
 
-def moving(name: str, low: float, high: float) -> Spread:
+def moving(name: str, low: float, high: float, strict: bool = False) -> Spread:
     """A given that moves between two ends."""
-    return Spread((low, high), {name: (1.0, 1.0)})
+    return Spread((low, high), {name: (1.0, 1.0)}, strict)
 
 
 def at_either(one: Spread, other: Spread) -> Spread:
     """A number that may be one or the other: both values and both slopes are possible."""
     names = {**one.slopes, **other.slopes}
-    return Spread(
-        hull(one.span, other.span), {n: hull(one.slope(n), other.slope(n)) for n in names}
-    )
+    slopes = {n: hull(one.slope(n), other.slope(n)) for n in names}
+    return Spread(hull(one.span, other.span), slopes, one.strict or other.strict)
 
 
 def _sine_span(span: Span) -> Span:
@@ -150,8 +158,7 @@ def _sin(one: Spread) -> Spread:
 
 
 def _cos(one: Spread) -> Spread:
-    turned = Spread((one.span[0] + math.pi / 2, one.span[1] + math.pi / 2), one.slopes)
-    return _sin(turned)
+    return _sin(replace(one, span=(one.span[0] + math.pi / 2, one.span[1] + math.pi / 2)))
 
 
 def _tan(one: Spread) -> Spread:

@@ -45,13 +45,17 @@ def test_a_published_stack(parts, worst, rss, within):
     assert (found.rss_high + found.rss_low) / 2 == pytest.approx(nominal, abs=1e-9)
 
 
+def problem(evaluate, givens, prove=None, holds=True):
+    return Problem(evaluate, prove or evaluate, lambda _: holds, givens)
+
+
 def of_sum(signs, sizes):
     givens = {f"g{i}": Moving(n - t, n, n + t) for i, (n, t) in enumerate(sizes)}
 
     def whole(point):
         return {"gap": sum(s * point[g] for s, g in zip(signs, givens, strict=True))}
 
-    return limits_of(Problem(whole, whole, givens))["gap"]
+    return limits_of(problem(whole, givens))["gap"]
 
 
 def test_the_driver_is_the_given_that_moves_it_most():
@@ -75,7 +79,7 @@ def test_a_thickness_that_enters_twice_is_one_thickness():
             - (0.01743 * p["R"] + 0.0078 * p["T"]) * p["A"]
         }
 
-    found = limits_of(Problem(deduction, deduction, {n: Moving(*e) for n, e in ends.items()}))["BD"]
+    found = limits_of(problem(deduction, {n: Moving(*e) for n, e in ends.items()}))["BD"]
     grid = [[low + (high - low) * k / 40 for k in range(41)] for low, _, high in ends.values()]
     every = [deduction(dict(zip(ends, p, strict=True)))["BD"] for p in product(*grid)]
     assert found.low == pytest.approx(min(every), abs=1e-9)
@@ -90,7 +94,7 @@ def hill(p):
 
 
 def test_a_hill_between_the_corners_is_searched_and_says_so():
-    found = limits_of(Problem(hill, hill, {"x": Moving(0, 0.5, 1), "y": Moving(-1, 0, 1)}))["h"]
+    found = limits_of(problem(hill, {"x": Moving(0, 0.5, 1), "y": Moving(-1, 0, 1)}))["h"]
     assert not found.proven
     assert found.high == pytest.approx(4.1, abs=2e-3)  # the top, at x = 0.3
     assert found.low == pytest.approx(4.0 - 0.49 - 0.1)  # a corner
@@ -98,11 +102,59 @@ def test_a_hill_between_the_corners_is_searched_and_says_so():
 
 
 def test_where_nothing_can_be_followed_it_is_searched_without_a_bound():
-    found = limits_of(Problem(hill, lambda _: {}, {"x": Moving(0, 0.5, 1), "y": Moving(-1, 0, 1)}))[
-        "h"
-    ]
+    found = limits_of(
+        problem(hill, {"x": Moving(0, 0.5, 1), "y": Moving(-1, 0, 1)}, lambda _: {}, False)
+    )["h"]
     assert not found.proven and found.bound is None
     assert found.high == pytest.approx(4.1, abs=5e-3)
+
+
+def test_a_result_that_no_single_given_moves_is_found_at_a_corner():
+    """Two sizes of 1.45 ± 0.2 pick the next bar above their sum: 3.2, and 4.8 only together."""
+
+    def bar(p):
+        return {"bar": next(b for b in (1.6, 3.2, 4.8) if b >= p["a"] + p["b"])}
+
+    ends = Moving(1.25, 1.45, 1.65)
+    found = limits_of(problem(bar, {"a": ends, "b": ends}, lambda _: {}, False))["bar"]
+    assert (found.low, found.high, found.proven) == (3.2, 4.8, False)
+
+
+def test_the_driver_of_an_even_dependence_is_not_missed():
+    """(a - 10)² moves by 0.25 for a = 10 ± 0.5 though both ends give the same; c² by 0.04."""
+
+    def both(p):
+        away = p["a"] - 10
+        return {"y": away * away + p["c"] * p["c"]}
+
+    found = limits_of(problem(both, {"a": Moving(9.5, 10, 10.5), "c": Moving(0.99, 1, 1.01)}))["y"]
+    assert found.driver == "a"
+
+
+def test_a_limit_that_intervals_do_not_prove_is_tried_at_every_corner():
+    """Eight parts of one radius: only with all of them small is the radius too small."""
+    seen = []
+
+    def radius(p):
+        seen.append(sum(p.values()))
+        return {"r": sum(p.values())}
+
+    limits_of(
+        problem(radius, {f"g{n}": Moving(0.9, 1.0, 1.1) for n in range(8)}, lambda _: {}, False)
+    )
+    assert min(seen) == pytest.approx(7.2)
+    assert max(seen) == pytest.approx(8.8)
+
+
+def test_too_many_givens_to_try_are_refused():
+    with pytest.raises(Refusal, match="not every corner"):
+        limits_of(
+            problem(
+                lambda p: {"r": sum(p.values())},
+                {f"g{n}": Moving(0.9, 1.0, 1.1) for n in range(13)},
+                holds=False,
+            )
+        )
 
 
 # --- spreads ------------------------------------------------------------------------------------
@@ -174,15 +226,20 @@ def test_worst_case_limits_hold_ten_thousand_draws(what):
     assert limits, "nothing moves"
     places = moved(what, ran)
     draw = random.Random(3)
+    nominal = {n: m.nominal for n, m in places.moving.items()}
+    still = chain.evaluate(places.links, {**places.fixed, **nominal})
     share = 10_000 if len(places.moving) < 8 else 2_000
     for _ in range(share):
         point = {n: draw.uniform(m.low, m.high) for n, m in places.moving.items()}
         for name, number in chain.evaluate(places.links, {**places.fixed, **point}).items():
-            within(number, limits.get(name))
+            within(number, limits.get(name), still[name])
 
 
-def within(number: float, limits: Limits | None) -> None:
-    if limits is not None:
+def within(number: float, limits: Limits | None, still: float) -> None:
+    """A result without limits may not move at all."""
+    if limits is None:
+        assert number == pytest.approx(still, rel=1e-9, abs=1e-12)
+    else:
         slack = 1e-9 * max(abs(limits.low), abs(limits.high), 1e-9)
         slack += 0.0 if limits.proven else 0.01 * (limits.high - limits.low)
         assert limits.low - slack <= number <= limits.high + slack

@@ -14,6 +14,13 @@ MM = 1e-3
 
 def numbers(tmp_path, *edits):
     """The numbers of the sound shelf with parts of its text replaced."""
+    workings, findings = worked(tmp_path, *edits)
+    assert findings == []
+    return workings.numbers
+
+
+def worked(tmp_path, *edits):
+    """Its workings and every finding."""
     shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
     file = tmp_path / "processes" / "shelf.yaml"
     text = file.read_text(encoding="utf-8")
@@ -23,8 +30,10 @@ def numbers(tmp_path, *edits):
     file.write_text(text, encoding="utf-8")
     shop = open_shop(tmp_path)
     workings, findings = work_out(shop, "processes/shelf.yaml")
-    assert [*shop.findings, *findings] == []
-    return workings.numbers
+    told = [
+        f for f in (*shop.findings, *findings) if f.code != "threads"
+    ]  # nothing is tightened here
+    return workings, told
 
 
 LEG = "    is: 25 mm\n"
@@ -89,3 +98,73 @@ def test_a_value_typed_at_a_calculation_may_have_a_tolerance_too(tmp_path):
 
 def test_nothing_moves_where_nothing_has_a_tolerance(tmp_path):
     assert all(number.limits is None for number in numbers(tmp_path).values())
+
+
+PAD = (
+    "    is: 25 mm\n",
+    "    is: 25 mm\n    from: original drawing\n  pad:\n    is: 5 ± 0.05 mm\n    tolerance: each\n",
+)
+
+
+def entry(text):
+    return ("  sight_line:\n", f"  extra:\n{text}  sight_line:\n")
+
+
+def test_a_tolerance_of_its_own_at_every_place_of_one_formula(tmp_path):
+    """Three pads of 5 ± 0.05, each its own: ± 0.15 at worst, 0.05 · √3 by root sum square; the
+    difference of two of them moves by ± 0.10."""
+    three = numbers(tmp_path / "a", PAD, entry("    is: pad + pad + pad\n    to: 0.001 mm\n"))[
+        "extra"
+    ]
+    assert (three.limits.high - three.limits.low) / 2 == pytest.approx(0.15 * MM)
+    assert (three.limits.rss_high - three.limits.rss_low) / 2 == pytest.approx(0.05 * 3**0.5 * MM)
+    apart = numbers(tmp_path / "b", PAD, entry("    is: pad - pad\n    to: 0.001 mm\n"))["extra"]
+    assert (apart.limits.low, apart.limits.high) == (
+        pytest.approx(-0.1 * MM),
+        pytest.approx(0.1 * MM),
+    )
+    assert apart.limits.driver.startswith("pad at extra")
+
+
+TORQUE = """    use: table_torque
+    thread: 1/4-28
+    nut: tension
+    lubrication: oil-free
+    drag: {}
+"""
+
+
+def test_a_window_is_the_one_that_holds_for_the_whole_tolerance(tmp_path):
+    """AC 43.13-1B table 7-1, 50 to 70: with 8 ± 2 of drag from 50 + 10 to 70 + 6."""
+    found = numbers(tmp_path, entry(TORQUE.format("8 ± 2 lbf·in")))
+    assert found["extra.from"].text == "60.0 lbf·in"
+    assert found["extra.to"].text == "76.0 lbf·in"
+
+
+def test_a_window_of_which_nothing_is_left_is_refused(tmp_path):
+    """With 20 ± 15 of drag the least may be 85 and the largest 75: nothing goes for both."""
+    _, findings = worked(tmp_path, entry(TORQUE.format("20 ± 15 lbf·in")))
+    assert [f.code for f in findings] == ["range"]
+    assert "no window is left for the whole tolerance" in findings[0].wrong
+
+
+def test_a_divisor_that_may_come_to_zero_has_no_limits(tmp_path):
+    small = (LEG, "    is: 25 mm\n    from: original drawing\n  small:\n    is: 0.1 ± 0.5 mm\n")
+    _, findings = worked(tmp_path, small, entry("    is: leg / small\n    to: 0.1 ratio\n"))
+    assert len(findings) == 1
+    assert "a divisor may come to zero" in findings[0].wrong
+
+
+def test_a_limit_is_judged_at_every_corner_of_many_givens(tmp_path):
+    """Eight parts of 0.1 ± 0.0175 and a sheet of 1.2 ± 0.2 mm: R/T may be 0.66 / 1.4 = 0.47, and
+    the formula holds from 0.5."""
+    parts = "".join(f"  r{n}:\n    is: 0.1 ± 0.0175 mm\n    from: judgement\n" for n in range(8))
+    many = (
+        "work out:\n",
+        f"{parts}  sheet:\n    is: 1.2 ± 0.2 mm\n    from: judgement\nwork out:\n",
+    )
+    whole = "    is: " + " + ".join(f"r{n}" for n in range(8)) + "\n    to: 0.01 mm\n"
+    use = "  bent:\n    use: bend_allowance\n    thickness: sheet\n    radius: extra\n    bend_angle: bend\n"
+    _, findings = worked(tmp_path, many, entry(whole + use))
+    assert len(findings) == 1
+    assert "times the thickness; the formula holds from 0.5" in findings[0].wrong
