@@ -37,7 +37,7 @@ exit codes: 0 done, 1 findings (nothing written), 2 the command cannot be unders
 
 def main(words: list[str] | None = None) -> int:
     """Run one command; no traceback ever reaches the user for what the user did."""
-    asked = _parser().parse_args(words)
+    asked = _parser().parse_args(_flags_first(sys.argv[1:] if words is None else words))
     if asked.command is None:
         _parser().print_help()
         return 2
@@ -48,6 +48,15 @@ def main(words: list[str] | None = None) -> int:
         return 2
     except BrokenPipeError:
         return _quiet_pipe()
+
+
+def _flags_first(words: list[str]) -> list[str]:
+    """--json may stand anywhere behind calculate: key=value words would hide it from argparse."""
+    if "calculate" not in words:
+        return words
+    at = words.index("calculate") + 1
+    flags = [word for word in words[at:] if word == "--json"]
+    return [*words[:at], *flags[:1], *(word for word in words[at:] if word != "--json")]
 
 
 def _quiet_pipe() -> int:
@@ -86,6 +95,8 @@ def _run(asked: argparse.Namespace) -> int:
         place = Place(f"witnessmark {asked.command}")
         tell([Finding(place, refusal.code, refusal.wrong, refusal.right)], asked)
         return 2 if refusal.code in ("misuse", "process", "folder", "date") else 1
+    except BrokenPipeError:
+        raise  # the reader went away: main knows what to do
     except OSError as fault:
         wrong = f"{fault.filename or 'a file'}: {fault.strerror or fault}"
         place = Place(f"witnessmark {asked.command}")

@@ -91,8 +91,12 @@ class Board:
     def also_of(self, name: str) -> Mapping[str, str]:
         """The second unit of each unit that has one, for one entry."""
         entry = self.process.work_out[name]
-        own = _own_unit(entry, calculations()[entry.use]) if entry.use else {}
-        return {**self.shop.also, **own}
+        if not entry.use:
+            return self.shop.also
+        what = calculations()[entry.use]
+        shown_in = _own_unit(entry, what, "in", entry.shown_in)
+        own = _own_unit(entry, what, "also", entry.also)
+        return {**self.shop.also, **own, **{u: entry.also for u in shown_in.values() if own}}
 
     def _run(self, what: Calculation, entry: WorkOut) -> Run:
         values = {
@@ -104,7 +108,8 @@ class Board:
             for item in what.inputs
             if item.kind != "fixed"
         }
-        return run(what, values, self.shop.rows)
+        units = _own_unit(entry, what, "in", entry.shown_in)
+        return run(what, values, self.shop.rows, units)
 
     def _value(self, here: Steps, item: Input, typed: Any) -> Any:
         if item.kind in ("key", "choice"):
@@ -200,19 +205,20 @@ class Board:
         )
 
 
-def _own_unit(entry: WorkOut, what: Calculation) -> dict[str, str]:
-    """The second unit that an entry asks for, for each result of that kind."""
-    if not entry.also:
+def _own_unit(entry: WorkOut, what: Calculation, key: str, asked: str) -> dict[str, str]:
+    """The unit that an entry asks for under a key, for the unit of each result of that kind."""
+    if not asked:
         return {}
-    wanted = unit(entry.also)
+    wanted = unit(asked)
     units = {piece.fact.unit for piece in _all_outputs(what.outputs) if hasattr(piece.fact, "unit")}
-    fits = [u for u in units if unit(u).dimension == wanted.dimension]
+    kind = (wanted.dimension, wanted.point)
+    fits = [u for u in units if (unit(u).dimension, unit(u).point) == kind]
     if not fits:
         right = f"a unit for one of: {', '.join(sorted(u for u in units if u))}"
-        steps: Steps = ("work out", entry.name, "also")
-        wrong = f"no result of '{entry.name}' can be shown in {entry.also}"
+        steps: Steps = ("work out", entry.name, key)
+        wrong = f"no result of '{entry.name}' can be shown in {asked}"
         raise _Stuck(Fault(steps, "unit", wrong, right))
-    return dict.fromkeys(fits, entry.also)
+    return dict.fromkeys(fits, asked)
 
 
 def _all_outputs(outputs: Sequence[Output]) -> Iterator[Output]:

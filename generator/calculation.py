@@ -20,7 +20,7 @@ from generator.quantities.amount import Amount, leaf
 from generator.quantities.functions import limits_in_words, passes
 from generator.quantities.rounding import plain
 from generator.quantities.text import read_amount
-from generator.quantities.units import Unit, named, unit
+from generator.quantities.units import POINTS, Unit, named, unit
 from generator.quantities.window import Window
 
 
@@ -49,8 +49,9 @@ class Given:
 class Gives:
     """What an amount that comes out is: how it is printed, and where it stops making sense.
 
-    inside: the name of a window among the results that the printed number must not leave.
-    end: "from" or "to" where it is an end of a window.
+    inside: the name of a window among the results that rounding must not make the number leave.
+    end: "from" or "to" where it is an end of a window. settled: a choice, which must be the same
+    all over the tolerances.
     """
 
     symbol: str
@@ -64,6 +65,7 @@ class Gives:
     beyond: str = ""
     inside: str = ""
     end: str = ""
+    settled: bool = False
 
 
 @dataclass(frozen=True)
@@ -350,7 +352,9 @@ def check_unit(value: Amount, wanted: Unit, meaning: str) -> None:
     if have.dimension == wanted.dimension and wanted.point in ("gauge", "absolute"):
         asked = "g" if wanted.point == "gauge" else "a"
         wrong = f"{meaning}: '{value.typed or have.text}' does not say a {wanted.point} pressure"
-        raise Refusal("unit", wrong, f"bar {asked} ({wanted.point} pressure)")
+        own = f"{have.text} {asked}" in POINTS
+        right = f"{value.typed or have.text} {asked}" if own else f"bar {asked}"
+        raise Refusal("unit", wrong, f"{right} ({wanted.point} pressure)")
     wrong = f"{meaning}: {value.typed or value.formula} is {named(have.dimension)}"
     right = f"{named(wanted.dimension)}, such as a value in {wanted.text or 'no unit'}"
     raise Refusal("unit", wrong, right)

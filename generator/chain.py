@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from generator import arithmetic
@@ -172,9 +172,8 @@ def limits_at_the_desk(ran: Run) -> dict[str, Limits]:
     places, name = Places({}, frozenset()), ran.calculation.name
     places.calculated(name, ran, {n: _typed(v) for n, v in ran.inputs.items()})
     of = f" of {name.replace('_', ' ')}"
-    return {
-        n: replace(each, driver=each.driver.replace(of, "")) for n, each in places.limits().items()
-    }
+    short = {label: label.replace(of, "") for label in places.labels.values()}
+    return {n: each.labelled(short) for n, each in places.limits().items()}
 
 
 def _typed(value: Any) -> Any:
@@ -211,7 +210,7 @@ class Places:
                 self.moving,
             )
         )
-        return {n: replace(each, driver=self.labels[each.driver]) for n, each in found.items()}
+        return {name: each.labelled(self.labels) for name, each in found.items()}
 
     def calculated(self, name: str, ran: Run, typed: Mapping[str, Any]) -> None:
         """A calculation as it ran: what was typed says where names stand."""

@@ -105,6 +105,28 @@ def worked_at(
     return [numbers[name] for name in of]
 
 
+def answered_by_strips(process: Process, workings: Workings, shop: ShopFacts) -> frozenset[str]:
+    """The results that change with a given over which a strip runs: in a step they are the ones
+    at nominal, and the strip has the one for this part."""
+    strips = [op.strip for op in process.operations if op.strip is not None]
+    edges = [edge for strip in strips for edge in (strip.along, strip.across) if edge is not None]
+    changed: set[str] = set()
+    for over, value in {(e.over, end) for e in edges for end in (e.first, e.last)}:
+        givens = {line.number.name: line.number for line in workings.givens}
+        if over not in givens:
+            continue
+        board = Board(process, {**givens, over: replace(givens[over], amount=value)}, shop, [])
+        for name in process.work_out:
+            board.work(name)
+        changed |= {n for n, number in board.numbers.items() if _differs(number, workings, n)}
+    return frozenset(changed)
+
+
+def _differs(number: Number, workings: Workings, name: str) -> bool:
+    usual = workings.numbers.get(name)
+    return usual is not None and usual.shown != number.shown
+
+
 def _places(process: Process, board: Board) -> Places:
     """The entries in the order in which they were worked out, with what moves in them."""
     own = frozenset(name for name, given in process.given.items() if given.each)

@@ -279,7 +279,8 @@ def _calculation(what: Calculation) -> Schema:
     for name, schema in made["properties"].items():
         typed = [each.given[name] for each in what.examples if name in each.given]
         schema.setdefault("examples", [x for n, x in enumerate(typed) if x not in typed[:n]])
-    made["properties"] = {"use": True, **made["properties"], "also": _second_unit()}
+    units = {"in": _second_unit(), "also": _second_unit()}
+    made["properties"] = {"use": True, **made["properties"], **units}
     return {"description": _about(what), **made}
 
 

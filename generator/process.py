@@ -98,6 +98,7 @@ class WorkOut:
     to: Amount | None
     safe: str = "nearest"
     also: str = ""
+    shown_in: str = ""  # the unit of its results of that kind, in place of the calculation's own
 
 
 @dataclass(frozen=True)

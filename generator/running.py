@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import dataclasses
 import inspect
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, get_type_hints
@@ -35,6 +35,7 @@ from generator.quantities.rounding import plain, rounded
 from generator.quantities.text import read_amount, read_plain
 from generator.quantities.units import unit
 from generator.quantities.window import Window
+from generator.second_unit import shown_in
 from generator.tables import Rows, find_row, row_source
 
 
@@ -89,11 +90,17 @@ def with_unit(shown: str, unit_text: str) -> str:
     return f"{shown}{'' if unit_text in ('', '°') else ' '}{unit_text}"
 
 
-def run(what: Calculation, values: Mapping[str, Any], own: Rows | None = None) -> Run:
+def run(
+    what: Calculation,
+    values: Mapping[str, Any],
+    own: Rows | None = None,
+    units: Mapping[str, str] | None = None,
+) -> Run:
     """Run a calculation on amounts, keys, choices and counts by name; refuses what is out of range.
 
     values: amount -> Amount; amounts -> list of Amount; rows -> list of dicts of cells;
-    key and choice -> text; count -> int. own: rows of the workshop's own tables, by table.
+    key and choice -> text; count -> int. own: rows of the workshop's own tables, by table. units:
+    the unit to show results in, by the one that the calculation gives.
     """
     bound = {i.name: bind(i, values[i.name]) for i in what.inputs if i.kind != "fixed"}
     for item in what.inputs:
@@ -103,10 +110,12 @@ def run(what: Calculation, values: Mapping[str, Any], own: Rows | None = None) -
     if what.method:
         arguments = {name: bare(each) for name, each in arguments.items()}
     try:
-        results = tuple(_result(piece) for piece in pieces(what, what.body(**arguments)))
+        results = tuple(
+            _result(piece, units or {}) for piece in pieces(what, what.body(**arguments))
+        )
     except (ArithmeticError, ValueError):
         raise no_answer(what.title) from None
-    _inside_their_windows(results)
+    results = _inside_their_windows(results)
     looked: dict[str, str] = {}
     for name in what.tables:
         looked |= _cells(what, name, arguments[name], own or {})
@@ -119,21 +128,32 @@ def no_answer(title: str) -> Refusal:
     return Refusal("range", wrong, "no divisor of zero, no root or logarithm of less")
 
 
-def _inside_their_windows(results: Sequence[Result]) -> None:
-    """Refuses a number that rounding puts outside the window printed beside it."""
-    shown = {result.name: result.shown for result in results}
-    for result in results:
-        window = getattr(result.fact, "inside", "")
-        if not window:
-            continue
-        number, low, high = (
-            float(text.replace("\N{MINUS SIGN}", "-"))
-            for text in (result.shown, shown[f"{window}.from"], shown[f"{window}.to"])
-        )
-        if not low <= number <= high:
-            wrong = f"{result.fact.meaning} prints as {result.text}, outside its window"
-            right = f"{shown[f'{window}.from']} to {shown[f'{window}.to']} {result.fact.unit}"
-            raise Refusal("rounding", wrong, f"{right}: aim a little further inside")
+def _inside_their_windows(results: tuple[Result, ...]) -> tuple[Result, ...]:
+    """The results; one that rounding alone would put outside its window is rounded inwards."""
+    by_name = {result.name: result for result in results}
+    return tuple(
+        _inwards(result, by_name[f"{window}.from"], by_name[f"{window}.to"])
+        if (window := getattr(result.fact, "inside", ""))
+        else result
+        for result in results
+    )
+
+
+def _inwards(result: Result, low: Result, high: Result) -> Result:
+    assert result.amount is not None and low.amount is not None and high.amount is not None
+    exact, slack = result.amount.value, 1e-9 * abs(high.amount.value)
+    if not low.amount.value - slack <= exact <= high.amount.value + slack:
+        return result
+    shown = _read(result.shown)
+    if _read(low.shown) <= shown <= _read(high.shown):
+        return result
+    side = "up" if shown < _read(low.shown) else "down"
+    fact = dataclasses.replace(result.fact, safe=side)
+    return dataclasses.replace(result, fact=fact, shown=printed(fact, result.amount))
+
+
+def _read(shown: str) -> float:
+    return float(shown.replace("\N{MINUS SIGN}", "-"))
 
 
 def _cells(what: Calculation, name: str, row: Any, own: Rows) -> dict[str, str]:
@@ -273,7 +293,7 @@ def _numbered(fact: Any, number: int) -> Any:
     return dataclasses.replace(fact, symbol=symbol, meaning=meaning)
 
 
-def _result(piece: Piece) -> Result:
+def _result(piece: Piece, units: Mapping[str, str]) -> Result:
     if piece.kind == "order":
         shown = " ".join(str(n) for n in piece.value)
         return Result(piece.name, piece.fact, None, shown, tuple(piece.value))
@@ -282,6 +302,11 @@ def _result(piece: Piece) -> Result:
     scale = unit(piece.fact.unit)
     value = piece.value
     amount = value.in_unit(scale) if isinstance(value, Amount) else Amount(float(value), scale)
+    if other := units.get(piece.fact.unit):
+        judge(piece.fact, amount.number())
+        fact = shown_in(piece.fact, amount, unit(other))
+        amount = amount.in_unit(unit(other))
+        return Result(piece.name, fact, amount, printed(fact, amount))
     return Result(piece.name, piece.fact, amount, printed(piece.fact, amount))
 
 

@@ -7,6 +7,7 @@ printed to, with at least two figures, and to the same safe side.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from generator.calculation import Gives
 from generator.findings import Refusal
@@ -22,6 +23,12 @@ def result_in_second_unit(fact: Gives, amount: Amount, second: str) -> str:
     scale = _alike(amount.unit, second)
     step = finer_step(min(float(fact.to), _figure(amount, 2)), amount.unit, scale)
     return f" ({rounded(scale.from_base(amount.value), step, fact.safe)} {second})"
+
+
+def shown_in(fact: Gives, amount: Amount, other: Unit) -> Gives:
+    """The fact of a result that is shown in another unit: as fine, its limits judged before."""
+    step = finer_step(min(float(fact.to), _figure(amount, 2)), amount.unit, other)
+    return replace(fact, unit=other.text, to=step, above="", at_least="", at_most="")
 
 
 def in_second_unit(amount: Amount, second: str) -> str:

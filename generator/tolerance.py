@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from generator.findings import Refusal
@@ -37,7 +37,9 @@ class Limits:
     """The limits of one result in base units, and how they were found.
 
     proven: at two corners, slopes proven. bound: what intervals alone allow, where they allow
-    anything. driver: the given that moves it most; share: its part of all movement, 0 to 1.
+    anything. drivers: the given that moves it most, or several alike; share: the part of all
+    movement that each of them has, 0 to 1. rises, falls: the givens with which the result is
+    proven to rise or to fall, so that both corners can be found again.
     """
 
     low: float
@@ -46,8 +48,21 @@ class Limits:
     bound: tuple[float, float] | None
     rss_low: float
     rss_high: float
-    driver: str
+    drivers: tuple[str, ...]
     share: float
+    rises: tuple[str, ...] = ()
+    falls: tuple[str, ...] = ()
+
+    @property
+    def driver(self) -> str:
+        """The drivers in words."""
+        return " and ".join(filter(None, (", ".join(self.drivers[:-1]), self.drivers[-1])))
+
+    def labelled(self, labels: Mapping[str, str]) -> Limits:
+        """The same with every given called by its label."""
+        names = (self.drivers, self.rises, self.falls)
+        drivers, rises, falls = (tuple(dict.fromkeys(labels[n] for n in each)) for each in names)
+        return replace(self, drivers=drivers, rises=rises, falls=falls)
 
 
 @dataclass(frozen=True)
@@ -148,12 +163,17 @@ def _limits(
     loose = [given for given, side in sides.items() if side is None]
     low = _extreme(name, at, givens, sides, loose, -1)
     high = _extreme(name, at, givens, sides, loose, 1)
-    whole = sum(abs(part) for part in parts.values())
-    driver = max(parts, key=lambda given: abs(parts[given]))
+    whole = sum(parts.values())
+    most = max(parts.values())
+    drivers = tuple(g for g, part in parts.items() if part >= most * (1 - 1e-9))
     rss = math.sqrt(sum(part * part for part in parts.values()))
-    share = abs(parts[driver]) / whole if whole else 0.0
+    share = most / whole if whole else 0.0
     bound = spread.span if spread is not None and loose else None
-    return Limits(low, high, not loose, bound, middle - rss, middle + rss, driver, share)
+    moved = [g for g, part in parts.items() if part > 0]
+    rises, falls = (tuple(g for g in moved if sides[g] == side) for side in (1, -1))
+    return Limits(
+        low, high, not loose, bound, middle - rss, middle + rss, drivers, share, rises, falls
+    )
 
 
 def _side(spread: Spread | None, given: str) -> int | None:

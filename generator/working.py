@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -35,6 +36,12 @@ class Number:
     meaning: str = ""
     fact: Gives | None = None
     limits: Limits | None = None
+
+    @property
+    def second(self) -> tuple[str, str]:
+        """The number in its second unit and that unit; empty where it has none."""
+        match = re.search(r" \((\S+) ([^)]+)\)$", self.text)
+        return (match[1], match[2]) if match and self.mark.startswith("c") else ("", "")
 
 
 @dataclass(frozen=True)
@@ -112,6 +119,7 @@ def with_limits(
     """
     if not any(number.name in limits for number in working.results):
         return working
+    _must_be_settled(working.results, limits)
     results = tuple(_limited(n, limits.get(n.name), also or {}) for n in working.results)
     _must_stay_open(results)
     lines = tuple(line for number in results for line in _limit_lines(number))
@@ -128,6 +136,15 @@ def _limited(number: Number, limits: Limits | None, also: Mapping[str, str]) -> 
     return replace(
         number, text=_text(result, also), shown=result.shown, amount=whole, limits=limits
     )
+
+
+def _must_be_settled(results: Iterable[Number], limits: Mapping[str, Limits]) -> None:
+    for number in results:
+        found, fact = limits.get(number.name), number.fact
+        if found is not None and fact is not None and fact.settled:
+            between = _between(unit(fact.unit), found.low, found.high, fact)
+            wrong = f"{fact.meaning} may be {between} inside the tolerance of {found.driver}"
+            raise Refusal("range", wrong, "narrower tolerances: a choice is one for all of them")
 
 
 def _must_stay_open(results: Iterable[Number]) -> None:
@@ -153,7 +170,12 @@ def _limit_lines(number: Number) -> Iterator[Step]:
         how += f", intervals allow {_between(scale, *limits.bound, fact)}"
     text = f"{_between(scale, limits.low, limits.high, fact)} ({how})"
     text += f"; root sum square {_between(scale, limits.rss_low, limits.rss_high, fact)}"
-    text += f"; {limits.driver} moves it most, {limits.share * 100:.0f} %"
+    moves = "move it most" if len(limits.drivers) > 1 else "moves it most"
+    each = " each" if len(limits.drivers) > 1 else ""
+    text += f"; {limits.driver} {moves}, {limits.share * 100:.0f} %{each}"
+    if limits.proven and len(limits.rises) + len(limits.falls) > 1:
+        ways = (("rises with", limits.rises), ("falls with", limits.falls))
+        text += "".join(f"; {way} {', '.join(names)}" for way, names in ways if names)
     if fact.end:
         text += f"; for the whole tolerance {number.text}"
     yield Step(fact.symbol, WORST_CASE, "", "", text)

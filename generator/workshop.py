@@ -68,6 +68,14 @@ def open_shop(folder: Path) -> Shop:
     return Shop(folder, workshop, documents, processes, tuple(findings))
 
 
+def shop_files(folder: Path) -> list[str]:
+    """The files that hold for the whole shop and decide what is printed, seen from the folder."""
+    room = folder / "processes" / "workshop"
+    files = [room / f"{name}.yaml" for name in LISTS]
+    files += sorted((room / "tables").glob("*.yaml"))
+    return [file.relative_to(folder).as_posix() for file in files if file.exists()]
+
+
 def process_files(root: Path) -> list[Path]:
     """Every process file, in the order of their names; lists of the shop and values are none."""
     files = [f for f in root.rglob("*.yaml") if not f.name.startswith("values-")]
@@ -99,16 +107,17 @@ def _workshop(folder: Path, findings: list[Finding]) -> Workshop | None:
         findings += [found(document, each) for each in wrong]
         sound = sound and not (wrong or faults)
         trees[name] = document.tree
-    rows = _own_rows(folder, findings)
-    if not sound or rows is None:
+    rows, wrong_rows = own_rows(folder)
+    findings += wrong_rows
+    if not sound or wrong_rows:
         return None
     return build_workshop(trees["workshop"], trees["stamps"], trees["instruments"], rows)
 
 
-def _own_rows(folder: Path, findings: list[Finding]) -> OwnRows | None:
-    """Rows that the workshop adds to published tables; None where any of them is unsound."""
+def own_rows(folder: Path) -> tuple[OwnRows, list[Finding]]:
+    """Rows that the workshop adds to published tables, and what is wrong with them."""
     found_rows: OwnRows = {}
-    before = len(findings)
+    findings: list[Finding] = []
     for file in sorted((folder / "processes" / "workshop" / "tables").glob("*.yaml")):
         document, faults = read_file(file, file.relative_to(folder).as_posix())
         findings += faults
@@ -119,7 +128,7 @@ def _own_rows(folder: Path, findings: list[Finding]) -> OwnRows | None:
         wrong = wrong or list(row_faults(file.stem, document.tree["rows"]))
         findings += [found(document, each) for each in wrong]
         found_rows[file.stem] = tuple(document.tree.get("rows", ()))
-    return found_rows if len(findings) == before else None
+    return found_rows, findings
 
 
 def process_of(

@@ -16,7 +16,7 @@ from generator.calculation import (
     key,
     looked_up,
 )
-from generator.calculations.bending import HANDBOOK, WideThickness
+from generator.calculations.bending import HANDBOOK, LeastRatio, MostRatio, WideThickness
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
 from generator.quantities.functions import largest, step
@@ -28,7 +28,13 @@ GUIDES = (
     "never asks for less"
 )
 KALPAKJIAN = "Kalpakjian & Schmid, Manufacturing Engineering and Technology, 6th ed., p. 418"
-BENDS_LIKE = "bends other than 90°, cold; bend lines along the grain; scratched or sheared edges"
+BENDS_LIKE = (
+    "any bend but a cold one of 90°, for which the tables hold; bend lines along the grain; "
+    "scratched or sheared edges; what another guide asks, for guides differ: compare them. For "
+    "annealed sheet the multiples allow 0 T where FAA-H-8083-31 asks about 1 T, and the radii ask "
+    "mostly for more than the multiples. A least radius of 0 is a sharp bend in the table's words "
+    "and no advice to make one: take the radius of the other guide, or a test strip of the batch"
+)
 
 
 @dataclass(frozen=True)
@@ -59,9 +65,11 @@ def _in_half_thicknesses(row: Any, thickness: float) -> float:
     return radius
 
 
-def _least_in_halves(row: Any, thickness: float) -> LeastRadius:
+def _least_in_halves(
+    row: Any, thickness: float, least_ratio: float, most_ratio: float
+) -> LeastRadius:
     least = _in_half_thicknesses(row, thickness)
-    goes = Window(sorted([least, thickness - thickness / 2])[1], thickness / 0.1, "", "")
+    goes = Window(sorted([least, thickness * least_ratio])[1], thickness * most_ratio, "", "")
     made: Any = LeastRadius
     bare: LeastRadius = made(least, goes)
     return bare
@@ -100,15 +108,17 @@ PartRadius = Annotated[
         ),
     ),
 )
-def least_radius(row: Row, thickness: WideThickness) -> LeastRadius:
+def least_radius(
+    row: Row, thickness: WideThickness, least_ratio: LeastRatio, most_ratio: MostRatio
+) -> LeastRadius:
     """Least inside radius: what the table asks of this alloy and temper at this thickness.
 
     The window also keeps the bend allowance inside its formula, 0.5 to 10 thicknesses.
     """
     least = step(_least(row, thickness), "R_least", "mm", "least inside radius")
     goes = window(
-        {"the table": least, "the allowance formula": thickness / 2},
-        {"the allowance formula": 10 * thickness},
+        {"the table": least, "the allowance formula": least_ratio * thickness},
+        {"the allowance formula": most_ratio * thickness},
     )
     return LeastRadius(least, goes)
 
@@ -183,7 +193,7 @@ def radius_allowed(row: Row, thickness: WideThickness, radius: PartRadius) -> Al
 class NoseBar:
     """The nose bar for a bend."""
 
-    radius: Annotated[Amount, gives("R", "mm", "radius of the nose bar", to="0.01")]
+    radius: Annotated[Amount, gives("R", "mm", "radius of the nose bar", to="0.01", settled=True)]
     spare: Annotated[
         Amount, gives("ΔR", "mm", "radius above the least", to="0.01", safe="down", at_least="0")
     ]

@@ -15,6 +15,8 @@ from generator.quantities.functions import arc, by_range, log10, step, tan
 
 HANDBOOK = "FAA-H-8083-31 vol. 1 ch. 4, Layout and Forming"
 HEM = "At 180° the setback is infinite: a hem needs its own rule"
+LEAST_RATIO, MOST_RATIO = "0.5", "10"  # R/T between which the empirical formula holds
+NEUTRAL = 0.4475  # 0.0078/0.01743: where the empirical formula has its neutral axis, in T
 
 Thickness = Annotated[
     Amount, given("T", "mm", "sheet thickness", at_least="0.2", at_most="6.5", at_bench="0.01")
@@ -42,6 +44,12 @@ Factor = Annotated[
 ]
 PerRadius = Annotated[Amount, given("c₁", "1/°", "factor on the radius", fixed="0.01743 1/°")]
 PerThickness = Annotated[Amount, given("c₂", "1/°", "factor on the thickness", fixed="0.0078 1/°")]
+LeastRatio = Annotated[
+    Amount, given("q₁", "", "least R/T of the allowance formula", fixed=f"{LEAST_RATIO} ratio")
+]
+MostRatio = Annotated[
+    Amount, given("q₂", "", "largest R/T of the allowance formula", fixed=f"{MOST_RATIO} ratio")
+]
 
 
 def ratio_in_range(radius: Any, thickness: Any, radius_symbol: str = "R/T") -> None:
@@ -51,20 +59,21 @@ def ratio_in_range(radius: Any, thickness: Any, radius_symbol: str = "R/T") -> N
         radius_symbol,
         "",
         "radius over thickness",
-        at_least="0.5",
-        at_most="10",
-        wrong="the radius is {value} times the thickness; the formula holds from 0.5 to 10",
+        at_least=LEAST_RATIO,
+        at_most=MOST_RATIO,
+        wrong="the radius is {value} times the thickness; the formula holds from "
+        f"{LEAST_RATIO} to {MOST_RATIO}",
     )
 
 
 def _by_neutral_axis(thickness: float, radius: float, bend_angle: float) -> float:
-    return bend_angle * (radius + 0.4475 * thickness)
+    return bend_angle * (radius + NEUTRAL * thickness)
 
 
 @calculation(
     source=f"{HANDBOOK}, step 4 of the U-channel",
     not_covered="springback; grain; the spread of one batch to the next, found by a test strip",
-    second=Second(_by_neutral_axis, "0.3 %", "arc of the neutral axis at 0.4475 T"),
+    second=Second(_by_neutral_axis, "0.3 %", f"arc of the neutral axis at {NEUTRAL} T"),
     examples=(
         Example(
             {"thickness": "0.050 in", "radius": "0.032 in", "bend_angle": "90°"},
@@ -119,7 +128,7 @@ def bend_allowance_by_factor(
     return allowance
 
 
-def _by_right_triangle(thickness: float, radius: float, bend_angle: float) -> float:
+def setback_by_triangle(thickness: float, radius: float, bend_angle: float) -> float:
     """From bend line to mould line: the leg of the triangle with the outside radius."""
     outside = radius + thickness
     hypotenuse = outside / math.cos(bend_angle / 2)
@@ -129,7 +138,7 @@ def _by_right_triangle(thickness: float, radius: float, bend_angle: float) -> fl
 @calculation(
     source=f"{HANDBOOK}, step 2 of the U-channel; AC 43.13-1B table 4-7 for tan(A/2)",
     not_covered="springback; a bend that is not an arc",
-    second=Second(_by_right_triangle, "0.001 %", "Pythagoras on the outside radius"),
+    second=Second(setback_by_triangle, "0.001 %", "Pythagoras on the outside radius"),
     examples=(
         Example(
             {"thickness": "0.040 in", "radius": "0.16 in", "bend_angle": "90°"},

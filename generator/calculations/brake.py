@@ -7,12 +7,23 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from generator.calculation import Example, Second, calculation, choice, given, gives
-from generator.calculations.bending import HANDBOOK, BendAngle, Radius, Thickness, setback
+from generator.calculations.bending import (
+    HANDBOOK,
+    BendAngle,
+    Radius,
+    Thickness,
+    WideThickness,
+    setback,
+)
 from generator.quantities.amount import Amount
 from generator.quantities.functions import step
 
 LANGE = "Lange, Umformtechnik: Blechbearbeitung, 2nd ed. 1990, equation of Oehler"
 GROOVER = "Groover, Fundamentals of Modern Manufacturing, ch. 20"
+LOAD = (
+    "what the brake bears, which is often a force per length of the bed (tons a metre): divide by "
+    "the length of the bend; a load uneven along the bend or off the middle of the bed"
+)
 
 
 LeastFlat = Annotated[
@@ -158,7 +169,8 @@ def _by_two_terms(
 
 @calculation(
     source=f"{LANGE}, as a public forming handbook quotes it",
-    not_covered="metals other than steel, on which it was proven; coining at the bottom of the die",
+    not_covered="metals other than steel, on which it was proven; coining at the bottom of the "
+    "die; " + LOAD,
     second=Second(_by_two_terms, "0.001 %", "slender strip, and what a short opening adds"),
     examples=(
         Example(
@@ -227,7 +239,7 @@ def _by_modulus_of_section(
     source=f"{GROOVER}, bending force (from memory); a second published range for the V-die is "
     "1.2 to 1.33",
     not_covered="a U-die, for which another textbook takes 0.7 of the yield strength; coining at "
-    "the bottom of the die; friction of a worn die",
+    "the bottom of the die; friction of a worn die; " + LOAD,
     second=Second(_by_modulus_of_section, "0.001 %", "moment of the section over the lever"),
     examples=(
         Example(
@@ -245,10 +257,7 @@ def _by_modulus_of_section(
 )
 def bending_force(
     die: Annotated[str, choice("kind of die", "V", "wiping")],
-    thickness: Annotated[
-        Amount,
-        given("T", "mm", "sheet thickness", at_least="0.2", at_most="13", at_bench="0.01"),
-    ],
+    thickness: WideThickness,
     tensile_strength: TensileStrength,
     bend_length: BendLength,
     opening: Opening,

@@ -13,6 +13,7 @@ from typing import Annotated, Any
 from generator.calculation import Example, Second, calculation, choice, given, gives
 from generator.calculations.bending import (
     HANDBOOK,
+    NEUTRAL,
     BendAngle,
     Factor,
     Ground,
@@ -25,6 +26,7 @@ from generator.calculations.bending import (
     factor_din,
     ratio_in_range,
     setback,
+    setback_by_triangle,
 )
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
@@ -82,7 +84,7 @@ def _bare(
     thickness: float, legs: tuple[float, ...], bends: tuple[Any, ...], allowances: list[float]
 ) -> Flat:
     """Mould lines one after the other, less a deduction for every bend that is passed."""
-    backs = [_by_right_triangle(thickness, b.radius, b.bend_angle) for b in bends]
+    backs = [setback_by_triangle(thickness, b.radius, b.bend_angle) for b in bends]
     lost = [2 * s - a for s, a in zip(backs, allowances, strict=True)]
     either_end = [0.0, *backs, 0.0]
     flats = [leg - either_end[i] - either_end[i + 1] for i, leg in enumerate(legs)]
@@ -100,14 +102,8 @@ def _bare(
     return bare
 
 
-def _by_right_triangle(thickness: float, radius: float, bend_angle: float) -> float:
-    """From bend line to mould line: the leg of the triangle with the outside radius."""
-    outside = radius + thickness
-    return math.sqrt(max(0.0, (outside / math.cos(bend_angle / 2)) ** 2 - outside**2))
-
-
 def _by_deductions(thickness: float, legs: tuple[float, ...], bends: tuple[Any, ...]) -> Flat:
-    allowances = [b.bend_angle * (b.radius + 0.4475 * thickness) for b in bends]
+    allowances = [b.bend_angle * (b.radius + NEUTRAL * thickness) for b in bends]
     return _bare(thickness, legs, bends, allowances)
 
 
@@ -125,7 +121,9 @@ CHANNEL_FLATS = {"flats.1": "0.8 in", "flats.2": "1.6 in", "flats.3": "0.8 in"}
 @calculation(
     source=f"{HANDBOOK}, steps 2 to 5 and 7 of the U-channel",
     not_covered=NOT_COVERED,
-    second=Second(_by_deductions, "0.3 %", "mould lines less bend deductions, arcs at 0.4475 T"),
+    second=Second(
+        _by_deductions, "0.3 %", f"mould lines less bend deductions, arcs at {NEUTRAL} T"
+    ),
     examples=(
         Example(
             CHANNEL,

@@ -13,6 +13,10 @@ from generator.quantities.functions import by_range, largest, square_root, step
 
 COMMON = "common practice, no source"
 LIMIT_FROM = "the limit itself, which a coupon or the material's specification gives"
+NO_BEND = (
+    "the flange's own bend radius, which is taken as none: the width is that of the flat metal "
+    "from the contour to the edge, not the height of the finished flange"
+)
 
 
 @dataclass(frozen=True)
@@ -104,8 +108,8 @@ def _stretch_by_arcs(contour: float, width: float, limit: float) -> FlangeStrain
 
 @calculation(
     source=f"{COMMON}: the edge is cut as long as its own arc and stretched to the contour's",
-    not_covered=LIMIT_FROM + "; a flange not at right angles; the state of its edge, which must be "
-    "polished",
+    not_covered=LIMIT_FROM + "; " + NO_BEND + "; a flange not at right angles; the state of its "
+    "edge, which must be polished",
     second=Second(_stretch_by_arcs, "0.001 %", "arc of the edge before and after"),
     examples=(
         Example(
@@ -145,7 +149,8 @@ def _shrink_by_arcs(contour: float, width: float, limit: float) -> FlangeStrain:
 
 @calculation(
     source=f"{COMMON}: the edge is cut as long as its own arc and shrunk to the contour's",
-    not_covered=LIMIT_FROM + ", here set by wrinkling; a flange not at right angles",
+    not_covered=LIMIT_FROM + ", here set by wrinkling; " + NO_BEND + "; a flange not at right "
+    "angles",
     second=Second(_shrink_by_arcs, "0.001 %", "arc of the edge before and after"),
     examples=(
         Example(
@@ -257,6 +262,9 @@ def lightening_hole(
     return LighteningHole(strain, lip / spread, clear - flange_radius)
 
 
+THINNEST = "0.2"  # sheet in millimetres; what is printed says only "up to" for the thin row
+
+
 @dataclass(frozen=True)
 class ReliefHole:
     """The hole in a corner where two bends meet."""
@@ -270,13 +278,20 @@ class ReliefHole:
     ]
 
 
-def _hole_by_edges(thickness: float, radius: float, drill: float) -> ReliefHole:
-    """The hole's far edge laid on 1/16 and 1/32 in behind the lines, its centre half way back."""
-    inch = 0.0254
-    least = sorted([2 * radius, (2 if thickness <= 0.0641 * inch else 3) / 16 * inch])[1]
-    edges = [-inch / 16, -inch / 32]
+def _hole_by_edges(
+    thickness: float,
+    radius: float,
+    drill: float,
+    thick: float,
+    small: float,
+    large: float,
+    near: float,
+    far: float,
+) -> ReliefHole:
+    """The hole's far edge laid behind the lines, its centre half way to the other edge."""
+    least = sorted([2 * radius, large if thickness >= thick * (1 - 1e-12) else small])[1]
     made: Any = ReliefHole
-    bare: ReliefHole = made(least, *((2 * edge + drill) / 2 for edge in edges))
+    bare: ReliefHole = made(least, *((drill - edge - edge) / 2 for edge in (far, near)))
     return bare
 
 
@@ -303,18 +318,24 @@ def _hole_by_edges(thickness: float, radius: float, drill: float) -> ReliefHole:
 def relief_hole(
     thickness: Annotated[
         Amount,
-        given("T", "mm", "sheet thickness", at_least="0.2", at_most="3.2512", at_bench="0.01"),
+        given("T", "mm", "sheet thickness", at_least=THINNEST, at_most="3.2512", at_bench="0.01"),
     ],
     radius: Radius,
     drill: Annotated[
         Amount, given("D", "mm", "diameter that is drilled", at_least="3", at_most="130")
     ],
+    thinnest: Annotated[
+        Amount, given("T₀", "mm", "thinnest of the thin row", fixed=f"{THINNEST} mm")
+    ],
     thin: Annotated[Amount, given("T₁", "in", "thickest of the thin row", fixed="0.064 in")],
     thick: Annotated[Amount, given("T₂", "in", "thinnest of the thick row", fixed="0.072 in")],
     small: Annotated[Amount, given("D₁", "in", "least hole, thin row", fixed="0.125 in")],
     large: Annotated[Amount, given("D₂", "in", "least hole, thick row", fixed="0.1875 in")],
-    behind: Annotated[
-        Amount, given("a", "in", "least reach behind the tangent lines", fixed="0.03125 in")
+    near: Annotated[
+        Amount, given("a₁", "in", "least reach behind the tangent lines", fixed="0.03125 in")
+    ],
+    far: Annotated[
+        Amount, given("a₂", "in", "largest reach behind the tangent lines", fixed="0.0625 in")
     ],
 ) -> ReliefHole:
     """Relief hole where two bends meet: how big, and where its centre goes.
@@ -322,12 +343,13 @@ def relief_hole(
     The hole reaches 1/32 to 1/16 in behind both inside tangent lines; its centre is measured from
     each line outwards, into the corner that is cut away.
     """
+    begins = by_range(thickness / thin, "1", thinnest, thick)
     step(
-        by_range(thickness / thin, "1", thick, thickness),
+        thickness,
         "T",
         "in",
         "sheet thickness",
-        at_least=thick,
+        at_least=step(begins, "T_row", "in", "thinnest sheet of the row"),
         wrong="for sheet of {value} no least diameter is printed, only up to 0.064 in and from "
         "0.072 in",
     )
@@ -342,4 +364,4 @@ def relief_hole(
         wrong="a hole of {value} is too small for this corner",
     )
     half = step(drill / 2, "D_h", "mm", "half the hole")
-    return ReliefHole(least, half - 2 * behind, half - behind)
+    return ReliefHole(least, half - far, half - near)

@@ -7,16 +7,13 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from generator.calculation import Example, Second, calculation, given, gives
-from generator.calculations.bending import HEM
+from generator.calculations.bending import BendAngle, WideThickness
 from generator.quantities.amount import Amount
 from generator.quantities.functions import step
 
 KALPAKJIAN = "Kalpakjian & Schmid, Manufacturing Engineering and Technology, ch. 16, springback"
 FLAT = "x is {value}: from 0.5 on the sheet springs back flat and no radius is left"
 
-Thickness = Annotated[
-    Amount, given("T", "mm", "sheet thickness", at_least="0.2", at_most="13", at_bench="0.01")
-]
 Yield = Annotated[
     Amount, given("Y", "MPa", "yield strength of the sheet", at_least="5", at_most="2500")
 ]
@@ -69,7 +66,7 @@ def _by_moments(thickness: float, radius: float, yield_strength: float, modulus:
     ),
 )
 def springback_radius(
-    thickness: Thickness,
+    thickness: WideThickness,
     radius: Annotated[
         Amount, given("R_i", "mm", "inside radius in the tool", at_least="0.3", at_most="5000")
     ],
@@ -131,7 +128,7 @@ def _punch_in_closed_form(
     ),
 )
 def punch_radius(
-    thickness: Thickness,
+    thickness: WideThickness,
     radius: Annotated[
         Amount, given("R_f", "mm", "inside radius that is wanted", at_least="0.3", at_most="5000")
     ],
@@ -164,10 +161,6 @@ def _left(curvature: float, stiff: float) -> float:
     return curvature * (4 * x**3 - 3 * x + 1)
 
 
-BendAngle = Annotated[
-    Amount,
-    given("A", "°", "bend angle that is wanted", at_least="1", at_most="179", beyond=HEM),
-]
 SET = "A tool cannot bend past 179°"
 
 
@@ -213,7 +206,7 @@ def _by_length_kept(
     ),
 )
 def over_bend(
-    thickness: Thickness,
+    thickness: WideThickness,
     tool_radius: Annotated[
         Amount, given("R_i", "mm", "inside radius in the tool", at_least="0.3", at_most="5000")
     ],
@@ -253,19 +246,25 @@ class OverBendByStrip:
     over: Annotated[Amount, gives("ΔA", "°", "over-bend", to="0.1")]
 
 
-def _by_proportion(strip_set: float, strip_after: float, bend_angle: float) -> OverBendByStrip:
-    """As the strip was set to what came of it, so is the part."""
-    turned = bend_angle * (strip_set / strip_after)
+def _by_halving(strip_set: float, strip_after: float, bend_angle: float) -> OverBendByStrip:
+    """Settings tried, each let go as the strip was, until the wanted angle is left."""
+    kept = 1 - (strip_set - strip_after) / strip_set
+    low, high = 0.0, 2 * bend_angle
+    for _ in range(100):
+        tried = (low + high) / 2
+        low, high = (tried, high) if tried * kept < bend_angle else (low, tried)
     made: Any = OverBendByStrip
-    bare: OverBendByStrip = made(strip_set / strip_after - 1, turned, turned - bend_angle)
+    bare: OverBendByStrip = made(1 / kept - 1, low, low - bend_angle)
     return bare
 
 
 @calculation(
-    source="common practice, no source: over-bend in proportion to a test strip of the batch",
-    not_covered="another batch, thickness, radius or direction of the grain than the strip's; an "
-    "angle far from the strip's",
-    second=Second(_by_proportion, "0.001 %", "proportion of the strip's two angles"),
+    source="common practice, no source: over-bend in proportion to a test strip of the batch, for "
+    "a bend of half to twice the strip's angle",
+    not_covered="another batch, thickness, radius or direction of the grain than the strip's; the "
+    "legs and the edges, which do not spring in proportion: the nearer the strip's angle is to "
+    "the bend, the better",
+    second=Second(_by_halving, "0.001 %", "the setting found by halving, let go as the strip was"),
     examples=(
         Example(
             {"strip_set": "90°", "strip_after": "80°", "bend_angle": "80°"},
@@ -293,8 +292,19 @@ def over_bend_by_strip(
 ) -> OverBendByStrip:
     """Over-bend from a test strip: the strip's springback, in proportion, for the part.
 
-    The strip is of the same batch, thickness, radius and grain; its springback is 0 to 15 %.
+    The strip is of the same batch, thickness, radius and grain; its springback is 0 to 15 %, and
+    the bend has half to twice its angle.
     """
+    step(
+        bend_angle / strip_after,
+        "A/A_a",
+        "",
+        "bend over the strip's angle",
+        at_least="0.5",
+        at_most="2",
+        wrong="the bend is {value} of the strip's angle: bend a strip to about the angle of the "
+        "bend; the proportion is used from 0.5 to 2",
+    )
     lost = (strip_set - strip_after) / strip_after
     share = step(
         lost,
@@ -335,7 +345,7 @@ def _by_inner_fibre(
     ),
 )
 def stretch_against_springback(
-    thickness: Thickness,
+    thickness: WideThickness,
     radius: Annotated[
         Amount,
         given("R", "mm", "radius of the middle of the sheet", at_least="20", at_most="50000"),

@@ -51,7 +51,10 @@ class WrenchSetting:
 
     final: Annotated[Amount, gives("T_f", "lbf·in", "final torque at the nut", to="0.1")]
     setting: Annotated[Amount, gives("S", "lbf·in", "wrench setting", to="0.1", inside="allowed")]
-    passes: Annotated[tuple[Amount, ...], gives("S", "lbf·in", "wrench setting of pass", to="0.1")]
+    passes: Annotated[
+        tuple[Amount, ...],
+        gives("S", "lbf·in", "wrench setting of pass", to="0.1", inside="allowed"),
+    ]
     left: Annotated[
         Amount,
         gives(

@@ -124,8 +124,9 @@ def _work_out(name: str, tree: Any) -> p.WorkOut:
     if isinstance(tree, str):
         return p.WorkOut(name, "", {}, _line(tree), None)
     if "use" in tree:
-        inputs = {key: value for key, value in tree.items() if key not in ("use", "also")}
-        return p.WorkOut(name, tree["use"], inputs, "", None, also=tree.get("also", ""))
+        inputs = {key: value for key, value in tree.items() if key not in ("use", "also", "in")}
+        also, shown_in = tree.get("also", ""), tree.get("in", "")
+        return p.WorkOut(name, tree["use"], inputs, "", None, also=also, shown_in=shown_in)
     to = readers.step(tree["to"])
     safe, also = tree.get("safe", "nearest"), tree.get("also", "")
     return p.WorkOut(name, "", {}, _line(tree["is"]), to, safe, also)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.findings import Fault
+from generator.check.thread_rules import other_threads
+from generator.findings import Fault, near_word
 from generator.process import FastenerMap, Process, Workshop
 
 _CORNERS = ("top left", "top right", "bottom left", "bottom right")
@@ -18,8 +19,10 @@ _MUST = {
 _MAY = {"circle": ("pitch circle",), "rectangle": ("rows", "columns", "pitch across", "pitch down")}
 
 
-def maps_suit_their_shape(process: Process, _: Workshop) -> Iterator[Fault]:
-    """A circle has a pitch circle, a rectangle rows and columns; neither has the other's keys."""
+def maps_suit_their_shape(process: Process, workshop: Workshop) -> Iterator[Fault]:
+    """A circle has a pitch circle, a rectangle rows and columns; neither has the other's keys.
+    What is fastened is a line of the kit."""
+    yield from _item_faults(process, workshop)
     for name, plan in process.maps.items():
         yield from _key_faults(name, plan)
         yield from _word_faults(name, plan)
@@ -65,3 +68,18 @@ def _count_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
         wrong += f"not {plan.fasteners}"
         right = f"fasteners: {count}, or other rows and columns"
         yield Fault(("maps", name, "fasteners"), "count", wrong, right)
+
+
+def _item_faults(process: Process, workshop: Workshop) -> Iterator[Fault]:
+    """Items that are no kit line, where the kit lists hardware. What stands under "each takes",
+    and a thread that differs from the torque row's, are told by their own rules."""
+    kit = [line.item for line in process.kit]
+    if not any(line.sort == "hardware" for line in process.kit):
+        return
+    told = other_threads(process, workshop)
+    for name, plan in process.maps.items():
+        if plan.item not in (*kit, *plan.each_takes) and name not in told:
+            near = near_word(plan.item, kit)
+            right = f"{near}?" if near else "the words of a kit line"
+            wrong = f"map '{name}': '{plan.item}' is not in the kit"
+            yield Fault(("maps", name, "item"), "name", wrong, right)

@@ -42,7 +42,7 @@ def row_faults(name: str, rows: Sequence[Mapping[str, Any]]) -> Iterator[Fault]:
     published: Sequence[Row] = table(name)["rows"]
     columns = [column for column in published[0] if column not in _BESIDE]
     keys = key_columns(name)
-    taken = {tuple(row[key] for key in keys): "is published" for row in published}
+    taken = {_alike(row, keys): "is published" for row in published}
     for n, row in enumerate(rows):
         here = ("rows", n)
         wrong = [*_column_faults(here, columns, row), *_cell_faults(here, published, row)]
@@ -50,12 +50,17 @@ def row_faults(name: str, rows: Sequence[Mapping[str, Any]]) -> Iterator[Fault]:
         yield from wrong
         if wrong:
             continue
-        own = tuple(row[key] for key in keys)
+        own = _alike(row, keys)
         if own in taken:
-            told = f"the row {', '.join(own)} {taken[own]} already"
+            told = f"the row {', '.join(row[key] for key in keys)} {taken[own]} already"
             right = "keys of its own: a published row is never put aside in silence"
             yield Fault((*here, keys[0]), "duplicate", told, right)
         taken[own] = "stands here"
+
+
+def _alike(row: Mapping[str, Any], keys: Sequence[str]) -> tuple[str, ...]:
+    """The keys of a row as a reader would not tell them apart: 10 - 32 is 10-32."""
+    return tuple("".join(row[key].lower().split()) for key in keys)
 
 
 def key_columns(name: str) -> list[str]:

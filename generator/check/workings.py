@@ -48,11 +48,12 @@ def _entry_faults(here: Steps, entry: Any) -> Iterator[Fault]:
 
 
 def _also_faults(here: Steps, entry: Mapping[str, Any]) -> Iterator[Fault]:
-    if "also" in entry:
-        try:
-            unit(str(entry["also"]))
-        except Refusal as refusal:
-            yield fault((*here, "also"), refusal)
+    for key in ("also", "in"):
+        if key in entry:
+            try:
+                unit(str(entry[key]))
+            except Refusal as refusal:
+                yield fault((*here, key), refusal)
 
 
 _FORMS = "{use: a calculation, ...} or {is: a + b, to: 0.1 mm}"
@@ -98,7 +99,7 @@ def _key_faults(
     here: Steps, entry: Mapping[str, Any], inputs: tuple[Input, ...], what: Calculation | None
 ) -> Iterator[Fault]:
     wanted = {item.name: item for item in inputs if item.kind != "fixed"}
-    beside = ("use", "also") if what else ()
+    beside = ("use", "also", "in") if what else ()
     nears = set()
     for key in entry:
         if key not in wanted and key not in beside:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 from argparse import Namespace
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from generator.calculation import Calculation, Input
+from generator.calculation import Calculation, Input, Output
 from generator.calculations import calculations
 from generator.chain import AtCorner, limits_at_the_desk
 from generator.check.workings import listed, literal
+from generator.commands.told import tell
 from generator.findings import Refusal, near_word
 from generator.quantities.amount import Step
 from generator.quantities.text import read_count
@@ -18,6 +19,7 @@ from generator.running import Result, Run, run
 from generator.tolerance import Limits
 from generator.typed import command_line
 from generator.working import WORST_CASE, Working, with_limits, working_of
+from generator.workshop import own_rows
 
 
 def calculate(asked: Namespace) -> int:
@@ -34,7 +36,11 @@ def calculate(asked: Namespace) -> int:
     if not asked.values:
         print(_asks(what))
         return 0
-    ran = run(what, _inputs(what, asked.values))
+    rows, findings = own_rows(asked.workshop)
+    if findings:
+        tell(findings, asked)
+        return 1
+    ran = run(what, _inputs(what, asked.values), rows)
     limits = _limits(ran)
     print(_as_json(ran, limits) if asked.json else _as_text(ran, limits))
     return 0
@@ -53,10 +59,27 @@ def _asks(what: Calculation) -> str:
     """What a calculation needs and gives, with an example from print."""
     lines = [what.title, *([what.about] if what.about else []), "", "inputs:"]
     lines += [f"  {item.name:18} {_needs(item)}" for item in what.inputs if item.kind != "fixed"]
+    lines += ["", "results:"]
+    lines += [f"  {name or what.name:18} {says}" for name, says in _gives(what.outputs, "")]
     if what.examples:
         lines += ["", "example:", f"  witnessmark {command_line(what, what.examples[0].given)}"]
     lines += ["", f"source: {what.source}", f"does not cover: {what.not_covered}"]
     return "\n".join(lines)
+
+
+def _gives(outputs: Sequence[Output], before: str) -> Iterator[tuple[str, str]]:
+    """Every result by the name that follows the entry's own; n stands for a number from 1 on."""
+    for out in outputs:
+        name = ".".join(filter(None, (before, out.name)))
+        if out.kind == "rows":
+            yield from _gives(out.row, f"{name}.n".lstrip("."))
+        elif out.kind == "window":
+            ends = [".".join(filter(None, (name, end))) for end in ("from", "to")]
+            yield from ((end, f"{out.fact.meaning}, in {out.fact.unit}") for end in ends)
+        else:
+            many = ".n" if out.kind == "amounts" else ""
+            unit_text = getattr(out.fact, "unit", "")
+            yield f"{name}{many}", out.fact.meaning + (f", in {unit_text}" if unit_text else "")
 
 
 def _needs(item: Input) -> str:

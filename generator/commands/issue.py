@@ -14,7 +14,7 @@ from generator.commands.told import say, tell
 from generator.compose import KINDS, SheetFacts
 from generator.findings import Finding, Refusal
 from generator.process import Process
-from generator.workshop import LISTS, Given, Shop, chosen, open_shop
+from generator.workshop import Given, Shop, chosen, open_shop, shop_files
 
 
 class _Findings(Exception):
@@ -128,12 +128,11 @@ def _out_of_date(shop: Shop, shown: str, on: date) -> list[Finding]:
 
 
 def _uncommitted(shop: Shop, shown: str) -> list[Finding]:
-    """An issue is made from committed text only: the process and the lists of the shop."""
+    """An issue is made from committed text only: the process, the lists and tables of the shop."""
     from generator.findings import Place
     from generator.record import is_clean
 
-    paths = [shown, *(f"processes/workshop/{name}.yaml" for name in LISTS)]
-    paths = [path for path in paths if (shop.folder / path).exists()]
+    paths = [shown, *shop_files(shop.folder)]
     return [
         Finding(
             Place(path), "uncommitted", "changed since the last commit", "git commit it, or draft"
@@ -154,10 +153,8 @@ def _frozen(
     from generator.record import head_commit
 
     frozen = {"process.yaml": shop.documents[shown].source}
-    for name in LISTS:
-        file = shop.folder / "processes" / "workshop" / f"{name}.yaml"
-        if file.exists():
-            frozen[f"workshop/{name}.yaml"] = file.read_bytes()
+    for path in shop_files(shop.folder):
+        frozen[path.removeprefix("processes/")] = (shop.folder / path).read_bytes()
     if given is not None:
         frozen["given.yaml"] = given.document.source
     process = shop.processes[shown]

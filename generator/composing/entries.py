@@ -41,6 +41,7 @@ def entries_of(writer: Writer, here: Steps, along: Along, most: int, called: str
     if round(_rungs(along)) + 1 > most:
         raise Refusal("strip", f"the strip has more than {most} {called}", "a larger step")
     values = _values(along)
+    _holds_the_nominal(writer, along, nominal, values)
     places = _places(along)
     return Entries(
         f"{along.over.replace('_', ' ')} {unit}".strip(),
@@ -48,6 +49,20 @@ def entries_of(writer: Writer, here: Steps, along: Along, most: int, called: str
         tuple(rounded(value.number(), places) for value in values),
         tuple(_same(value.value, nominal.value) for value in values),
     )
+
+
+def _holds_the_nominal(
+    writer: Writer, along: Along, nominal: Amount, values: tuple[Amount, ...]
+) -> None:
+    """A nominal inside the strip must be one of its values, to be framed; a gauge number may lie
+    a twentieth of a step beside one. What comes with the part may lie between two."""
+    if writer.process.given[along.over].with_part:
+        return
+    inside = along.first.value < nominal.value < along.last.value
+    near = along.step.value / 20
+    if inside and not any(abs(value.value - nominal.value) <= near for value in values):
+        wrong = f"the nominal {nominal.numbers} of '{along.over}' is no value of the strip"
+        raise Refusal("strip", wrong, "from and step such that the nominal is met")
 
 
 def _same(one: float, other: float) -> bool:

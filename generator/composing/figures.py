@@ -108,6 +108,7 @@ def _flat_rows(working: Working) -> Iterator[tuple[str, str]]:
         yield f"allowance {n}", text[f"allowances.{n}"]
         yield f"tangent {n}", f"{text[f'begins.{n}']} to {text[f'ends.{n}']}"
         yield f"sight {n}", text[f"sight_lines.{n}"]
+        yield f"nose {n}", f"leg {n if bend.holds == 'leg before' else n + 1}"
     yield f"flat {len(bends) + 1}", text[f"flats.{len(bends) + 1}"]
 
 

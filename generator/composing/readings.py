@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
 from generator.findings import Fault
@@ -114,11 +112,11 @@ def _no_looser(writer: Writer, here: Steps, reading: Reading) -> None:
 
 def _second_looser(here: Steps, number: Number) -> str:
     """The bracket in the second unit where it is a wider limit than was worked out; else ""."""
-    match = re.search(r" \((\S+) ([^)]+)\)$", number.text)
-    if match is None or number.amount is None:
+    shown, second = number.second
+    if not second or number.amount is None:
         return ""
-    exact = unit(match[2]).from_base(number.amount.value)
-    return "" if _on_the_safe_side(here, match[1], exact) else f"{match[1]} {match[2]}"
+    exact = unit(second).from_base(number.amount.value)
+    return "" if _on_the_safe_side(here, shown, exact) else f"{shown} {second}"
 
 
 def _loosened_in_brackets(here: Steps, reading: Reading, number: Number, second: str) -> Fault:

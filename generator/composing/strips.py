@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -57,10 +57,7 @@ def _strip(place: Place, strip: Strip) -> Mapping[str, Any]:
     columns = [place.answers(strip.of, {along.over: value}) for value in entries.values]
     for k, name in enumerate(strip.of):
         _depends(name, along.over, [[column[k] for column in columns]])
-    lines = [
-        (_with_unit(columns[0][k]), [column[k].shown for column in columns])
-        for k in range(len(strip.of))
-    ]
+    lines = [line for k in range(len(strip.of)) for line in _lines([c[k] for c in columns], strip)]
     return {
         "block": "strip",
         "says": f"Tick the value used. Between two values: {_TAKE[along.between]}. {_STOP}",
@@ -68,6 +65,15 @@ def _strip(place: Place, strip: Strip) -> Mapping[str, Any]:
         "heads": [_head(h, f) for h, f in zip(entries.heads, entries.framed, strict=True)],
         "lines": lines,
     }
+
+
+def _lines(numbers: Sequence[Number], strip: Strip) -> Iterator[tuple[Markdown, list[str]]]:
+    """The answers of one number, and below them the same in its second unit where it has one."""
+    first = numbers[0]
+    named = f"{first.name.replace('_', ' ')}: " if len(strip.of) > 1 else ""
+    yield _label(first, f"{named}{first.meaning}", first.unit), [n.shown for n in numbers]
+    if first.second[1]:
+        yield _label(first, f"{named}the same", first.second[1]), [n.second[0] for n in numbers]
 
 
 def _grid(place: Place, strip: Strip, across: Along) -> Mapping[str, Any]:
@@ -117,9 +123,9 @@ def _head(text: str, framed: bool) -> Markdown:
     return Markdown(f"**{escape(text)}**") if framed else escape(text)
 
 
-def _with_unit(number: Number) -> Markdown:
+def _label(number: Number, meaning: str, unit: str) -> Markdown:
     """What a row of answers gives, with the mark of its calculation."""
-    return Markdown(f"[{escape(f'{number.meaning} {number.unit}'.strip())}](#{number.mark})")
+    return Markdown(f"[{escape(f'{meaning} {unit}'.strip())}](#{number.mark})")
 
 
 def _worked_out(place: Place, of: Sequence[str]) -> None:

@@ -130,7 +130,9 @@ def _rows(
 def _amount(item: Input, value: Amount, typed: str, numbers: Numbers, place: str) -> InputRow:
     number = numbers.get(typed)
     if number is not None:
-        where = Markdown(_reference(number))
+        own = number.amount.numbers if number.amount is not None else ""
+        another = own and number.unit != value.unit.text and number.mark.startswith("g")
+        where = Markdown(_reference(number) + (f": {escape(own)}" if another else ""))
     else:
         where = TYPED if typed == value.numbers else escape(f"typed here: {typed}")
     return value.formula, f"{item.fact.meaning}{place}", value.numbers, where

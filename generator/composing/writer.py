@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 
 from generator.board import ShopFacts
+from generator.compute import answered_by_strips
 from generator.escape import Markdown, escape
 from generator.findings import Fault, near_word
 from generator.process import Process
 from generator.read import Steps
 from generator.working import Number, Workings
 
+_SINGLE = re.compile(r"(?<!\{)\{\s*([a-z][a-z0-9_.]*)\s*\}(?!\})")
 _NAMED = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
 
 
@@ -20,9 +22,14 @@ class Writer:
     def __init__(self, process: Process, workings: Workings, shop: ShopFacts | None = None) -> None:
         self.process, self.workings, self.shop = process, workings, shop or ShopFacts()
         self.faults: list[Fault] = []
+        self.answered = answered_by_strips(process, workings, self.shop)
 
     def text(self, here: Steps, words: str) -> Markdown:
         """A text with its named numbers put in; everything between them escaped."""
+        for match in _SINGLE.finditer(words):
+            if match[1] in self.workings.numbers:
+                wrong = f"{match[0]} prints as it stands: one brace names no number"
+                self.faults.append(Fault(here, "text", wrong, f"{{{{ {match[1]} }}}}"))
         if "{{" not in words and "}}" not in words:
             return escape(words)
         parts, end = [], 0
@@ -40,7 +47,8 @@ class Writer:
         if number is None:
             self.faults.append(self.unnamed(here, name))
             return Markdown("")
-        return _linked(number)
+        step = here[-1:] == ("do",) or "steps" in here
+        return _linked(number, "NOMINAL" if step and name in self.answered else "")
 
     def unnamed(self, here: Steps, name: str) -> Fault:
         """The fault of a name that no number has."""
@@ -81,6 +89,7 @@ def _spliced(parts: list[str]) -> Markdown:
     return Markdown("".join(made).strip())
 
 
-def _linked(number: Number) -> Markdown:
-    flag = f" **{number.flag}**" if number.flag else ""
+def _linked(number: Number, more: str = "") -> Markdown:
+    flags = " ".join(filter(None, (number.flag, more)))
+    flag = f" **{flags}**" if flags else ""
     return Markdown(f"[{escape(number.text)}](#{number.mark}){flag}")

@@ -10,6 +10,7 @@ from generator.findings import Refusal, near_word
 
 GRAINS = ("along the length", "across the length")
 _EACH = ("bend", "allowance", "tangent", "sight")
+_MORE = ("relief", "nose")
 
 
 @dataclass(frozen=True)
@@ -22,6 +23,7 @@ class Fold:
     sight: Length
     allowance: Length
     relief: Length | None
+    nose: int  # the leg under the nose bar, 0 where no row says it
 
     @property
     def middle(self) -> float:
@@ -78,7 +80,13 @@ def _all_there(rows: Mapping[str, str], bends: int) -> None:
     numbers = range(1, bends + 1)
     needed = ["length", "thickness", *(f"{name} {n}" for n in numbers for name in _EACH)]
     needed += [f"flat {n}" for n in range(1, bends + 2)]
-    allowed = [*needed, "width", "grain", "order", *(f"relief {n}" for n in numbers)]
+    allowed = [
+        *needed,
+        "width",
+        "grain",
+        "order",
+        *(f"{name} {n}" for name in _MORE for n in numbers),
+    ]
     if bends == 0:
         wrong = f"a flat pattern with the rows {', '.join(rows)}"
         raise Refusal("figure", wrong, "length, thickness, flat 1, bend 1 and so on to a last flat")
@@ -105,6 +113,7 @@ def _fold(rows: Mapping[str, str], number: int) -> Fold:
         length(rows[f"sight {number}"]),
         length(rows[f"allowance {number}"]),
         _hole(rows[f"relief {number}"]) if f"relief {number}" in rows else None,
+        _leg(rows[f"nose {number}"], number) if f"nose {number}" in rows else 0,
     )
 
 
@@ -112,6 +121,15 @@ def _hole(text: str) -> Length:
     if not text.startswith("Ø"):
         raise Refusal("figure", f"{text!r} is no relief hole", "such as Ø 3.2 mm")
     return length(text.removeprefix("Ø"))
+
+
+def _leg(text: str, bend: int) -> int:
+    """The leg under the nose bar: the one before the bend or the one after it."""
+    beside = {f"leg {n}": n for n in (bend, bend + 1)}
+    if text.strip() not in beside:
+        wrong = f"the nose bar on {text!r} at bend {bend}"
+        raise Refusal("figure", wrong, " or ".join(beside))
+    return beside[text.strip()]
 
 
 def _sound(made: Blank) -> None:
@@ -124,6 +142,8 @@ def _sound(made: Blank) -> None:
         raise Refusal("figure", wrong, "one unit: most figures are printed without it")
     _in_order(made)
     _adding_up(made)
+    for number, fold in enumerate(made.folds, 1):
+        _sighted(number, fold)
 
 
 def _in_order(made: Blank) -> None:
@@ -153,6 +173,19 @@ def _adding_up(made: Blank) -> None:
             apart = gap * float(one.figures) / one.millimetres
             wrong = f"{name} is {one.figures} {one.unit}, but its two lines are {apart:.3g} apart"
             raise Refusal("figure", wrong, "a flat or an allowance that leads from line to line")
+
+
+def _sighted(number: int, fold: Fold) -> None:
+    """The sight line is one inside radius from the tangent line of the leg under the nose bar."""
+    if not fold.nose:
+        return
+    side, tangent = (1, fold.start) if fold.nose == number else (-1, fold.end)
+    radius = fold.turn.radius
+    away = abs(tangent.millimetres + side * radius.millimetres - fold.sight.millimetres)
+    if away > tangent.step + radius.step + fold.sight.step:
+        wrong = f"the sight line of bend {number} is not R {radius.figures} from the tangent line "
+        wrong += f"of leg {fold.nose}, which the nose bar holds"
+        raise Refusal("figure", wrong, "the other leg, or a sight line one inside radius from it")
 
 
 def _between(made: Blank) -> Iterator[tuple[str, Length]]:

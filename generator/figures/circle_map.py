@@ -27,6 +27,7 @@ from generator.figures.map_parts import (
     TALLEST,
     TICK,
     black,
+    foot,
     heading,
     known_rows,
     must_fit,
@@ -107,7 +108,7 @@ def circle_map(rows: Mapping[str, str], width: float) -> Picture:
     fasteners than can be ticked in the width.
     """
     asked = _asked(rows)
-    start = f"START: {asked.first}"
+    start = f"{_at_number_1(asked)}: {asked.first}"
     sideways = asked.start in (90.0, 270.0)
     aside = text_width(start, 10.5) + ARROW + 3 if sideways else 0.0
     rings = _rings(asked.count, width - aside) or _rings(asked.count, width)
@@ -126,7 +127,12 @@ def circle_map(rows: Mapping[str, str], width: float) -> Picture:
     outside = () if tight else _start(asked, rings, start)
     marks = (*head, *_moved((*circle, *outside), x, y), *order)
     must_fit(marks, width, asked.count)
-    return Picture(width, (order[-1].y if order else below) + 2, marks)
+    return Picture(width, foot(order, below) + 2, marks)
+
+
+def _at_number_1(asked: Asked) -> str:
+    """Work starts at number 1, unless the order begins elsewhere."""
+    return "START" if asked.order[:1] in ((), (1,)) else "NUMBER 1"
 
 
 def _asked(rows: Mapping[str, str]) -> Asked:

@@ -27,11 +27,12 @@ BEFORE, START, INSIDE, END, AFTER = range(5)  # where in ROWS a line of a bend i
 
 @dataclass(frozen=True)
 class Lettering:
-    """Size of the figures in points, room between labels in millimetres, and whether way and
-    angle stand in two lines."""
+    """Size of the figures in points, room between labels in millimetres, and whether nose and leg,
+    and way and angle, stand in two lines."""
 
     size: float
     gap: float
+    nose_parted: bool = False
     parted: bool = False
 
 
@@ -52,7 +53,7 @@ def above(told: Blank, paper: Paper, lettering: Lettering) -> Layer | None:
     bends = [paper.at(fold.middle) for fold in told.folds]
     says = [_said(fold, lettering) for fold in told.folds]
     row = _flats_row(told, middles, bends, paper, lettering)
-    halves = [max(BALLOON, *(text_width(s, lettering.size) / 2 for s in lines)) for lines in says]
+    halves = [max(BALLOON, *(text_width(*line) / 2 for line in lines)) for lines in says]
     stacks = _row(bends, halves, paper.width, lettering.gap)
     if row is None or stacks is None:
         return None
@@ -66,7 +67,7 @@ def above(told: Blank, paper: Paper, lettering: Lettering) -> Layer | None:
         start = parting if narrow(fold, paper) else 0.0
         upward = ((bends[i], start), (bends[i], parting), (passing[i], over))
         marks.append(Outline((*upward, (passing[i], over - LINE), (stacks[i], foot)), FINE))
-        marks += _stack(i + 1, says[i], stacks[i], foot, lettering.size)
+        marks += _stack(i + 1, says[i], stacks[i], foot)
     return Layer(tuple(marks), 2 * BALLOON + 0.8 + LINE * max(map(len, says)) - foot)
 
 
@@ -104,20 +105,29 @@ def fan(wanted: Sequence[float], places: Sequence[float]) -> float:
     return 0.8 if farthest < 0.5 else min(HIGHEST_FAN, max(LEAST_FAN, 0.3 * farthest))
 
 
-def _said(fold: Fold, lettering: Lettering) -> list[str]:
-    """What is to be known of a bend, a line each; the last stands nearest to its number."""
+def _said(fold: Fold, lettering: Lettering) -> list[tuple[str, float]]:
+    """What is to be known of a bend, a line and its size each; the last is nearest its number."""
     way, angle = "UP" if fold.turn.bend.up else "DOWN", f"{fold.turn.angle}°"
     said = [way, angle] if lettering.parted else [f"{way} {angle}"]
     said += [f"R {fold.turn.radius.figures}", f"BA {fold.allowance.figures}"]
-    return said if fold.relief is None else [*said, f"Ø {fold.relief.figures}"]
+    said += [] if fold.relief is None else [f"Ø {fold.relief.figures}"]
+    return [*((words, lettering.size) for words in said), *_nose(fold, lettering)]
 
 
-def _stack(number: int, says: list[str], x: float, foot: float, size: float) -> Iterator[Mark]:
+def _nose(fold: Fold, lettering: Lettering) -> list[tuple[str, float]]:
+    if not fold.nose:
+        return []
+    leg = f"leg {fold.nose}"
+    lines = ["nose on", leg] if lettering.nose_parted else [f"nose on {leg}"]
+    return [(words, SMALL) for words in lines]
+
+
+def _stack(number: int, says: list[tuple[str, float]], x: float, foot: float) -> Iterator[Mark]:
     """A bend's number in a circle that stands on foot, and its words over it."""
     yield Circle(x, foot - BALLOON, BALLOON)
     yield _centred(x, foot - BALLOON, str(number), SIZE, bold=True)
     top = foot - 2 * BALLOON - 0.8
-    for line, words in enumerate(reversed(says)):
+    for line, (words, size) in enumerate(reversed(says)):
         yield _centred(x, top - LINE * (line + 0.5), words, size)
 
 

@@ -21,8 +21,9 @@ UNITS = {"mm": "millimetres", "in": "inches"}
 LETTERINGS = (
     Lettering(SIZE, gap=2.0),
     Lettering(SIZE, gap=0.9),
-    Lettering(SMALL, gap=0.9),
-    Lettering(SMALL, gap=0.9, parted=True),
+    Lettering(SIZE, gap=0.9, nose_parted=True),
+    Lettering(SMALL, gap=0.9, nose_parted=True),
+    Lettering(SMALL, gap=0.9, nose_parted=True, parted=True),
 )
 
 
@@ -101,10 +102,13 @@ def _title(told: Blank) -> str:
 
 def _note(told: Blank) -> str:
     relief = ", Ø of its relief holes" if any(fold.relief for fold in told.folds) else ""
+    nose = ""
+    if any(fold.nose for fold in told.folds):
+        nose = "Nose on: the leg that lies under the nose bar; leg 1 begins at the first edge. "
     return (
         f"Not to scale: measure by the figures, in {UNITS[told.length.unit]}. "
         "Above the blank: each flat between its lines; each bend with its way and angle, "
-        f"R inside radius, BA bend allowance{relief}. "
+        f"R inside radius, BA bend allowance{relief}. {nose}"
         "Below: how far from the first edge. "
         "Dashed: the sight line. Chained: the middle of a bend."
     )

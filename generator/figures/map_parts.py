@@ -55,11 +55,17 @@ def heading(view: str, facts: str, width: float) -> tuple[Words, ...]:
     )
 
 
-def order_list(order: tuple[int, ...], y: float, width: float) -> tuple[Words, ...]:
-    """The order below the map, its first line standing on y."""
+def order_list(
+    order: tuple[int, ...], y: float, width: float, begin: bool = False
+) -> tuple[Words, ...]:
+    """The order below the map, its first line standing on y; begin: in words too, where it begins.
+
+    An order that does not begin at 1 always says so, because a map is read from its number 1.
+    """
     if not order:
         return ()
-    lead, step = text_width("order", 10.5) + 4, 9.5
+    begins = f"begin at {order[0]}" if begin or order[0] != 1 else ""
+    lead, step = max(text_width("order", 10.5), text_width(begins, 10.5)) + 4, 9.5
     fit = [n for n in IN_A_LINE if lead + n * step <= width]
     if not fit:
         raise Refusal("figure", f"the order does not fit {width:.0f} mm", "a wider picture")
@@ -76,7 +82,13 @@ def order_list(order: tuple[int, ...], y: float, width: float) -> tuple[Words, .
         )
         for i, number in enumerate(order)
     ]
-    return (Words(x, y, "order", 10.5), *numbers)
+    told = (Words(x, y + LINE, begins, 10.5, bold=True),) if begins else ()
+    return (*told, Words(x, y, "order", 10.5), *numbers)
+
+
+def foot(marks: Sequence[Words], otherwise: float) -> float:
+    """How far down words reach; otherwise, where there are none."""
+    return max((words.y for words in marks), default=otherwise)
 
 
 def black(points: tuple[Point, ...]) -> Outline:

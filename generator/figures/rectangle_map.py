@@ -19,6 +19,7 @@ from generator.figures.map_parts import (
     TALLEST,
     TICK,
     black,
+    foot,
     heading,
     known_rows,
     must_fit,
@@ -107,10 +108,10 @@ def rectangle_map(rows: Mapping[str, str], width: float) -> Picture:
     above += LINE + ARROW + 1 if asked.from_top else LINE + 1
     grid = Grid(asked, (width - across * asked.columns) / 2, above, across, down, beside)
     below = above + down * asked.rows + (1 if asked.from_top else LINE + ARROW + 1)
-    order = order_list(asked.order, below + LINE, width)
+    order = order_list(asked.order, below + LINE, width, begin=True)
     marks = (*head, *_start(grid, width), *_fasteners(grid), *order)
     must_fit(marks, width, asked.count)
-    return Picture(width, (order[-1].y if order else below) + 2, marks)
+    return Picture(width, foot(order, below) + 2, marks)
 
 
 def _asked(rows: Mapping[str, str]) -> Asked:
@@ -198,7 +199,10 @@ def _line_to_next(grid: Grid, number: int) -> tuple[Mark, ...]:
 
 
 def _start(grid: Grid, width: float) -> tuple[Mark, ...]:
-    """Outside number 1: a pointer at it, an arrow the way its row runs, and the words."""
+    """Outside number 1: a pointer at it, an arrow the way its row runs, and the words.
+
+    They say where numbering begins, never where the work does: the order may begin elsewhere.
+    """
     asked = grid.asked
     (x, y), out = grid.at(1), -1 if asked.from_top else 1
     way = 1 if asked.from_left else -1
@@ -209,7 +213,7 @@ def _start(grid: Grid, width: float) -> tuple[Mark, ...]:
     head = black(((end + way * 3.2, shaft), (end, shaft - 1.3), (end, shaft + 1.3)))
     words_at = centred_baseline(base + out * (LINE / 2 + 0.4), 10.5)
     anchor: Anchor = "start" if asked.from_left else "end"
-    words = Words(x - way * 3, words_at, f"START: {asked.first}", 10.5, True, anchor)
+    words = Words(x - way * 3, words_at, f"NUMBER 1: {asked.first}", 10.5, True, anchor)
     top = Words(width / 2, grid.top - 1.5, "top", 10.5, False, "middle")
     return (
         pointer,

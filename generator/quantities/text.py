@@ -7,7 +7,9 @@ Strict on purpose: general parsers read "1 1/4 in" as a quarter inch. Accepted: 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 from functools import lru_cache
 
 from generator.findings import Refusal
@@ -23,7 +25,8 @@ SWG = {
     30: 0.0124,
 }  # fmt: skip
 
-_DECIMAL = r"[0-9]{1,12}(?:\.[0-9]{1,9})?"
+_WHOLE, _PLACES = 12, 9  # at most so many digits before and behind the point
+_DECIMAL = rf"[0-9]{{1,{_WHOLE}}}(?:\.[0-9]{{1,{_PLACES}}})?"
 _FRACTION = r"(?:[0-9]{1,3}[ -])?[0-9]{1,3}/[0-9]{1,4}"
 _NUMBER = rf"[-+]?(?:{_FRACTION}|{_DECIMAL})"
 # A unit that begins with 1/ needs a space before it: the last 1 of 11 is no unit.
@@ -39,6 +42,16 @@ _FORMS = (
 )
 _GAUGE = re.compile(r"(?P<number>\d{1,2})\s?(?P<series>SWG|AWG|gauge|ga|g\.)$", re.IGNORECASE)
 _COUNT = re.compile(r"[0-9]{1,6}$")
+_LONG = re.compile(r"[0-9]+(?:\.[0-9]+)?")
+_EXPONENT = re.compile(r"(?P<number>[0-9]+(?:\.[0-9]+)?)[eE](?P<power>[-+]?[0-9]+)(?![0-9])")
+_LIMIT = rf"[-+]{_DECIMAL}"
+_LIMITS = re.compile(
+    rf"(?P<number>{_NUMBER})\s?(?P<one>\+{_DECIMAL}|(?<=\s)-{_DECIMAL}|(?<=\s)0)"
+    rf"(?P<both>\s?/\s?(?P<two>{_LIMIT}|0))?{_TAIL}"
+)
+_TIGHT = re.compile(
+    rf"(?P<number>{_NUMBER})(?P<one>-{_DECIMAL})(?P<both>\s?/\s?(?P<two>\+{_DECIMAL})){_TAIL}"
+)
 _RIGHT = "such as 1.2 mm, 1.2 ± 0.05 mm, 12 +0.2/-0 mm, 1.0 to 1.4 mm, 5/32 in, 20 SWG or 90°"
 
 
@@ -59,6 +72,8 @@ def read_plain(text: str) -> Amount:
     """A number without a unit, such as 0.5 or 24: a count or a ratio."""
     words = text.strip().replace("\N{MINUS SIGN}", "-")
     if not re.match(rf"[-+]?{_DECIMAL}$", words):
+        if long := _too_long(words, read_plain):
+            raise long
         raise Refusal("number", f"'{text}' is not a plain number", "a number such as 0.5 or 24")
     return Amount(float(words), unit(""), words, words, typed=text)
 
@@ -181,11 +196,16 @@ def _why_not(words: str, text: str) -> Refusal:
             f"{words} mm, in, °, lbf·in, bar g ...? {words} ratio? {words} count? It is not guessed"
         )
         return Refusal("unit", f"'{text}' has no unit", right)
-    if "/" in words and re.search(r"\d/\s*\d|\d\.\d+/", words):
-        return Refusal("fraction", f"'{text}' can be read two ways", "such as 1 17/64 in")
-    if "±" in words or "+/-" in words or re.search(r"\+.*/-", words):
+    for reason in (_written_with_exponent, _of_too_many_digits, _limits_in_another_order):
+        if refusal := reason(words):
+            return refusal
+    if "+" in words and re.match(rf"{_NUMBER}\s?{_LIMIT}(?:\s?/\s?{_LIMIT})?$", words):
+        return Refusal("unit", f"'{text}' has no unit", "the unit once, at the end: 12 +0.2/-0 mm")
+    if "±" in words or "+/-" in words or re.search(r"\d\s?\+.*/", words):
         right = "a tolerance such as 1.2 ± 0.05 mm or 12 +0.2/-0 mm, the unit once, at the end"
         return Refusal("tolerance", f"'{text}' is not a tolerance that can be read", right)
+    if "/" in words and re.search(r"\d/\s*\d|\d\.\d+/", words):
+        return Refusal("fraction", f"'{text}' can be read two ways", "such as 1 17/64 in")
     if re.search(r"\d\s*(-|–|—|\.\.)\s*\d", words):
         return Refusal("range", f"'{text}' reads like a range with a dash", "1.0 to 1.4 mm")
     if re.match(rf"{_NUMBER} to {_NUMBER}$", words):
@@ -196,6 +216,90 @@ def _why_not(words: str, text: str) -> Refusal:
         except Refusal as refusal:
             return refusal
     return Refusal("amount", f"'{text}' is not an amount", _RIGHT)
+
+
+def _reads(words: str, read: Callable[[str], Amount] = read_amount) -> bool:
+    """Whether what is about to be suggested would be taken."""
+    try:
+        read(words)
+    except Refusal:
+        return False
+    return True
+
+
+def _written_with_exponent(words: str) -> Refusal | None:
+    """10.3e6 psi: no exponent is read, so the number is shown written out."""
+    found = _EXPONENT.search(words)
+    if not found:
+        return None
+    wrong = f"'{words}' has an exponent, '{found[0]}'"
+    right = "the number written out, such as 10300000 psi or 10300 ksi"
+    if all(abs(int(each["power"])) <= _WHOLE for each in _EXPONENT.finditer(words)):
+        out = _EXPONENT.sub(lambda each: f"{Decimal(each[0]):f}", words)
+        if _reads(out):
+            right = f"the number written out: {out}{_in_thousands(out)}"
+    return Refusal("number", wrong, right)
+
+
+def _in_thousands(words: str) -> str:
+    """The same in ksi, where somebody wrote out many psi."""
+    match = re.match(r"(\d+000) ?psi$", words)
+    return f", or {int(match[1]) // 1000} ksi" if match else ""
+
+
+def _of_too_many_digits(words: str) -> Refusal | None:
+    return _too_long(words, read_amount)
+
+
+def _too_long(words: str, read: Callable[[str], Amount]) -> Refusal | None:
+    """A number with more digits than are read, with the nearest that is short enough."""
+    for found in _LONG.finditer(words):
+        whole, _, places = found[0].partition(".")
+        if len(whole) > _WHOLE:
+            wrong = f"'{found[0]}' has {len(whole)} digits before the point"
+            return Refusal("number", wrong, f"at most {_WHOLE} digits, or a larger unit")
+        if len(places) > _PLACES:
+            wrong = f"'{found[0]}' has {len(places)} decimals"
+            near = round(Decimal(found[0]), _PLACES)
+            out = f"{words[: found.start()]}{near:f}{words[found.end() :]}"
+            right = f"at most {_PLACES} decimals"
+            return Refusal("number", wrong, f"{right}: {out}" if _reads(out, read) else right)
+    return None
+
+
+def _limits_in_another_order(words: str) -> Refusal | None:
+    """12 -0.1/+0.2 mm, 12 +0.2 mm or 12 -0.1 mm, with the form that is read."""
+    match = _LIMITS.match(words) or _TIGHT.match(words)
+    if not match:
+        return None
+    ends = sorted(Decimal(end) for end in (match["one"], match["two"] or "0"))
+    only_below = not match["both"] and ends[0] < 0
+    if only_below and -ends[0] >= abs(_value(match["number"])):
+        return None  # 10 -12 mm is meant as a range
+    tail = words[match.start("unit") :]
+    space = "" if tail in ("°", '"', "'") else " "
+    right = f"{match['number']} +{_size(ends[1])}/-{_size(ends[0])}{space}{tail}"
+    wrong = f"'{words}' has its limits in another order"
+    if not match["both"]:
+        wrong = f"'{words}' has a limit on one side only"
+    if ends[0] > 0 or ends[1] < 0:
+        wrong = f"'{words}' has both limits on one side"
+        right = _about_the_middle(match["number"], ends, f"{space}{tail}")
+    if not _reads(right):
+        right = "a tolerance such as 12 +0.2/-0.1 mm, the plus first"
+    return Refusal("tolerance", wrong, right)
+
+
+def _size(end: Decimal) -> str:
+    return f"{abs(end):f}" if end else "0"
+
+
+def _about_the_middle(number: str, ends: list[Decimal], tail: str) -> str:
+    """8 -0.013/-0.028 mm as 7.9795 ± 0.0075 mm."""
+    if "/" in number:
+        return ""
+    middle, half = Decimal(number) + (ends[0] + ends[1]) / 2, (ends[1] - ends[0]) / 2
+    return f"{middle:f} ± {half:f}{tail}"
 
 
 def echo(amount: Amount) -> str:

@@ -71,6 +71,7 @@ SIMPLE: dict[str, tuple[float, Dimension]] = {
     "GPa": (1e9, PRESSURE),
     "bar": (1e5, PRESSURE),
     "psi": (_PSI, PRESSURE),
+    "ksi": (1e3 * _PSI, PRESSURE),
     "L": (1e-3, VOLUME),
     "K": (1.0, TEMPERATURE),
     "%": (1e-2, NONE),
@@ -124,6 +125,9 @@ _LOOK_ALIKES = {
     "hours": "h",
     "hr": "h",
     "days": "d",
+    "kpsi": "ksi",
+    "psf": "psi, with 144 psf written as 1 psi",
+    "kgf": "N, with 1 kgf written as 9.80665 N",
     "psig": "psi g",
     "psia": "psi a",
     "barg": "bar g",
@@ -147,6 +151,12 @@ _LOOK_ALIKES = {
     "°F": "°C: (°F − 32) / 1.8",
     "F": "°C: (°F − 32) / 1.8",
 }
+# A prefix before a unit is never a slip of the pen: mbar is not nearly bar, but a thousandth of it.
+_PREFIXES = {
+    "M": "1000000", "k": "1000", "h": "100", "d": "0.1", "c": "0.01", "m": "0.001",
+    "n": "0.000000001",
+}  # fmt: skip
+_PREFIXED = ("m", "s", "g", "N", "Pa", "bar", "psi", "L", "K", "rad")
 
 
 @dataclass(frozen=True)
@@ -250,6 +260,21 @@ def _product(part: str, whole: str) -> Unit:
 
 def unknown(text: str) -> Refusal:
     """The refusal of a text that is no unit here, with the nearest that is."""
-    near = _LOOK_ALIKES.get(text) or near_word(text, [*SIMPLE, *POINTS, "lbf·in", "N·m", "L/min"])
+    near = _LOOK_ALIKES.get(text) or _in_other_letters(text) or _prefixed(text)
+    near = near or near_word(text, [*SIMPLE, *POINTS, "lbf·in", "N·m", "L/min"])
     right = f"did you mean {near}?" if near else "a unit such as mm, °, N, lbf·in, bar g, L/min"
     return Refusal("unit", f"'{text}' is not a unit known here", right)
+
+
+def _in_other_letters(text: str) -> str:
+    """The one unit that differs in capitals alone, such as psi for PSI, or ""."""
+    same = [name for name in SIMPLE if name.lower() == text.lower()]
+    return same[0] if len(same) == 1 else ""
+
+
+def _prefixed(text: str) -> str:
+    """What to write for a unit whose prefix is not in use here, or ""."""
+    factor, simple = _PREFIXES.get(text[:1]), text[1:]
+    if factor is None or simple not in _PREFIXED:
+        return ""
+    return f"{simple}, with 1 {text} written as {factor} {simple}"

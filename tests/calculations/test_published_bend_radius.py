@@ -6,10 +6,11 @@ from itertools import pairwise
 
 import pytest
 
+from generator.calculations import calculations
 from generator.findings import Refusal
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
-from generator.tables import table
+from generator.tables import row_source, table
 from tests.calculations.asking import answer, half_a_digit
 
 SHEETS = ("1/64", "1/32", "1/16", "1/8", "3/16", "1/4", "3/8", "1/2")
@@ -147,6 +148,35 @@ def test_6061_t6_lies_inside_every_range_of_the_older_table() -> None:
     for sheet, printed in zip(SHEETS, OLDER["6061-T6"].split(), strict=False):
         low, high = map(float, printed.split("-"))
         assert low - 1e-9 <= least("6061-T6", sheet) / inches(sheet) <= high + 1e-9, sheet
+
+
+def test_guides_differ_and_the_sheet_says_so() -> None:
+    # The radii against the multiples on the same sheet: more, but for the hard alloy at .032 in.
+    less = set()
+    for alloy in sorted(set(MULTIPLES) & set(RADII)):
+        for sheet in THIN:
+            column = next(s for s in SHEETS if inches(s) >= float(sheet))
+            if least(alloy, sheet, guide="radii") < least(alloy, column, f"{sheet} in") - 1e-9:
+                less.add((alloy, sheet))
+    assert less == {("2024-T3", "0.032"), ("2024-T4", "0.032")}
+    for name in ("least_radius", "radius_allowed"):
+        said = calculations()[name].not_covered
+        for words in ("guides differ", "FAA-H-8083-31 asks about 1 T", "cold one of 90°", "sharp"):
+            assert words in said
+
+
+def test_a_row_names_its_own_document_and_how_it_was_read() -> None:
+    def row(alloy: str, guide: str = "multiples", sheet: str = "1/16 in") -> str:
+        return row_source("bend_radius", {"guide": guide, "alloy": alloy, "sheet": sheet})
+
+    inferred = "columns read from run-together text, their alignment inferred"
+    for alloy in MULTIPLES:
+        of_6061 = alloy.startswith("6061")
+        assert ("p. VII-78" in row(alloy)) is not of_6061
+        assert row(alloy).endswith(inferred) is not of_6061
+        assert ("Aluminum Association T-multiple table, 6061 rows" in row(alloy)) is of_6061
+    assert "extrusion supplier" in row("2024-T3", "radii", "0.032 in")
+    assert inferred not in row("2024-T3", "radii", "0.032 in")
 
 
 def test_textbook_soft_and_hard_aluminium() -> None:

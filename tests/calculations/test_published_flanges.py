@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
+from generator.calculations import flanges
 from generator.findings import Refusal
+from generator.quantities.amount import Amount
+from generator.quantities.functions import step
+from generator.quantities.units import unit
 from tests.calculations.asking import answer, half_a_digit
 
 # Common practice, no source; widths 10 to 18 mm on a contour of 120 mm, to a tenth of a per cent.
@@ -98,11 +104,32 @@ def test_least_relief_hole_by_thickness(thickness: str, least: float) -> None:
     assert answer("relief_hole", "in", "least", **corner) == pytest.approx(least, rel=1e-12)
 
 
+@pytest.mark.parametrize(
+    ("sheet", "begins"), [(0.040, 0.2 / 25.4), (0.064, 0.2 / 25.4), (0.1, 0.072)]
+)
+def test_what_is_called_the_sheet_is_the_sheet(
+    sheet: float, begins: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    named: dict[str, float] = {}
+
+    def recorded(amount: Any, symbol: str, shown: str, meaning: str, **more: Any) -> Any:
+        if isinstance(amount, Amount):
+            named[meaning] = unit("in").from_base(amount.value)
+        return step(amount, symbol, shown, meaning, **more)
+
+    monkeypatch.setattr(flanges, "step", recorded)
+    answer("relief_hole", "in", "least", thickness=f"{sheet} in", radius="0.05 in", drill="0.25 in")
+    assert named["sheet thickness"] == pytest.approx(sheet, rel=1e-12)
+    assert named["thinnest sheet of the row"] == pytest.approx(begins, rel=1e-12)
+
+
 @pytest.mark.parametrize("thickness", ["0.0641", "0.068", "0.0719"])
 def test_between_the_two_printed_ranges_there_is_no_hole(thickness: str) -> None:
     corner = {"thickness": f"{thickness} in", "radius": "0.05 in", "drill": "0.25 in"}
-    with pytest.raises(Refusal, match="no least diameter is printed"):
+    with pytest.raises(Refusal, match="no least diameter is printed") as refused:
         answer("relief_hole", "in", "least", **corner)
+    assert f"sheet of {thickness} in" in refused.value.wrong
+    assert "0.072 in" in refused.value.right
 
 
 def test_no_relief_hole_above_the_printed_sheet() -> None:

@@ -78,12 +78,31 @@ def test_over_bend_past_the_tool_is_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    ("came", "wanted", "set_to"), [("80°", "80°", 90.0), ("90°", "40°", 40.0), ("80°", "40°", 45.0)]
+    ("came", "wanted", "set_to"), [("80°", "80°", 90.0), ("90°", "45°", 45.0), ("80°", "40°", 45.0)]
 )
 def test_over_bend_by_strip(came: str, wanted: str, set_to: float) -> None:
     # Common practice, no source: A_set = A (1 + s); a strip set to 90° that came to 80° has 12.5 %.
     strip = {"strip_set": "90°", "strip_after": came, "bend_angle": wanted}
     assert answer("over_bend_by_strip", "°", "set_to", **strip) == pytest.approx(set_to, rel=1e-12)
+
+
+def over_bent(strip_set: str, strip_after: str, bend_angle: str) -> float:
+    typed = {"strip_set": strip_set, "strip_after": strip_after, "bend_angle": bend_angle}
+    return answer("over_bend_by_strip", "°", "set_to", **typed)
+
+
+@pytest.mark.parametrize(
+    ("strip", "bend"), [("30°", "150°"), ("30°", "60.1°"), ("90°", "44.9°"), ("160°", "20°")]
+)
+def test_a_strip_far_from_the_bend_says_nothing_of_it(strip: str, bend: str) -> None:
+    # Common practice, no source: a bend of half to twice the strip's angle, 30/15 and 30/60.
+    with pytest.raises(Refusal, match="of the strip's angle: bend a strip to about the angle"):
+        over_bent(strip, strip, bend)
+
+
+@pytest.mark.parametrize(("strip", "bend"), [("30°", "60°"), ("90°", "45°"), ("90°", "170°")])
+def test_a_strip_near_enough_to_the_bend_serves(strip: str, bend: str) -> None:
+    assert over_bent(strip, strip, bend) == pytest.approx(float(bend.rstrip("°")), rel=1e-12)
 
 
 @pytest.mark.parametrize("came", ["91°", "78°"])

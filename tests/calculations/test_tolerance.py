@@ -61,7 +61,7 @@ def of_sum(signs, sizes):
 def test_the_driver_is_the_given_that_moves_it_most():
     """Of 0.10, 0.05, 0.03 and 0.05 the bore's 0.10 is 10 of 23 parts."""
     found = of_sum([1, -1, -1, -1], [(40.0, 0.1), (25.0, 0.05), (2.0, 0.03), (10.0, 0.05)])
-    assert found.driver == "g0"
+    assert found.drivers == ("g0",)
     assert found.share == pytest.approx(10 / 23)
 
 
@@ -120,6 +120,13 @@ def test_a_result_that_no_single_given_moves_is_found_at_a_corner():
     assert (found.low, found.high, found.proven) == (3.2, 4.8, False)
 
 
+def test_drivers_that_move_it_alike_are_all_named():
+    found = of_sum([1, -1, 1], [(5.0, 0.1), (2.0, 0.1), (1.0, 0.05)])
+    assert found.drivers == ("g0", "g1")
+    assert found.share == pytest.approx(0.4)
+    assert (found.rises, found.falls) == (("g0", "g2"), ("g1",))
+
+
 def test_the_driver_of_an_even_dependence_is_not_missed():
     """(a - 10)² moves by 0.25 for a = 10 ± 0.5 though both ends give the same; c² by 0.04."""
 
@@ -128,7 +135,7 @@ def test_the_driver_of_an_even_dependence_is_not_missed():
         return {"y": away * away + p["c"] * p["c"]}
 
     found = limits_of(problem(both, {"a": Moving(9.5, 10, 10.5), "c": Moving(0.99, 1, 1.01)}))["y"]
-    assert found.driver == "a"
+    assert found.drivers == ("a",)
 
 
 def test_a_limit_that_intervals_do_not_prove_is_tried_at_every_corner():

@@ -142,6 +142,28 @@ def test_issue_refuses_what_is_not_committed(shop: Path, capsys) -> None:
     assert not (shop / "output").exists()
 
 
+OWN = """rows:
+  - {thread: 2 BA, nut: tension, lubrication: oil-free, lower: 18 lbf·in, upper: 22 lbf·in, source: LQ-T-03 issue A}
+"""
+
+
+def test_issue_freezes_the_tables_of_the_workshop(shop: Path, capsys) -> None:
+    """A row of the workshop's own decides a torque: uncommitted it is refused, issued it is kept."""
+    tables = shop / "processes" / "workshop" / "tables"
+    tables.mkdir()
+    (tables / "torque.yaml").write_text(OWN, encoding="utf-8")
+    committed(shop)
+    (tables / "torque.yaml").write_text(OWN.replace("22", "23"), encoding="utf-8")
+    words = ("issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25")
+    assert run(shop, *words) == 1
+    assert "uncommitted" in capsys.readouterr().err
+    (tables / "torque.yaml").write_text(OWN, encoding="utf-8")
+    assert run(shop, *words) == 0
+    kept = shop / "output" / "issued" / "A-0001" / "workshop" / "tables" / "torque.yaml"
+    assert kept.read_text(encoding="utf-8") == OWN
+    assert "workshop/tables/torque.yaml" in (shop / "output" / "register-A.txt").read_text("utf-8")
+
+
 def test_issue_refuses_instruments_out_of_date(shop: Path, capsys) -> None:
     assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2040-01-01") == 1
     assert "in date" in capsys.readouterr().err
@@ -188,6 +210,52 @@ def test_calculate_prints_the_working_and_json(shop: Path, capsys) -> None:
     assert result["printed"] == "5.66 mm"
     # (0.01743 · 3.2 + 0.0078 · 0.914) · 90
     assert result["value"] == pytest.approx((0.01743 * 3.2 + 0.0078 * 0.914) * 90)
+
+
+SETBACK = ("calculate", "setback", "thickness=0.914 mm", "radius=3.2 mm", "bend_angle=90°")
+
+
+def test_calculate_takes_json_before_and_behind_its_values(shop: Path, capsys) -> None:
+    assert run(shop, *SETBACK, "--json") == 0
+    behind = capsys.readouterr().out
+    assert run(shop, "calculate", "--json", *SETBACK[1:]) == 0
+    assert capsys.readouterr().out == behind
+    assert json.loads(behind)["results"]["setback"]["printed"] == "4.11 mm"
+
+
+def test_calculate_tells_worst_case_and_what_moves_it(shop: Path, capsys) -> None:
+    """(3.2 ± 0.1) + (0.914 ± 0.04) at 90°: 4.114 ± 0.14, of which the radius is 0.10."""
+    words = [w.replace("3.2", "3.2 ± 0.1").replace("0.914", "0.914 ± 0.04") for w in SETBACK]
+    assert run(shop, *words, "--json") == 0
+    told = json.loads(capsys.readouterr().out)["results"]["setback"]
+    assert told["worst case"] == pytest.approx([3.974, 4.254])
+    assert told["proven"] and told["driver"] == "inside bend radius"
+
+
+def test_calculate_uses_the_rows_of_the_workshop(shop: Path, capsys) -> None:
+    tables = shop / "processes" / "workshop" / "tables"
+    tables.mkdir()
+    (tables / "torque.yaml").write_text(OWN, encoding="utf-8")
+    words = (
+        "calculate",
+        "table_torque",
+        "thread=2 BA",
+        "nut=tension",
+        "lubrication=oil-free",
+        "drag=2 lbf·in",
+    )
+    assert run(shop, *words) == 0
+    out = capsys.readouterr().out
+    assert "20.0 lbf·in" in out and "24.0 lbf·in" in out
+    (tables / "torque.yaml").write_text(OWN.replace("upper", "uper"), encoding="utf-8")
+    assert run(shop, *words) == 1
+    assert "did you mean 'upper'?" in capsys.readouterr().err
+
+
+def test_calculate_names_what_comes_out(shop: Path, capsys) -> None:
+    assert run(shop, "calculate", "developed_length") == 0
+    out = capsys.readouterr().out
+    assert "flats.n" in out and "sight_lines.n" in out
 
 
 def test_help_brings_in_no_heavy_library() -> None:

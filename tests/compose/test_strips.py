@@ -98,7 +98,7 @@ def test_the_nominal_row_column_and_cell_are_framed_and_nothing_else(grid):
 
 
 def test_a_nominal_beside_the_grid_frames_only_the_other_one(tmp_path):
-    across = ACROSS.replace("to: 3.4", "to: 3.5").replace("step: 0.2", "step: 0.5")
+    across = ACROSS.replace("from: 3.0", "from: 3.3").replace("step: 0.2", "step: 0.1")
     rows = rows_of(sheet_with(tmp_path, (RADIUS, RADIUS + RANGE), (STRIP, STRIP + across)), "grid")
     framed = [(i, j) for i, row in enumerate(rows) for j, cell in enumerate(row) if "**" in cell]
     assert framed == [(3, 0)]

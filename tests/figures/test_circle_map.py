@@ -183,6 +183,18 @@ def test_a_refusal_names_the_most_that_fit_and_they_do() -> None:
         ring(fasteners=str(int(most[1]) + 1))
 
 
+@pytest.mark.parametrize("first", ["top", "right", "bottom", "left", "bow"])
+def test_a_start_is_only_called_so_where_the_order_begins_there(first: str) -> None:
+    rest = ORDER.split()[1:]
+    usual = {w.text for w in every(ring(160, first=first, order=ORDER), Words)}
+    picture = ring(160, first=first, order=" ".join([*rest, ORDER.split()[0]]))
+    said = {w.text for w in every(picture, Words)}
+    assert f"START: {first}" in usual and not any("begin" in text for text in usual)
+    assert f"NUMBER 1: {first}" in said and f"begin at {rest[0]}" in said
+    assert not any("START" in text for text in said)
+    assert collisions(picture) == [] and outside(picture) == []
+
+
 def test_an_unknown_picture_is_refused_with_the_near_one() -> None:
     with pytest.raises(Refusal) as refused:
         figure("map", "cirkle", RING, 160)

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from generator.figures import figure
 from generator.figures.clearance import Box, Stroke
 from generator.figures.picture import Circle, Line, Outline, Picture, Words
+from generator.findings import Refusal
 from tests.figures.measured import (
     box,
     boxes,
@@ -80,6 +81,14 @@ SECTIONS = {
     "long": rows_of(1.2, [12, 864, 12], [UP, UP], width="80 mm", grain="along the length"),
     "clustered": rows_of(
         1.2, [1400, *[10.0] * 8], [(135, 3.2, "down"), (112.5, 3.2, "up")] * 4, order="8 7 6 5 4 3 2 1"
+    ),
+    "held": rows_of(
+        1.6, [20.4, 30.4, 50.4, 30.4], [DOWN, UP, UP],
+        order="2 3 1", nose_1="leg 1", nose_2="leg 2", nose_3="leg 3", relief_2="Ø 3.2 mm",
+    ),
+    "eight held": rows_of(
+        0.8, [12, 14, 14, 14, 24, 14, 14, 14, 12], [UP, DOWN] * 4,
+        order="1 8 2 7 3 6 4 5", **{f"nose_{n}": f"leg {n}" for n in range(1, 9)},
     ),
     "inches": rows_of(0.04, [0.8, 1.6, 0.8], [(90, 0.16, "up")] * 2, places=3, unit="in"),
 }  # fmt: skip
@@ -263,6 +272,8 @@ def expected(rows: dict[str, str]) -> Counter[str]:
             told[f"BA {text.split()[0]}"] += 1
         elif name.startswith("relief"):
             told[text.removesuffix(" mm")] += 1
+        elif name.startswith("nose"):
+            told.update(["nose on", text] if "bend 8" in rows else [f"nose on {text}"])
         elif name.startswith("bend"):
             angle, radius, way = text.split()[0], text.split()[2], text.split()[-1]
             told.update([f"{way.upper()} {angle}", f"R {radius}", name.removeprefix("bend ")])
@@ -353,6 +364,39 @@ def neat(picture: Picture) -> bool:
     return True
 
 
+@pytest.mark.parametrize("name", SECTIONS)
+def test_the_leg_under_the_nose_bar_is_told_small_and_explained_once(name: str) -> None:
+    rows = SECTIONS[name]
+    words = every(flat(rows), Words)
+    held = [w for w in words if w.text.startswith("nose on")]
+    assert len(held) == sum(row.startswith("nose") for row in rows)
+    assert all(w.size == 9 and not w.bold for w in held)
+    caption = " ".join(w.text for w in words if w.anchor == "start")
+    explained = "Nose on: the leg that lies under the nose bar" in caption
+    assert explained is bool(held)
+
+
+@pytest.mark.parametrize(("nose", "sight"), [("leg 1", "24.1"), ("leg 2", "23.4")])
+def test_either_leg_of_a_bend_may_lie_under_the_nose(nose: str, sight: str) -> None:
+    # 20.9 + 3.2 = 24.1 from the tangent line of leg 1; 26.6 − 3.2 = 23.4 from that of leg 2.
+    said = [w.text for w in every(flat({**ANGLE, "nose 1": nose, "sight 1": f"{sight} mm"}), Words)]
+    assert f"nose on {nose}" in said
+
+
+@pytest.mark.parametrize(
+    ("nose", "wrong"),
+    [
+        ("leg 3", "the nose bar on 'leg 3' at bend 1"),
+        ("1", "the nose bar on '1' at bend 1"),
+        ("leg 2", "the sight line of bend 1 is not R 3.2 from the tangent line of leg 2"),
+    ],
+)
+def test_a_nose_on_no_leg_of_the_bend_or_on_the_other_is_refused(nose: str, wrong: str) -> None:
+    with pytest.raises(Refusal, match=re.escape(wrong)) as refused:
+        flat({**ANGLE, "nose 1": nose})
+    assert "leg" in refused.value.right
+
+
 @pytest.mark.parametrize("wide", [165, 175])
 @pytest.mark.parametrize("name", SECTIONS)
 def test_no_label_touches_another_or_a_line(name: str, wide: float) -> None:
@@ -384,6 +428,11 @@ def sections(draw: st.DrawFn) -> dict[str, str]:
     for n in range(1, len(made) + 1):
         if draw(st.integers(0, 4)) == 0:
             rows[f"relief {n}"] = draw(st.sampled_from(["Ø 3.2 mm", "Ø 12.0 mm"]))
+    held = draw(st.booleans())
+    for n in range(1, len(made) + 1) if held else ():
+        start, _ = numbers(rows[f"tangent {n}"])
+        if abs(start + made[n - 1][1] - numbers(rows[f"sight {n}"])[0]) < 0.15:
+            rows[f"nose {n}"] = f"leg {n}"
     if draw(st.booleans()):
         rows["order"] = " ".join(map(str, draw(st.permutations(range(1, len(made) + 1)))))
     return rows

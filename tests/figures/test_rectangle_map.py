@@ -97,7 +97,8 @@ def test_numbers_are_12_point_and_tick_boxes_5_mm() -> None:
 def test_the_view_the_start_and_the_count_are_in_words(first: str) -> None:
     said = {w.text for w in every(plate(first=first), Words)}
     assert "looking aft, numbered row by row" in said
-    assert f"START: {first}" in said
+    assert f"NUMBER 1: {first}" in said
+    assert not any("START" in text for text in said)
     assert "4 rows of 6: 24, bolt 1/4-28, pitch across 40 mm, pitch down 35 mm" in said
     assert ("top" in said) == first.startswith("bottom")
 
@@ -118,6 +119,23 @@ def test_the_order_is_printed_as_it_is_given() -> None:
     assert " ".join(w.text for w in after) == ORDER
     assert any("one of several valid" in w.text for w in words)
     assert not any("valid" in w.text for w in every(plate(), Words))
+
+
+@pytest.mark.parametrize("order", [ORDER, " ".join(map(str, range(1, 25)))])
+def test_where_the_order_begins_is_in_bold_words_beside_it(order: str) -> None:
+    words = every(plate(order=order), Words)
+    (begins,) = (w for w in words if w.text.startswith("begin"))
+    (name,) = (w for w in words if w.text == "order")
+    assert begins.text == f"begin at {order.split()[0]}"
+    assert begins.bold
+    assert begins.x == name.x and 0 < begins.y - name.y < 6
+    assert not any(w.text.startswith("begin") for w in every(plate(), Words))
+
+
+@pytest.mark.parametrize("wide", [113.0, 160.0])
+def test_the_words_below_an_order_of_one_line_stay_in_the_picture(wide: float) -> None:
+    picture = plate(2, 2, wide, order="4 1 2 3")
+    assert outside(picture) == [] and collisions(picture) == []
 
 
 @pytest.mark.parametrize(

@@ -97,7 +97,32 @@ REFUSED = [
     ("5 N/mm/s", "unit", "a unit such as mm"),
     ("-300 °C", "range", "−273.15 °C"),
     ("-1 bar a", "range", "0 or more"),
-    ("1e3 mm", "unit", "a unit such as mm"),
+    ("1e3 mm", "number", "the number written out: 1000 mm"),
+    ("10.3e6 psi", "number", "the number written out: 10300000 psi, or 10300 ksi"),
+    ("2.5E-3 mm", "number", "the number written out: 0.0025 mm"),
+    ("1e3 to 2e+3 mm", "number", "the number written out: 1000 to 2000 mm"),
+    ("1e400 mm", "number", "such as 10300000 psi or 10300 ksi"),
+    ("1e3 smoots", "number", "such as 10300000 psi or 10300 ksi"),
+    ("1.016 -0.02/+0.04 mm", "tolerance", "1.016 +0.04/-0.02 mm"),
+    ("1.016−0.02/+0.04mm", "tolerance", "1.016 +0.04/-0.02 mm"),
+    ("1.016 +0.04 mm", "tolerance", "1.016 +0.04/-0 mm"),
+    ("1.016 -0.02 mm", "tolerance", "1.016 +0/-0.02 mm"),
+    ("1.016 0/-0.02 mm", "tolerance", "1.016 +0/-0.02 mm"),
+    ("1.016 +0.04/0 mm", "tolerance", "1.016 +0.04/-0 mm"),
+    ("0 +0.1 mm", "tolerance", "0 +0.1/-0 mm"),
+    ("90 -1°", "tolerance", "90 +0/-1°"),
+    ("20 -5 °C", "tolerance", "20 +0/-5 °C"),
+    ("1 17/64 -0.02/+0.01 in", "tolerance", "1 17/64 +0.01/-0.02 in"),
+    ("8 -0.013/-0.028 mm", "tolerance", "7.9795 ± 0.0075 mm"),
+    ("8 +0.028/+0.013 mm", "tolerance", "8.0205 ± 0.0075 mm"),
+    ("1.016 -0.02/+0.04 smoots", "tolerance", "12 +0.2/-0.1 mm, the plus first"),
+    ("12 +0.2/0.1 mm", "tolerance", "12 +0.2/-0 mm"),
+    ("10 -12 mm", "range", "1.0 to 1.4 mm"),
+    ("1.016 +0.04", "unit", "12 +0.2/-0 mm"),
+    ("1.016 -0.02/+0.04", "unit", "12 +0.2/-0 mm"),
+    ("0.030104096201 in", "number", "at most 9 decimals: 0.030104096 in"),
+    ("1.0 to 1.00000000051 mm", "number", "at most 9 decimals: 1.0 to 1.000000001 mm"),
+    ("1234567890123 mm", "number", "at most 12 digits"),
     ("1_000 mm", "unit", ""),
     ("1 000 mm", "unit", ""),
     (".5 mm", "amount", "such as 1.2 mm"),
@@ -117,6 +142,28 @@ def test_refused(typed, code, right):
     assert caught.value.code == code
     assert right in caught.value.right
     assert caught.value.wrong
+
+
+@given(
+    st.decimals("0.1", "99", places=3), st.decimals("0", "0.09", places=3),
+    st.decimals("0.001", "0.09", places=3), st.sampled_from(["{1}/{0}", "{0}", "{1}"]),
+)  # fmt: skip
+def test_limits_in_another_order_are_put_forward_with_the_same_two_ends(middle, up, down, form):
+    typed = f"{middle} {form.format(f'+{up}', f'-{down}')} mm"
+    with pytest.raises(Refusal) as caught:
+        read_amount(typed)
+    low = middle - down if "{1}" in form else middle
+    high = middle + up if "{0}" in form else middle
+    ends = _limits(read_amount(caught.value.right))
+    assert ends == pytest.approx([float(low), float(high)], abs=1e-12)
+
+
+@given(st.decimals("0.001", "999", places=3), st.integers(-6, 9))
+def test_a_number_with_an_exponent_is_put_forward_written_out(number, power):
+    with pytest.raises(Refusal) as caught:
+        read_amount(f"{number}e{power} mm")
+    right = caught.value.right.removeprefix("the number written out: ")
+    assert read_amount(right).number() == pytest.approx(float(number.scaleb(power)), rel=1e-12)
 
 
 # 1 17/64 in is 81/64 in, 32.146875 mm; 20 AWG is 0.8118 mm in ASTM B258.
@@ -187,6 +234,13 @@ def test_plain_numbers(typed):
 def test_what_is_no_plain_number(typed):
     with pytest.raises(Refusal, match="not a plain number"):
         read_plain(typed)
+
+
+def test_a_plain_number_of_too_many_decimals_is_put_forward_shorter():
+    with pytest.raises(Refusal) as caught:
+        read_plain("0.4666666666667")
+    assert caught.value.wrong == "'0.4666666666667' has 13 decimals"
+    assert caught.value.right == "at most 9 decimals: 0.466666667"
 
 
 @pytest.mark.parametrize("typed", ["", "-1", "1.0", "24 mm", "two", "1234567"])

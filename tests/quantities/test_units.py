@@ -18,7 +18,7 @@ PINT = {
     "ft": "foot", "°": "degree", "rad": "radian", "s": "second", "min": "minute", "h": "hour",
     "d": "day", "kg": "kilogram", "g": "gram", "lb": "pound", "N": "newton", "kN": "kilonewton",
     "lbf": "force_pound", "Pa": "pascal", "kPa": "kilopascal", "MPa": "megapascal",
-    "GPa": "gigapascal", "bar": "bar", "psi": "psi", "L": "liter", "K": "kelvin", "%": "percent",
+    "GPa": "gigapascal", "bar": "bar", "psi": "psi", "ksi": "kip / inch ** 2", "L": "liter", "K": "kelvin", "%": "percent",
     "ratio": "dimensionless", "count": "dimensionless", "1": "dimensionless",
     "rev": "dimensionless", "rpm": "1 / minute",
 }  # fmt: skip
@@ -90,6 +90,38 @@ def test_what_is_no_unit(text):
         return
     with pytest.raises(Refusal, match="not a unit"):
         unit(text)
+
+
+# A prefix is told as the factor it is: never the unit without it, which is another amount.
+NEARLY = [
+    ("mbar", "bar, with 1 mbar written as 0.001 bar"), ("hPa", "Pa, with 1 hPa written as 100 Pa"),
+    ("km", "m, with 1 km written as 1000 m"), ("Mpsi", "psi, with 1 Mpsi written as 1000000 psi"),
+    ("mL", "L, with 1 mL written as 0.001 L"), ("kpsi", "ksi"), ("PSI", "psi"), ("KSI", "ksi"),
+    ("Mpa", "MPa"), ("Bar", "bar"), ("MM", "mm"), ("psf", "psi, with 144 psf written as 1 psi"),
+    ("kgf", "N, with 1 kgf written as 9.80665 N"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "right"), NEARLY)
+def test_what_is_meant_by_what_is_nearly_a_unit(text, right):
+    with pytest.raises(Refusal) as caught:
+        unit(text)
+    assert caught.value.right == f"did you mean {right}?"
+
+
+@pytest.mark.parametrize("right", [right for _, right in NEARLY if "written as" in right])
+def test_a_factor_that_is_told_is_that_of_pint(right):
+    many, strange, amount, simple = _told(right)
+    there = {"Mpsi": "megapsi", "psf": "force_pound / foot ** 2"}.get(strange, strange)
+    theirs = pint_registry().Quantity(float(many), there).to(PINT[simple]).magnitude
+    assert theirs == pytest.approx(float(amount), rel=1e-12)
+
+
+def _told(right: str) -> tuple[str, ...]:
+    """ "bar, with 1 mbar written as 0.001 bar" -> 1, mbar, 0.001, bar"""
+    found = re.search(r"with (\S+) (\S+) written as (\S+) (\S+)", right)
+    assert found
+    return found.groups()
 
 
 def test_an_angle_is_no_plain_number():

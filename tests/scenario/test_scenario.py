@@ -193,6 +193,7 @@ def strip_of(number: str, operation: int) -> list[list[str]]:
 
 def test_the_strip_over_the_drag_is_the_scenarios() -> None:
     head, *rows = strip_of("T6-P-0310", strip_over("T6-P-0310", "drag")[0])
+    rows = [row for row in rows if "the same" not in row[0]]  # below each: in the second unit
     assert head[1:] == ["4", "6", "**8**", "10", "12", "14"]
     assert rows[-1][1:] == ["53.3", "55.0", "56.7", "58.3", "60.0", "61.7"]
     # Drag is added whole after the percentage; 10 in of wrench, 2 in of adapter.
