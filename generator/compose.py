@@ -58,7 +58,7 @@ def compose(
     warnings = writer.each((), "warning", process.warnings)
     operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
     if writer.faults:
-        return None, writer.faults
+        return None, list(dict.fromkeys(writer.faults))
     values = {
         "p": process,
         "operations": operations,
@@ -181,7 +181,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         else None,
         "lookup": answers.lookup(operation),
         "clock": [(line.label, _added(line.add)) for line in operation.clock],
-        "map": answers.fastener_map(writer, (*here, "map"), operation),
+        "map": answers.fastener_map(writer, operation),
         "figure": figures.figure(writer, (*here, "figure"), operation.figure)
         if operation.figure
         else None,

@@ -15,6 +15,7 @@ from generator.findings import Fault, Refusal, fault, near_word
 from generator.process import GivenNumber, PartValues, Process
 from generator.quantities.amount import Amount
 from generator.quantities.text import echo
+from generator.quantities.units import Unit, named
 from generator.read import Steps
 from generator.second_unit import in_second_unit
 from generator.working import GivenLine, Number, Working, Workings, with_limits
@@ -176,11 +177,10 @@ def _givens(
         assert amount is not None
         if given.range is not None and not _inside(amount, given.range):
             key = "is" if given.amount is not None else "example"
-            wrong = f"'{given.name}' {line.number.text} lies outside its range"
             steps: Steps = ("given", given.name, key)
             if values and given.name in values.values:
                 steps = ("values", given.name, "is")
-            faults.append(Fault(steps, "range", wrong, given.range.typed))
+            faults.append(_outside(steps, line, amount.unit, given.range))
             continue
         lines.append(line)
     if missing:
@@ -197,8 +197,27 @@ def _missing(names: Sequence[str]) -> Fault:
     return Fault(("given", names[0]), "given", wrong, right, of_key=True)
 
 
+def _outside(steps: Steps, line: GivenLine, have: Unit, limits: Amount) -> Fault:
+    """What keeps a given out of its range: its number, or already its kind."""
+    told = f"'{line.number.name}' {line.number.text}"
+    if _of_one_kind(have, limits.unit):
+        return Fault(steps, "range", f"{told} lies outside its range", limits.typed)
+    wrong = f"{told} is {_kind(have)}, its range {limits.typed} is {_kind(limits.unit)}"
+    right = f"both in {have.text or 'ratio'}, or both in {limits.unit.text or 'ratio'}"
+    return Fault(steps, "unit", wrong, right)
+
+
+def _kind(of: Unit) -> str:
+    """ "a torque", "a pressure (gauge)" """
+    return named(of.dimension) + (f" ({of.point})" if of.point in ("gauge", "absolute") else "")
+
+
+def _of_one_kind(one: Unit, other: Unit) -> bool:
+    return (one.dimension, one.point) == (other.dimension, other.point)
+
+
 def _inside(amount: Amount, limits: Amount) -> bool:
-    if amount.unit.dimension != limits.unit.dimension or amount.unit.point != limits.unit.point:
+    if not _of_one_kind(amount.unit, limits.unit):
         return False
     slack = 1e-9 * max(abs(amount.value), 1e-9)
     ends = [x for x in (amount.value, amount.low, amount.high) if x is not None]

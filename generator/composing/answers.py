@@ -28,7 +28,7 @@ def lookup(operation: Operation) -> Mapping[str, Any] | None:
     return {"title": lookup.title, "flag": flag, "columns": lookup.columns, "rows": rows}
 
 
-def fastener_map(writer: Writer, here: Steps, operation: Operation) -> Mapping[str, Any] | None:
+def fastener_map(writer: Writer, operation: Operation) -> Mapping[str, Any] | None:
     plan = writer.process.maps.get(operation.map)
     if plan is None:
         return None
@@ -41,14 +41,15 @@ def fastener_map(writer: Writer, here: Steps, operation: Operation) -> Mapping[s
     rows |= {label: pitch.typed for label, pitch in own.items() if pitch is not None}
     rows |= {"first": plan.first, "numbering": plan.numbering, "looking": plan.looking}
     if plan.order:
-        rows |= _order(writer, here, plan)
+        rows |= _order(writer, plan)
     return {"shape": plan.shape, "cells": rows}
 
 
 _ORDERS = {"circle": "tightening_order_circle", "rectangle": "tightening_order_rectangle"}
 
 
-def _order(writer: Writer, here: Steps, plan: FastenerMap) -> Mapping[str, str]:
+def _order(writer: Writer, plan: FastenerMap) -> Mapping[str, str]:
+    here: Steps = ("maps", plan.name, "order")  # one slip, however many operations print it
     name, fasteners = plan.order, plan.fasteners
     number = writer.workings.numbers.get(name)
     if number is None or not number.order:
