@@ -57,7 +57,12 @@ def _strip(place: Place, strip: Strip) -> Mapping[str, Any]:
     columns = [place.answers(strip.of, {along.over: value}) for value in entries.values]
     for k, name in enumerate(strip.of):
         _depends(name, along.over, [[column[k] for column in columns]])
-    lines = [line for k in range(len(strip.of)) for line in _lines([c[k] for c in columns], strip)]
+    meanings = [number.meaning for number in columns[0]]
+    lines = [
+        line
+        for k, meaning in enumerate(meanings)
+        for line in _lines([c[k] for c in columns], meanings.count(meaning) > 1)
+    ]
     return {
         "block": "strip",
         "says": f"Tick the value used. Between two values: {_TAKE[along.between]}. {_STOP}",
@@ -67,13 +72,16 @@ def _strip(place: Place, strip: Strip) -> Mapping[str, Any]:
     }
 
 
-def _lines(numbers: Sequence[Number], strip: Strip) -> Iterator[tuple[Markdown, list[str]]]:
-    """The answers of one number, and below them the same in its second unit where it has one."""
+def _lines(numbers: Sequence[Number], twice: bool) -> Iterator[tuple[Markdown, list[str]]]:
+    """The answers of one number, and below them the same in its second unit where it has one.
+
+    twice: another number of the strip means the same, so that each is told with its entry.
+    """
     first = numbers[0]
-    named = f"{first.name.replace('_', ' ')}: " if len(strip.of) > 1 else ""
+    named = f"{first.name.partition('.')[0].replace('_', ' ')}: " if twice else ""
     yield _label(first, f"{named}{first.meaning}", first.unit), [n.shown for n in numbers]
     if first.second[1]:
-        yield _label(first, f"{named}the same", first.second[1]), [n.second[0] for n in numbers]
+        yield _label(first, f"{named}the same in", first.second[1]), [n.second[0] for n in numbers]
 
 
 def _grid(place: Place, strip: Strip, across: Along) -> Mapping[str, Any]:

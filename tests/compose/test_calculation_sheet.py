@@ -134,7 +134,8 @@ def test_the_framed_answer_of_a_strip_is_the_number_that_its_name_leads_to(file)
         for name, framed in framed_answers(block):
             own = [n for n in workings.numbers.values() if n.mark == name.link]
             if ": " in name.text:  # several numbers in one strip: each with its own name
-                own = [n for n in own if name.text.startswith(f"{n.name.replace('_', ' ')}: ")]
+                entry = name.text.partition(": ")[0].replace(" ", "_")
+                own = [n for n in own if n.name.partition(".")[0] == entry]
             asked = name.text.rpartition(": ")[2].lower()
             if asked.startswith("the same"):
                 assert framed in {n.second[0] for n in own}, name
