@@ -86,7 +86,7 @@ def prove(links: Sequence[Link], point: Mapping[str, Any]) -> dict[str, Spread |
 
 
 def _divided_by_nothing() -> Refusal:
-    wrong = "a divisor may come to zero, so there are no limits"
+    wrong = "intervals do not keep a divisor away from zero, so there are no limits"
     return Refusal("range", wrong, "narrower tolerances, or another formula")
 
 
@@ -278,8 +278,9 @@ class Places:
             return Named(name)
         if name not in self.own:
             return self._moves(name, name, given)
-        where = ".".join(way)
-        return self._moves(f"{name} at {where}", f"{name} at {where}", given)
+        place = ".".join(way)
+        where = " ".join(way[1:]).replace(f"{name}{OCCURRENCE}", "place ")
+        return self._moves(f"{name} at {place}", f"{name}, {where} of {way[0]}", given)
 
     def _moves(self, place: str, label: str, amount: Amount) -> Named:
         assert amount.low is not None and amount.high is not None

@@ -8,16 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
+from generator import arithmetic
 from generator.board import Board, ShopFacts
 from generator.chain import AtCorner, Places
 from generator.findings import Fault, Refusal, fault, near_word
-from generator.process import GivenNumber, PartValues, Process
+from generator.process import Along, GivenNumber, PartValues, Process, Strip
 from generator.quantities.amount import Amount
 from generator.quantities.text import echo
 from generator.quantities.units import Unit, named
 from generator.read import Steps
 from generator.second_unit import in_second_unit
+from generator.tolerance import Limits
 from generator.working import GivenLine, Number, Working, Workings, with_limits
 
 
@@ -57,6 +60,7 @@ def _limited(process: Process, board: Board, faults: list[Fault]) -> Mapping[str
     except Refusal as refusal:
         faults.append(_told(("work out",), refusal))
         return board.done
+    faults += _ends_worked_on(process, board, limits)
     done = {}
     for name, working in board.done.items():
         try:
@@ -64,6 +68,27 @@ def _limited(process: Process, board: Board, faults: list[Fault]) -> Mapping[str
         except Refusal as refusal:
             faults.append(_told(("work out", name), refusal))
     return done
+
+
+def _ends_worked_on(
+    process: Process, board: Board, limits: Mapping[str, Limits]
+) -> Iterator[Fault]:
+    """An end of a window holds for the whole tolerance: it cannot be worked on at nominal."""
+    ends = {n for n, number in board.numbers.items() if number.fact and number.fact.end}
+    for name in board.done:
+        entry = process.work_out[name]
+        used = set(arithmetic.names(entry.formula)) if not entry.use else _texts(entry.inputs)
+        for end in sorted(used & ends & limits.keys()):
+            wrong = f"'{end}' is an end of a window that moves inside the tolerances"
+            right = "the calculation that needs it before the window, or givens without tolerance"
+            yield Fault(("work out", name), "range", wrong, right, of_key=True)
+
+
+def _texts(typed: Any) -> set[str]:
+    if isinstance(typed, str):
+        return {typed}
+    inside = typed.values() if isinstance(typed, Mapping) else typed
+    return {text for each in inside for text in _texts(each)}
 
 
 def _told(steps: Steps, refusal: Refusal) -> Fault:
@@ -109,23 +134,53 @@ def worked_at(
 def answered_by_strips(process: Process, workings: Workings, shop: ShopFacts) -> frozenset[str]:
     """The results that change with a given over which a strip runs: in a step they are the ones
     at nominal, and the strip has the one for this part."""
-    strips = [op.strip for op in process.operations if op.strip is not None]
-    edges = [edge for strip in strips for edge in (strip.along, strip.across) if edge is not None]
-    changed: set[str] = set()
-    for over, value in {(e.over, end) for e in edges for end in (e.first, e.last)}:
-        givens = {line.number.name: line.number for line in workings.givens}
-        if over not in givens:
-            continue
-        board = Board(process, {**givens, over: replace(givens[over], amount=value)}, shop, [])
-        for name in process.work_out:
-            board.work(name)
-        changed |= {n for n, number in board.numbers.items() if _differs(number, workings, n)}
-    return frozenset(changed)
+    givens = {line.number.name: line.number for line in workings.givens}
+    points = [p for op in process.operations if op.strip is not None for p in _points(op.strip)]
+    points = [point for point in points if point.keys() <= givens.keys()]
+    if not points:
+        return frozenset()
+    usual = _shown_at(process, givens, {}, shop)
+    return frozenset(
+        name
+        for point in points
+        for name, shown in _shown_at(process, givens, point, shop).items()
+        if shown != usual.get(name)
+    )
 
 
-def _differs(number: Number, workings: Workings, name: str) -> bool:
-    usual = workings.numbers.get(name)
-    return usual is not None and usual.shown != number.shown
+def _points(strip: Strip) -> list[dict[str, Amount]]:
+    """The values along each edge of a strip, and the corners of a grid."""
+    edges = [edge for edge in (strip.along, strip.across) if edge is not None]
+    points = [{edge.over: value} for edge in edges for value in _values(edge)]
+    if len(edges) == 2:
+        one, other = edges
+        ends = [(a, b) for a in (one.first, one.last) for b in (other.first, other.last)]
+        points += [{one.over: a, other.over: b} for a, b in ends]
+    return points
+
+
+def _values(edge: Along) -> Iterator[Amount]:
+    """The values along an edge; of one that does not rise, which is told elsewhere, its ends."""
+    span, step = edge.last.value - edge.first.value, edge.step.value
+    rungs = round(span / step) if step > 0 else 0
+    if not 0 < rungs < 100:
+        yield from (edge.first, edge.last)
+        return
+    for n in range(rungs + 1):
+        yield replace(edge.first, value=edge.first.value + n * step)
+
+
+def _shown_at(
+    process: Process,
+    givens: Mapping[str, Number],
+    at: Mapping[str, Amount],
+    shop: ShopFacts,
+) -> dict[str, str]:
+    moved = {name: replace(givens[name], amount=value) for name, value in at.items()}
+    board = Board(process, {**givens, **moved}, shop, [])
+    for name in process.work_out:
+        board.work(name)
+    return {name: number.shown for name, number in board.numbers.items()}
 
 
 def _places(process: Process, board: Board) -> Places:

@@ -129,7 +129,8 @@ def no_answer(title: str) -> Refusal:
 
 
 def _inside_their_windows(results: tuple[Result, ...]) -> tuple[Result, ...]:
-    """The results; one that rounding alone would put outside its window is rounded inwards."""
+    """The results; one within a printed step of an end of its window is rounded inwards, so that
+    no unit it is printed in leaves the window."""
     by_name = {result.name: result for result in results}
     return tuple(
         _inwards(result, by_name[f"{window}.from"], by_name[f"{window}.to"])
@@ -144,16 +145,12 @@ def _inwards(result: Result, low: Result, high: Result) -> Result:
     exact, slack = result.amount.value, 1e-9 * abs(high.amount.value)
     if not low.amount.value - slack <= exact <= high.amount.value + slack:
         return result
-    shown = _read(result.shown)
-    if _read(low.shown) <= shown <= _read(high.shown):
+    to = float(result.fact.to) * result.amount.unit.factor
+    if high.amount.value - exact >= to and exact - low.amount.value >= to:
         return result
-    side = "up" if shown < _read(low.shown) else "down"
+    side = "down" if high.amount.value - exact < to else "up"
     fact = dataclasses.replace(result.fact, safe=side)
     return dataclasses.replace(result, fact=fact, shown=printed(fact, result.amount))
-
-
-def _read(shown: str) -> float:
-    return float(shown.replace("\N{MINUS SIGN}", "-"))
 
 
 def _cells(what: Calculation, name: str, row: Any, own: Rows) -> dict[str, str]:

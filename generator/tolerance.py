@@ -18,9 +18,9 @@ from generator.findings import Refusal
 from generator.quantities.spread import Spread, moving
 
 Point = Mapping[str, float]
-MOST_CORNERS = 12  # of so many givens all corners are tried: 4096 points
+MOST_CORNERS = 10  # of so many givens all corners are tried: 1024 points
 DRAWS = 256
-HAIR = 1e-12  # in base units: below it a result does not move, its floats do
+HAIR = 1e-12  # of the result: below it a result does not move, its floats do
 
 
 @dataclass(frozen=True)
@@ -101,7 +101,7 @@ def limits_of(problem: Problem) -> dict[str, Limits]:
             continue
         parts = {given: lines[given][name] for given in givens}
         limits = _limits(name, at, givens, spread, parts, middle[name])
-        if limits.high - limits.low > HAIR * max(1.0, abs(limits.high)):
+        if limits.high - limits.low > HAIR * max(abs(limits.low), abs(limits.high)):
             found[name] = limits
     return found
 

@@ -117,13 +117,45 @@ def with_limits(
     An end of a window becomes the end that holds for the whole tolerance; refuses a window of
     which then nothing is left.
     """
-    if not any(number.name in limits for number in working.results):
+    moved = {n.name: limits[n.name] for n in working.results if _moves(n, limits.get(n.name))}
+    if not moved:
         return working
-    _must_be_settled(working.results, limits)
-    results = tuple(_limited(n, limits.get(n.name), also or {}) for n in working.results)
+    _must_be_settled(working.results, moved)
+    results = tuple(_limited(n, moved.get(n.name), also or {}) for n in working.results)
     _must_stay_open(results)
-    lines = tuple(line for number in results for line in _limit_lines(number))
-    return replace(working, results=results, lines=working.lines + lines)
+    _must_stay_inside(results)
+    ends = {n.fact.symbol for n in results if n.fact and n.fact.end and n.name in moved}
+    lines = tuple(
+        replace(s, result=f"{s.result}, at nominal") if s.symbol in ends and s.formula else s
+        for s in working.lines
+    )
+    more = tuple(line for number in results for line in _limit_lines(number))
+    return replace(working, results=results, lines=lines + more)
+
+
+def _moves(number: Number, limits: Limits | None) -> bool:
+    """Whether a result moves by anything that its last printed digit could ever feel."""
+    if limits is None or number.fact is None:
+        return False
+    width = (limits.high - limits.low) / unit(number.fact.unit).factor
+    return width > 1e-6 * float(number.fact.to)
+
+
+def _must_stay_inside(results: Iterable[Number]) -> None:
+    """Refuses a number outside its window, where the window is the one for the whole tolerance."""
+    by_name = {number.name: number for number in results}
+    for number in by_name.values():
+        window = number.fact.inside if number.fact else ""
+        if not window or number.amount is None:
+            continue
+        entry = number.name.partition(".")[0]
+        low, high = by_name[f"{entry}.{window}.from"], by_name[f"{entry}.{window}.to"]
+        assert low.amount is not None and high.amount is not None
+        above = number.amount.value > high.amount.value * (1 + 1e-9) + 1e-12
+        if above and high.limits is not None:
+            wrong = f"{number.meaning} {number.text} lies outside its window for the whole "
+            wrong += f"tolerance, {low.text} to {high.text}"
+            raise Refusal("range", wrong, "a target further inside, or a strip over what moves it")
 
 
 def _limited(number: Number, limits: Limits | None, also: Mapping[str, str]) -> Number:

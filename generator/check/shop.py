@@ -5,6 +5,7 @@ A row stands beside the published ones, never in place of one: the same keys are
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -60,7 +61,20 @@ def row_faults(name: str, rows: Sequence[Mapping[str, Any]]) -> Iterator[Fault]:
 
 def _alike(row: Mapping[str, Any], keys: Sequence[str]) -> tuple[str, ...]:
     """The keys of a row as a reader would not tell them apart: 10 - 32 is 10-32."""
-    return tuple("".join(row[key].lower().split()) for key in keys)
+    return tuple(_folded(row[key]) for key in keys)
+
+
+def _folded(cell: str) -> str:
+    plain = unicodedata.normalize("NFKC", cell).translate(_LOOK_ALIKES)
+    return "".join(plain.lower().split())
+
+
+_LOOK_ALIKES = {
+    **dict.fromkeys(map(ord, "\u2010\u2011\u2012\u2013\u2014\u2212"), "-"),
+    ord("\u00d7"): "x",
+    ord("\u2044"): "/",
+    ord("\u2215"): "/",
+}
 
 
 def key_columns(name: str) -> list[str]:
@@ -117,11 +131,15 @@ def _value_faults(
 
 
 def _order_fault(here: tuple[str | int, ...], row: Mapping[str, Any]) -> Iterator[Fault]:
-    """A lower limit above its upper one."""
-    low, high = (_amount(str(row.get(column, ""))) for column in ("lower", "upper"))
-    if low is not None and high is not None and low.value > high.value:
-        told = f"lower {row['lower']} is above upper {row['upper']}; swapped?"
-        yield Fault((*here, "lower"), "limits", told, "the smaller first")
+    """A lower limit above its upper one, by whatever names the table has for the two."""
+    for first, second in _PAIRS:
+        low, high = (_amount(str(row.get(column, ""))) for column in (first, second))
+        if low is not None and high is not None and low.value > high.value:
+            told = f"{first} {row[first]} is above {second} {row[second]}; swapped?"
+            yield Fault((*here, first), "limits", told, "the smaller first")
+
+
+_PAIRS = (("lower", "upper"), ("smallest", "largest"), ("over", "up_to"), ("proof", "tensile"))
 
 
 def _is_zero(cell: str) -> bool:

@@ -109,6 +109,20 @@ def _in_a_row(entry: WorkOut, column: str, workshop: Workshop) -> str:
 
 
 def _names(item: str, thread: str) -> bool:
-    """Whether the item names the thread as a word: M6 in "bolt M6" or M6x20, not in M60."""
-    words = r"\s+".join(re.escape(word) for word in thread.split())
-    return bool(re.search(rf"(?<![\w/.-]){words}(?!\d|[/.]\d)", item, re.IGNORECASE))
+    """Whether the item names the thread, as a word and with no other thread beside it.
+
+    M6 stands in "bolt M6" and in M6x20, which is a length; not in M60, M6x0.75 or M6 x 1, which
+    is a pitch. 1/4-28 does not stand in 1 1/4-28.
+    """
+    words, wanted = _plain(item), re.escape(_plain(thread))
+    pitch = r"(?! ?x ?(?:0\.\d+|[1-4](?:\.\d+)?)(?![\d.]))"
+    found = re.search(rf"(?<![\w/.-])(?<!\d ){wanted}(?!\d|[/.]\d){pitch}", words)
+    inch = set(re.findall(r"(?<![\w/.-])\d+(?:[ -]\d+)?(?:/\d+)?-\d+", words))
+    return bool(found) and inch <= {_plain(thread)}
+
+
+def _plain(text: str) -> str:
+    """Signs that a reader takes for one another made one: 10 - 32 is 10-32, M6 × 1 is m6x1."""
+    dashes = re.sub("[\u2010-\u2014\u2212]", "-", text).lower()
+    tight = re.sub(r"\s*-\s*", "-", dashes)
+    return re.sub(r"(?<=\d)\s*[x\u00d7]\s*(?=\d)", "x", " ".join(tight.split()))

@@ -36,6 +36,8 @@ def calculate(asked: Namespace) -> int:
     if not asked.values:
         print(_asks(what))
         return 0
+    if not asked.workshop.is_dir():
+        raise Refusal("folder", f"no folder {asked.workshop}", "--workshop FOLDER, or none")
     rows, findings = own_rows(asked.workshop)
     if findings:
         tell(findings, asked)
@@ -186,18 +188,17 @@ def _line_texts(line: Step) -> list[str]:
 
 def _as_json(ran: Run, limits: Mapping[str, Limits]) -> str:
     results: dict[str, Any] = {}
-    texts = [number.text for number in _working(ran, limits).results]
-    for result, text in zip(ran.results, texts, strict=True):
+    for result, number in zip(ran.results, _working(ran, limits).results, strict=True):
         name = result.name or ran.calculation.name
         if result.order:
             results[name] = {"order": list(result.order)}
         elif result.amount is None:
             results[name] = {"words": result.shown}
-        elif result.amount is not None:
+        elif number.amount is not None:
             results[name] = {
-                "value": result.amount.number(),
+                "value": number.amount.number(),
                 "unit": result.fact.unit,
-                "printed": text,
+                "printed": number.text,
                 **_limits_as_json(ran.calculation.name, result, limits),
             }
     whole = {

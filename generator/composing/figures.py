@@ -35,7 +35,12 @@ def figure(writer: Writer, here: Steps, wanted: FigureWanted) -> Mapping[str, An
         writer.faults.append(Fault((*here, "view"), "figure", wrong, right))
         return None
     rows = figure_rows(working, kind)
-    return {"kind": kind, "rows": [*rows, *_beside(writer, here, wanted, rows)]}
+    nominal = any(number.name in writer.answered for number in working.results)
+    return {
+        "nominal": nominal and kind == "flat-pattern",
+        "kind": kind,
+        "rows": [*rows, *_beside(writer, here, wanted, rows)],
+    }
 
 
 def figure_rows(working: Working, kind: str) -> Rows:

@@ -30,7 +30,8 @@ def _reading(writer: Writer, here: Steps, reading: Reading) -> Row:
     scale = "count" if reading.entry == "count" else _unit_of(writer, here, reading)
     if lower == upper == _DASH:
         lower = upper = "record"
-    if _in_order(writer, here, reading):
+    ticked = {reading.lower, reading.upper, reading.nominal} & writer.answered
+    if not ticked and _in_order(writer, here, reading):
         _no_looser(writer, here, reading)
     return name, lower, upper, scale, reading.times
 
@@ -44,9 +45,22 @@ def _limit(writer: Writer, here: Steps, reading: Reading, limit: Amount | str | 
     if number is None or number.amount is None:
         writer.faults.append(writer.unnamed(here, limit))
         return _DASH
+    if limit in writer.answered:
+        return _as_ticked(writer, here, reading, number)
     worked_out = number.mark.startswith("c")
     shown = number.shown if worked_out else _typed_limit(reading, number.amount)
     return Markdown(f"[{escape(shown)}](#{number.mark})")
+
+
+def _as_ticked(writer: Writer, here: Steps, reading: Reading, number: Number) -> str:
+    """A limit that changes with what a strip measures stands in that strip, not beside the box."""
+    strips = [o.strip for o in writer.process.operations if o.strip is not None]
+    if any(number.name in strip.of for strip in strips):
+        return Markdown(f"[ticked](#{number.mark})")
+    wrong = f"the {here[-1]} limit of '{reading.name}' changes with what a strip measures"
+    right = f"{number.name} under of: in that strip; the row then says: as ticked"
+    writer.faults.append(Fault(here, "limits", wrong, right))
+    return _DASH
 
 
 def _on_the_safe_side(here: Steps, shown: str, number: float) -> bool:
@@ -100,6 +114,8 @@ def _no_looser(writer: Writer, here: Steps, reading: Reading) -> None:
     for side, limit in (("lower", reading.lower), ("upper", reading.upper)):
         number = writer.workings.numbers.get(limit) if isinstance(limit, str) else None
         if number is None or number.amount is None or not number.mark.startswith("c"):
+            continue
+        if limit in writer.answered:
             continue
         steps = (*here, side)
         if not _on_the_safe_side(steps, number.shown, number.amount.number()):

@@ -47,8 +47,7 @@ class Writer:
         if number is None:
             self.faults.append(self.unnamed(here, name))
             return Markdown("")
-        step = here[-1:] == ("do",) or "steps" in here
-        return _linked(number, "NOMINAL" if step and name in self.answered else "")
+        return _linked(number, "NOMINAL" if name in self.answered else "")
 
     def unnamed(self, here: Steps, name: str) -> Fault:
         """The fault of a name that no number has."""

@@ -232,7 +232,9 @@ def step(
     scale = unit(shown)
     ends = (_end(above, scale), _end(at_least, scale), _end(at_most, scale))
     if not isinstance(amount, Amount):
-        if isinstance(amount, int | float):
+        if any(isinstance(each, Spread) and each.strict for each in (above, at_least, at_most)):
+            must_hold(spread(amount), scale, above, at_least, at_most)
+        elif isinstance(amount, int | float):
             _judged(scale.from_base(amount), shown, symbol, ends, wrong)
         elif isinstance(amount, Spread) and amount.strict:
             must_hold(amount, scale, above, at_least, at_most)

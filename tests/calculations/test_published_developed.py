@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from generator.findings import Refusal
@@ -120,6 +122,40 @@ def test_din_blank_is_the_sum_of_its_own_allowances() -> None:
     length = answer("developed_length_din", "mm", "length", bends=[bend | {"turns": "up"}], **legs)
     one = answer("bend_allowance_din", "mm", "allowance", thickness="2 mm", **bend)
     assert length == pytest.approx(2 * (50 - 6) + one, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("ratio", "printed", "angle", "leg"), [("4", 0.4755, 51.5, 2.45), ("6", 0.5, 52.9, 3.6)]
+)
+def test_sight_line_to_din_of_a_bend_whose_blank_is_turned(
+    ratio: str, printed: float, angle: float, leg: float
+) -> None:
+    # The same table's factor, and step 7 of the handbook's U-channel: one radius back from the
+    # second tangent line. Short legs, so that hardly more than the allowance is left to be wrong.
+    bend = {"radius": f"{ratio} mm", "bend_angle": f"{angle}°", "turns": "up"}
+    part = {
+        "thickness": "1 mm",
+        "legs": [f"{leg} mm"] * 2,
+        "bends": [bend | {"holds": "leg after"}],
+    }
+    have = answer("developed_length_din", "mm", "sight_lines.1", **part)
+    flat = leg - math.tan(math.radians(angle / 2)) * (float(ratio) + 1)
+    allowance = math.radians(angle) * (float(ratio) + printed)
+    assert have == pytest.approx(flat + allowance - float(ratio), abs=0.00005)
+
+
+@pytest.mark.parametrize(
+    "name", ["developed_length", "developed_length_by_factor", "developed_length_din"]
+)
+@pytest.mark.parametrize("legs", [1, 2, 4])
+def test_a_part_has_one_leg_more_than_bends(name: str, legs: int) -> None:
+    # Common sense: a leg at either end of every bend, and each between two bends but once.
+    more = {"factor": "0.4"} if name.endswith("factor") else {}
+    with pytest.raises(Refusal) as caught:
+        answer(name, "in", "length", **(CHANNEL | {"legs": ["1 in"] * legs} | more))
+    assert caught.value.code == "count"
+    assert caught.value.wrong == f"{legs} legs and 2 bends do not make a part"
+    assert caught.value.right == "3 legs: one more than bends"
 
 
 def test_workbook_deduction() -> None:

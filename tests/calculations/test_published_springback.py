@@ -46,6 +46,15 @@ def test_there_and_back_again(radius: str) -> None:
     assert abs(miss) < 1e-9
 
 
+@pytest.mark.parametrize("radius", ["0.5 m", "1 m", "3 m"])
+def test_there_and_back_again_with_a_plate(radius: str) -> None:
+    # The same equation both ways, where the sheet is thick and the radius large.
+    plate = {"thickness": "13 mm", "yield_strength": "100 MPa", "modulus": "200000 MPa"}
+    after = answer("springback_radius", "m", "radius", radius=radius, **plate)
+    tool = answer("punch_radius", "m", "radius", radius=f"{after:.9f} m", **plate)
+    assert tool == pytest.approx(float(radius.split()[0]), rel=1e-6)
+
+
 @pytest.mark.parametrize("radius", ["13.01 in", "14 in", "100 in"])
 def test_a_sheet_that_springs_back_flat_is_refused(radius: str) -> None:
     # Limit of the equation: at x = 0.5, R_i = 13.014 in here, Ri/Rf is 0; above it it would rise

@@ -158,7 +158,7 @@ def test_too_many_givens_to_try_are_refused():
         limits_of(
             problem(
                 lambda p: {"r": sum(p.values())},
-                {f"g{n}": Moving(0.9, 1.0, 1.1) for n in range(13)},
+                {f"g{n}": Moving(0.9, 1.0, 1.1) for n in range(11)},
                 holds=False,
             )
         )
@@ -207,6 +207,15 @@ def test_a_spread_holds_every_value_and_every_slope(name, data):
 def test_a_pole_inside_the_limits_proves_nothing(bad):
     with pytest.raises(Unproven):
         bad(moving("x", -1.0, 1.0))
+
+
+def test_a_limit_that_moves_judges_a_number_that_does_not():
+    """3 mm against a limit of 2.5 to 3.5 mm: intervals do not prove that it holds."""
+    with pytest.raises(Unproven):
+        f.step(0.003, "x", "mm", "a size", at_most=moving("limit", 0.0025, 0.0035, True))
+    assert (
+        f.step(0.002, "x", "mm", "a size", at_most=moving("limit", 0.0025, 0.0035, True)) == 0.002
+    )
 
 
 def test_a_tangent_over_its_pole_proves_nothing():

@@ -232,6 +232,23 @@ def test_calculate_tells_worst_case_and_what_moves_it(shop: Path, capsys) -> Non
     assert told["proven"] and told["driver"] == "inside bend radius"
 
 
+def test_calculate_gives_the_window_of_the_whole_tolerance(shop: Path, capsys) -> None:
+    """50 to 70 with 8 ± 2 of drag: from 60 to 76 whatever the drag is."""
+    words = (
+        "calculate",
+        "table_torque",
+        "thread=1/4-28",
+        "nut=tension",
+        "lubrication=oil-free",
+        "drag=8 ± 2 lbf·in",
+        "--json",
+    )
+    assert run(shop, *words) == 0
+    told = json.loads(capsys.readouterr().out)["results"]
+    assert (told["from"]["value"], told["from"]["printed"]) == (pytest.approx(60), "60.0 lbf·in")
+    assert (told["to"]["value"], told["to"]["printed"]) == (pytest.approx(76), "76.0 lbf·in")
+
+
 def test_calculate_uses_the_rows_of_the_workshop(shop: Path, capsys) -> None:
     tables = shop / "processes" / "workshop" / "tables"
     tables.mkdir()

@@ -73,7 +73,7 @@ def test_a_number_of_the_traveller_stands_on_the_calculation_sheet_letter_by_let
     found, worked = links(blocks(file, TRAVELLER)), calculations(file)
     assert found
     for run in found:
-        if not run.link.startswith(ELSEWHERE):
+        if not run.link.startswith(ELSEWHERE) and run.text != "ticked":
             given = run.link.startswith("g")
             assert says(worked[run.link], run.text) or (
                 given and padded(worked[run.link], run.text)
@@ -117,7 +117,7 @@ def test_a_named_number_is_the_same_string_on_every_sheet(file):
     for kind in KINDS:
         for run in links(blocks(file, kind)):
             mark = run.link.removeprefix(ELSEWHERE)
-            if run.text != mark:
+            if run.text not in (mark, "ticked"):  # ticked: a strip has this limit
                 own = [n for n in workings.numbers.values() if n.mark == mark]
                 as_given = mark.startswith("g") and says(own[0].text, run.text)
                 as_limit = mark.startswith("g") and padded(own[0].text, run.text)

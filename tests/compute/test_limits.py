@@ -123,7 +123,7 @@ def test_a_tolerance_of_its_own_at_every_place_of_one_formula(tmp_path):
         pytest.approx(-0.1 * MM),
         pytest.approx(0.1 * MM),
     )
-    assert apart.limits.driver.startswith("pad at extra")
+    assert apart.limits.drivers == ("pad, place 1 of extra", "pad, place 2 of extra")
 
 
 TORQUE = """    use: table_torque
@@ -152,7 +152,7 @@ def test_a_divisor_that_may_come_to_zero_has_no_limits(tmp_path):
     small = (LEG, "    is: 25 mm\n    from: original drawing\n  small:\n    is: 0.1 ± 0.5 mm\n")
     _, findings = worked(tmp_path, small, entry("    is: leg / small\n    to: 0.1 ratio\n"))
     assert len(findings) == 1
-    assert "a divisor may come to zero" in findings[0].wrong
+    assert "do not keep a divisor away from zero" in findings[0].wrong
 
 
 def test_a_limit_is_judged_at_every_corner_of_many_givens(tmp_path):
@@ -168,3 +168,49 @@ def test_a_limit_is_judged_at_every_corner_of_many_givens(tmp_path):
     _, findings = worked(tmp_path, many, entry(whole + use))
     assert len(findings) == 1
     assert "times the thickness; the formula holds from 0.5" in findings[0].wrong
+
+
+def test_an_end_of_a_window_is_not_worked_on_at_nominal(tmp_path):
+    further = "  beyond:\n    is: extra.to - extra.from\n    to: 0.1 lbf·in\n"
+    _, findings = worked(tmp_path, entry(TORQUE.format("8 ± 2 lbf·in") + further))
+    assert [f.code for f in findings] == ["range", "range"]
+    assert all("is an end of a window that moves" in f.wrong for f in findings)
+
+
+WRENCH = """    use: wrench_setting
+    thread: 1/4-28
+    nut: tension
+    lubrication: oil-free
+    target: 70 lbf·in
+    drag: {}
+    wrench_length: 10 in
+    extension: 0 in
+    extension_angle: 0°
+    shares: [100 %]
+    also: N·m
+"""
+
+
+def test_a_setting_outside_the_window_of_the_whole_tolerance_is_refused(tmp_path):
+    """70 and 3 ± 2 of drag: 73 at nominal, but only 71 may be set where the drag is 1."""
+    _, findings = worked(tmp_path, entry(WRENCH.format("3 ± 2 lbf·in")))
+    assert len(findings) == 1
+    assert "lies outside its window for the whole tolerance" in findings[0].wrong
+
+
+def test_a_setting_at_the_edge_is_rounded_inwards_in_both_units(tmp_path):
+    """70 lbf·in is 7.9089 N·m: a maximum, so 7.90 and never 7.91."""
+    found = numbers(tmp_path, entry(WRENCH.format("0 lbf·in")))
+    assert found["extra.setting"].text == "70.0 lbf·in (7.90 N·m)"
+    assert (
+        found["extra.passes.1"].text == found["extra.allowed.to"].text == "70.0 lbf·in (7.90 N·m)"
+    )
+
+
+def test_a_small_number_moves_too(tmp_path):
+    """0.9 ± 0.05 mm cubed over 25 mm: far below one in metres, and it moves by a third."""
+    small = (LEG, "    is: 25 mm\n    from: original drawing\n  b:\n    is: 0.9 ± 0.05 mm\n")
+    found = numbers(tmp_path, small, entry("    is: b * b * b / leg\n    to: 0.001 mm²\n"))["extra"]
+    assert found.limits is not None
+    assert found.limits.low == pytest.approx(0.85**3 / 25 * 1e-6)
+    assert found.limits.high == pytest.approx(0.95**3 / 25 * 1e-6)
