@@ -323,7 +323,7 @@ def test_from_the_middle_out(rows: int, columns: int, order: str) -> None:
     assert results("tightening_order_rectangle", rows=rows, columns=columns)[""].text == order
 
 
-@pytest.mark.parametrize("rows", range(1, 13))
+@pytest.mark.parametrize("rows", range(1, 13), ids=lambda n: f"tightening_order_rectangle-{n}")
 @pytest.mark.parametrize("columns", [2, 3, 4, 7, 10, 24])
 def test_a_rectangle_runs_outwards_by_opposites(rows: int, columns: int) -> None:
     order = results("tightening_order_rectangle", rows=rows, columns=columns)[""].order
