@@ -22,6 +22,7 @@ EXAMPLES = """\
 examples:
   witnessmark check                             every process, all findings
   witnessmark check T6-P-0410                   one process
+  witnessmark check --advice                    the advice on wording too
   witnessmark draft T6-P-0410                   print a draft into output/draft/
   witnessmark draft --all --on 2026-11-25       every draft, dated
   witnessmark draft T6-P-0210 --given FILE      with the values of one part
@@ -150,6 +151,7 @@ def _check_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     )
     made.add_argument("process", nargs="*", help="process numbers or files; none means all")
     made.add_argument("--format", choices=("text", "json"), default="text", help="json for editors")
+    made.add_argument("--advice", action="store_true", help="print the advice on wording too")
 
 
 def _draft_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

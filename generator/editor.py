@@ -18,6 +18,7 @@ from generator.calculation import Calculation, Given, Input
 from generator.calculations import calculations
 from generator.check.readers import INSPECTOR_CLASSES, READERS, ROLES
 from generator.check.structure import rules, schema_folder
+from generator.check.wording import WORDING_RULES
 from generator.findings import Refusal
 from generator.tables import table
 
@@ -180,7 +181,12 @@ def _object(properties: Schema, required: list[str]) -> Schema:
 def leaf(reader: str) -> Schema:
     """What a reader takes, as an editor sees it."""
     families = tuple(table("safety")["families"])
-    known = {"role": ROLES, "inspector_class": INSPECTOR_CLASSES, "safety_family": families}
+    known = {
+        "role": ROLES,
+        "inspector_class": INSPECTOR_CLASSES,
+        "safety_family": families,
+        "wording_rule": tuple(WORDING_RULES),
+    }
     if reader in known:
         return _words(known[reader])
     read = READERS[reader or "working"]

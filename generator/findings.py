@@ -60,7 +60,8 @@ def shown(finding: Finding) -> str:
     """A finding as the terminal shows it: place, fault, the user's line, what would be right."""
     place = finding.place
     where = f"{place.path}:{place.line}:{place.column}" if place.line else place.path
-    lines = [f"{where}: {finding.code}: {finding.wrong}"]
+    code = f"advice {finding.code}" if finding.advice else finding.code
+    lines = [f"{where}: {code}: {finding.wrong}"]
     if place.words.strip():
         lead = len(place.words) - len(place.words.lstrip())
         lines.append("    " + place.words.strip())
@@ -77,7 +78,7 @@ def listed(findings: Iterable[Finding]) -> str:
 
 
 def as_json(findings: Iterable[Finding]) -> str:
-    """All findings in reading order, as JSON for an editor."""
+    """All findings in reading order, then all advice, as JSON for an editor."""
     rows = [
         {
             "path": f.place.path,
@@ -88,7 +89,7 @@ def as_json(findings: Iterable[Finding]) -> str:
             "right": f.right,
             "advice": f.advice,
         }
-        for f in sorted(findings, key=Finding.reading_order)
+        for f in sorted(findings, key=lambda f: (f.advice, f.reading_order()))
     ]
     return json.dumps(rows, ensure_ascii=False, indent=1)
 

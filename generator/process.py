@@ -283,6 +283,7 @@ class Workshop:
     instruments: tuple[Instrument, ...]
     also: Mapping[str, str] = field(default_factory=dict)  # a unit -> the one printed in brackets
     rows: Mapping[str, tuple[Mapping[str, str], ...]] = field(default_factory=dict)
+    binding_advice: tuple[str, ...] = ()  # codes of wording rules that stop a print here
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ from generator.check.build import build_process, build_values, build_workshop
 from generator.check.rules import process_faults
 from generator.check.shop import name_fault, row_faults, second_unit_faults
 from generator.check.structure import deleted_faults, structure_faults
+from generator.check.wording import advice, binding_faults
 from generator.check.workings import work_out_faults
 from generator.compose import SheetFacts, Sheets, compose
 from generator.compute import compute
@@ -142,8 +143,18 @@ def process_of(
         return None
     process = build_process(document.tree)
     if workshop is not None:
-        findings += [found(document, each) for each in process_faults(process, workshop)]
+        wrong = [*process_faults(process, workshop), *binding_faults(process, workshop)]
+        findings += [found(document, each) for each in wrong]
     return None if entries else process
+
+
+def advice_on(shop: Shop, shown: str) -> list[Finding]:
+    """Advice on the wording of one sound process, in the order of the file; it stops nothing."""
+    if shop.workshop is None:
+        return []
+    document = shop.documents[shown]
+    given = [found(document, each) for each in advice(shop.processes[shown], shop.workshop)]
+    return sorted(given, key=Finding.reading_order)
 
 
 def _unbuildable(fault: Fault) -> bool:

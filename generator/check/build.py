@@ -272,6 +272,7 @@ def build_workshop(
         tuple(_instrument(each) for each in instruments["instruments"]),
         shop.get("also in", {}),
         rows,
+        tuple(shop.get("binding advice", ())),
     )
 
 

@@ -206,6 +206,12 @@ def safety_family(words: str) -> str:
     return _one_of(words, tuple(table("safety")["families"]), "family of cautions")
 
 
+def wording_rule(words: str) -> str:
+    from generator.check.wording import WORDING_RULES
+
+    return _one_of(words, tuple(WORDING_RULES), "rule of wording")
+
+
 def desk_letter(words: str) -> str:
     if not re.match(r"[A-Z]\Z", words):
         raise Refusal("desk", f"'{words}' is not a desk", "one capital letter")
@@ -249,5 +255,6 @@ READERS: dict[str, Callable[[str], Any]] = {
     "inspector_class": inspector_class,
     "safety_family": safety_family,
     "desk_letter": desk_letter,
+    "wording_rule": wording_rule,
     "working": anything,
 }

@@ -1,14 +1,17 @@
-"""`check`: every process read, checked, worked out, composed and laid out; nothing written."""
+"""`check`: every process read, checked, worked out, composed and laid out; nothing written.
+
+Advice on the wording is counted, or printed behind the findings; it never changes the exit code.
+"""
 
 from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Iterable
 
-from generator.commands.told import counted, say, tell
+from generator.commands.told import advise, counted, say, tell
 from generator.compose import SheetFacts
 from generator.findings import Finding, Place, Refusal
-from generator.workshop import Shop, chosen, open_shop, sheets_of, work_out
+from generator.workshop import Shop, advice_on, chosen, open_shop, sheets_of, work_out
 
 
 def check(asked: Namespace) -> int:
@@ -21,15 +24,19 @@ def check(asked: Namespace) -> int:
         count, more = _one(shop, shown)
         typed += count
         findings += more
-    if findings:
-        tell(findings, asked)
-        return 1
-    if asked.format == "json":
-        tell([], asked)
-    processes = f"{len(files)} process{'' if len(files) == 1 else 'es'} sound"
+    advice = [each for shown in files for each in advice_on(shop, shown)]
+    if findings or asked.format == "json":
+        tell([*findings, *(advice if asked.advice and asked.format == "json" else ())], asked)
+    if not findings:
+        _sound(len(files), typed, asked)
+    advise(advice, asked)
+    return 1 if findings else 0
+
+
+def _sound(files: int, typed: int, asked: Namespace) -> None:
+    processes = f"{files} process{'' if files == 1 else 'es'} sound"
     waiting = f"{typed} TYPED number{'' if typed == 1 else 's'} and tables wait for a calculation"
     say(f"{processes}; {waiting}", asked)
-    return 0
 
 
 def _files(shop: Shop, asked: Namespace, findings: list[Finding]) -> list[str]:

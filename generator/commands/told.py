@@ -24,6 +24,19 @@ def tell(findings: Sequence[Finding], asked: Namespace, end: str = "") -> None:
     print(f"{count}{end or ', nothing written'}", file=sys.stderr)
 
 
+def advise(given: Sequence[Finding], asked: Namespace) -> None:
+    """Advice in reading order where it is asked for, else how much there is; for people only."""
+    if not given or getattr(asked, "format", "text") == "json":
+        return
+    count = f"{len(given)} piece{'' if len(given) == 1 else 's'} of advice"
+    if not asked.advice:
+        print(f"{count}: check --advice")
+        return
+    for each in sorted(given, key=Finding.reading_order):
+        print(shown(each))
+    print(f"{count}; advice stops nothing")
+
+
 def say(words: str, asked: Namespace) -> None:
     """A line for the user, unless a program reads."""
     if getattr(asked, "format", "text") != "json":
