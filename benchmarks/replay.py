@@ -20,7 +20,9 @@ from generator.draw.pen import Pen
 
 A4 = paper_named("A4")
 Call = tuple[str, tuple[Any, ...], dict[str, Any]]
-_ASKED = ("text", "turned", "outline", "circle", "box", "link", "anchor", "entry", "end_page")
+_ASKED = (
+    "text", "turned", "outline", "circle", "box", "code", "link", "anchor", "entry", "end_page",
+)  # fmt: skip
 
 
 @contextmanager
@@ -33,13 +35,15 @@ def _listening(calls: list[Call], streams: list[tuple[str, str]]) -> Iterator[No
         def call(pen: Pen, *args: Any, **more: Any) -> None:
             if name == "end_page":
                 streams.append(("\n".join(pen._strokes), "\n".join(pen._words)))
-            if not depth[0]:
-                calls.append((name, args, more))
+            outermost = not depth[0]
             depth[0] += 1
             try:
                 kept[name](pen, *args, **more)
             finally:
                 depth[0] -= 1
+            if outermost:
+                # A code is replayed as the finished path: no drawing is cheaper.
+                calls.append((name, (pen._strokes[-1],) if name == "code" else args, more))
 
         return call
 
@@ -146,6 +150,10 @@ def _circle(canvas: Canvas, x: float, y: float, radius: float, weight: float = R
     canvas.circle(x / PT, (A4.height - y) / PT, radius / PT)
 
 
+def _code(canvas: Canvas, path: str) -> None:
+    canvas.addLiteral(path)
+
+
 def _link(canvas: Canvas, x: float, y: float, width: float, height: float, anchor: str) -> None:
     low = (A4.height - y - height) / PT
     corners = (x / PT, low, (x + width) / PT, low + height / PT)
@@ -175,6 +183,7 @@ _PLAY: dict[str, Any] = {
     "outline": _outline,
     "circle": _circle,
     "box": _box,
+    "code": _code,
     "link": _link,
     "anchor": _anchor,
     "entry": _entry,

@@ -26,6 +26,7 @@ examples:
   witnessmark draft T6-P-0410                   print a draft into output/draft/
   witnessmark draft --all --on 2026-11-25       every draft, dated
   witnessmark draft T6-P-0210 --given FILE      with the values of one part
+  witnessmark draft T6-P-0410 --only traveller  one sheet of the pack, its pages counted over all
   witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25
                                                 the next numbered traveller
   witnessmark calculate                         what can be calculated
@@ -165,6 +166,9 @@ def _draft_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     made.add_argument("--all", action="store_true", help="every process")
     made.add_argument("--given", type=Path, metavar="FILE", help="the values of one part")
     made.add_argument("--on", metavar="DAY", help="the day of printing, as 2026-11-25")
+    made.add_argument(
+        "--only", metavar="SHEET", help="one sheet of the pack, such as calculation-sheet"
+    )
 
 
 def _issue_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

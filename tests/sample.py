@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.compose import SheetFacts
-from generator.draw import draw_sheet
+from generator.draw import draw_set
 from generator.workshop import chosen, open_shop, sheets_of
 
 ROOT = Path(__file__).parents[1]
@@ -48,9 +48,10 @@ def pictured_page(pdf: bytes) -> int:
 
 def main() -> None:
     FOLDER.mkdir(parents=True, exist_ok=True)
-    for kind, text in sheets().items():
-        (FOLDER / f"{kind}.md").write_text(text, encoding="utf-8")
-        (FOLDER / f"{kind}.pdf").write_bytes(draw_sheet(text).pdf)
+    made = sheets()
+    for kind, drawn in draw_set(made).items():
+        (FOLDER / f"{kind}.md").write_text(made[kind], encoding="utf-8")
+        (FOLDER / f"{kind}.pdf").write_bytes(drawn.pdf)
     pdf = (FOLDER / "traveller.pdf").read_bytes()
     pictures(pdf)[pictured_page(pdf)].save(FOLDER / "traveller-page.png", optimize=True)
 

@@ -6,7 +6,7 @@ import pytest
 from PIL import Image, ImageChops
 
 from generator.compose import KINDS
-from generator.draw import draw_sheet
+from generator.draw import draw_set
 from tests import sample
 
 STALE = "output/sample is stale: make sample, look at it, and commit it"
@@ -20,7 +20,7 @@ def test_sample_text_is_what_is_composed_today(kind: str) -> None:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_sample_pages_are_what_is_drawn_today(kind: str) -> None:
-    today = sample.pictures(draw_sheet(sample.sheets()[kind]).pdf)
+    today = sample.pictures(draw_set(sample.sheets())[kind].pdf)
     stored = sample.pictures((sample.FOLDER / f"{kind}.pdf").read_bytes())
     assert len(today) == len(stored), STALE
     for now, then in zip(today, stored, strict=True):

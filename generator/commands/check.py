@@ -6,7 +6,7 @@ Advice on the wording is counted, or printed behind the findings; it never chang
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Iterable
+from collections.abc import Mapping
 
 from generator.commands.told import advise, counted, say, tell
 from generator.compose import SheetFacts
@@ -73,16 +73,15 @@ def _one(shop: Shop, shown: str) -> tuple[int, list[Finding]]:
         return workings.typed, findings
     made, findings = sheets_of(shop, shown, SheetFacts("", (), "not dated"))
     if made is not None:
-        findings = _layout(shown, made.sheets.values())
+        findings = _layout(shown, made.sheets)
     return workings.typed, findings
 
 
-def _layout(shown: str, sheets: Iterable[str]) -> list[Finding]:
-    from generator.draw import draw_sheet
+def _layout(shown: str, sheets: Mapping[str, str]) -> list[Finding]:
+    from generator.draw import draw_set
 
     try:
-        for markdown in sheets:
-            draw_sheet(markdown)
+        draw_set(sheets)
     except Refusal as refusal:
         return [Finding(Place(shown), refusal.code, refusal.wrong, refusal.right)]
     return []

@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 import shutil
 from argparse import Namespace
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
 from generator.check.readers import day as read_day
 from generator.commands.told import counted, say, tell
 from generator.compose import KINDS, SheetFacts
-from generator.findings import Finding, Place, Refusal
+from generator.findings import Finding, Place, Refusal, near_word
 from generator.workshop import Given, Shop, chosen, open_shop, read_values, sheets_of
 
 
@@ -21,6 +22,7 @@ def draft(asked: Namespace) -> int:
     if shop.findings:
         tell(shop.findings, asked)
         return 1
+    kinds = _kinds(asked.only)
     files = list(shop.processes) if asked.all else chosen(shop, asked.process)
     if not files:
         raise Refusal(
@@ -30,7 +32,7 @@ def draft(asked: Namespace) -> int:
     prints = {}
     facts = SheetFacts("", _serials(given), on_paper(asked.on))
     for shown in counted(files, len(files), "drawing") if not findings else ():
-        made, more = printed(shop, shown, facts, given, drafting=True)
+        made, more = printed(shop, shown, facts, given, drafting=True, kinds=kinds)
         findings += more
         prints[shop.processes[shown].number] = made
     if findings:
@@ -38,9 +40,21 @@ def draft(asked: Namespace) -> int:
         return 1
     for number, made in prints.items():
         written = write_folder(shop.folder / "output" / "draft" / number, made)
-        for kind in KINDS:
-            say(f"{written / kind}.pdf", asked)
+        for name in made:
+            if name.endswith(".pdf"):
+                say(f"{written / name}", asked)
     return 0
+
+
+def _kinds(only: str | None) -> tuple[str, ...]:
+    """The kinds of sheets to print: all, or the one asked for."""
+    if only is None:
+        return KINDS
+    if only not in KINDS:
+        near = near_word(only, KINDS)
+        right = (f"{near}? " if near else "") + "one of: " + ", ".join(KINDS)
+        raise Refusal("misuse", f"there is no sheet '{only}'", right)
+    return (only,)
 
 
 def on_paper(day: str | None) -> str:
@@ -75,20 +89,28 @@ def given_values(
 
 
 def printed(
-    shop: Shop, shown: str, facts: SheetFacts, given: Given | None, drafting: bool
+    shop: Shop,
+    shown: str,
+    facts: SheetFacts,
+    given: Given | None,
+    drafting: bool,
+    kinds: Sequence[str] = KINDS,
 ) -> tuple[dict[str, bytes], list[Finding]]:
-    """The files of one print: each sheet as text and as PDF, and one map of all their boxes."""
-    from generator.draw import box_map, draw_sheet
+    """The files of one print: each sheet as text and as PDF, one map of all their boxes, and where
+    all kinds are printed the pack of them. Pages are counted over the pack in any case."""
+    from generator.draw import box_map, lay_out
 
     made, findings = sheets_of(shop, shown, facts, given, drafting)
     if made is None:
         return {}, findings
     try:
-        drawn = {kind: draw_sheet(text) for kind, text in made.sheets.items()}
+        pack = lay_out(made.sheets)
+        drawn = {kind: pack.sheet(kind) for kind in kinds}
+        whole = {"pack.pdf": pack.whole()} if len(drawn) == len(made.sheets) else {}
     except Refusal as refusal:
         return {}, [Finding(Place(shown), refusal.code, refusal.wrong, refusal.right)]
-    files = {f"{kind}.md": text.encode() for kind, text in made.sheets.items()}
-    files |= {f"{kind}.pdf": each.pdf for kind, each in drawn.items()}
+    files = {f"{kind}.md": made.sheets[kind].encode() for kind in kinds}
+    files |= {f"{kind}.pdf": each.pdf for kind, each in drawn.items()} | whole
     files["boxes.json"] = box_map(drawn).encode()
     files["fingerprint.txt"] = f"{made.fingerprint}\n".encode()
     return files, []

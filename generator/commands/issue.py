@@ -66,8 +66,8 @@ def issue(asked: Namespace) -> int:
         tell(stop.findings, asked)
         return 1
     say(f"{issued.serial} {process.number} revision {process.revision.letter}", asked)
-    for kind in KINDS:
-        say(f"{issued.folder / kind}.pdf", asked)
+    for name in (*KINDS, "pack"):
+        say(f"{issued.folder / name}.pdf", asked)
     return 0
 
 

@@ -1,4 +1,4 @@
-"""The frame of a sheet, in; the header strip and the foot of every page, out."""
+"""The frame of a sheet, in; the header strip, the foot and the codes of every page, out."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.draw import marks
 from generator.draw.breaking import Text, one_line, typeset
+from generator.draw.codes import CORNERS, words_of_page
 from generator.draw.fonts import BOLD, MONO, MONO_BOLD, measured
 from generator.draw.paper import BOX_HEIGHT, CAPTION, HEAVY, PT, TABLE, Paper
 from generator.draw.pen import Pen
@@ -18,6 +19,7 @@ _SHEET_ROOM = 33.0  # for "sheet 100 of 100" and a space
 
 _MEANINGS = "WARNING: injury. CAUTION: damage. NOTE: help. "
 _FIRST = "Approved data, local code and the licensed inspector come before this sheet."
+_OFF_CODES = 0.4  # the white round a code is free of the rule above it
 _STOPPED = 14.2  # height of the line that says where work stopped
 
 
@@ -55,10 +57,13 @@ class PageFrame:
         return self.paper.height - 20.0 - (_STOPPED if self.worked else 0.0) - 1.8
 
     def draw(self, pen: Pen, number: int, count: int) -> None:
-        """Draw header and foot of one page."""
+        """Draw header, foot and codes of one page: the number and the count are of the pack."""
         pen.within(_TOP - 1.0, self.paper.height - 7.0)
         self._header(pen, number, count)
         self._foot(pen)
+        words = words_of_page(self.frame, number, count)
+        for corner, short in CORNERS.items():
+            pen.code(corner, f"{words} {short}")
         pen.within(self.top - 0.5, self.bottom + 0.5)
 
     def _header(self, pen: Pen, number: int, count: int) -> None:
@@ -93,7 +98,7 @@ class PageFrame:
 
     def _foot(self, pen: Pen) -> None:
         x, base = self.paper.left, self.paper.height - 20.0
-        top = base - (_STOPPED if self.worked else 0.0)
+        top = base - (_STOPPED if self.worked else _OFF_CODES)
         pen.line(x, top, self.paper.right, top, HEAVY)
         if self.worked:
             _stopped_here(pen, x, top + 4.4, self.paper.right)

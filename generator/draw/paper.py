@@ -24,7 +24,11 @@ TICK = 6.0
 STAMP_WIDTH, STAMP_HEIGHT = 19.5, 19.2
 
 CORNER_AT, CORNER = 6.0, 14.0
-"""The squares in the page's corners that stay free: distance from the edges, and side."""
+"""The squares in the page's corners for the codes alone: distance from the edges, and side."""
+
+CODE_MODULE = 0.42
+"""Side of a module of a code: 29 of them stand in the outer corner of the square, and four more of
+white (ISO/IEC 18004 asks as much) towards the middle; towards the edges the margin is white."""
 
 
 @dataclass(frozen=True)

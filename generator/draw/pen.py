@@ -1,20 +1,21 @@
 """Words, strokes and boxes in millimetres from the top left corner, in; PDF operators, out.
 
 Everything drawn passes here: text is measured and must have its signs, nothing leaves the frame
-or enters the corners, and a box is drawn and put on the map in one act.
+or enters the corners but their codes, and a box is drawn and put on the map in one act.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
 from reportlab.pdfgen.canvas import Canvas
 
+from generator.draw.codes import CODE_SIDE, squares
 from generator.draw.fonts import SIGN, TEXT, font, measured, plain_signs
-from generator.draw.paper import BODY, BOX_STROKE, CORNER, CORNER_AT, PT, RULE, Paper
+from generator.draw.paper import BODY, BOX_STROKE, CODE_MODULE, CORNER, CORNER_AT, PT, RULE, Paper
 from generator.draw.signs import SIGNS
 from generator.findings import Refusal
 
@@ -33,7 +34,7 @@ _BEND = 0.5523  # where a circle's control points stand, in radii
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A place to write: millimetres from the top left corner of its page."""
+    """A place to write, or a code: millimetres from the top left corner of its page."""
 
     page: int
     kind: str
@@ -62,13 +63,26 @@ def _to_another_file(file: str, name: str, corners: tuple[float, float, float, f
 
 
 class Pen:
-    """Draws on the pages of one canvas, one page after the other."""
+    """Draws on the pages of one canvas, one page after the other.
 
-    def __init__(self, canvas: Canvas, paper: Paper) -> None:
+    page: the number of its first page in the file. file: the name that a sheet has as a file of
+    its own, where it is drawn into one file with others, and inside: the names of all of these.
+    """
+
+    def __init__(
+        self,
+        canvas: Canvas,
+        paper: Paper,
+        page: int = 1,
+        file: str = "",
+        inside: Collection[str] = (),
+    ) -> None:
         self.paper = paper
-        self.page = 1
+        self.page = page
         self.operation = ""
         self.boxes: list[Box] = []
+        self.codes: list[Box] = []
+        self._file, self._inside = file, inside
         self._canvas = canvas
         self._strokes: list[str] = []
         self._words: list[str] = []
@@ -162,22 +176,39 @@ class Pen:
         at = (round(x, 3), round(y, 3), round(width, 3), round(height, 3))
         self.boxes.append(Box(self.page, kind, self.operation, row, *at, meaning))
 
+    def code(self, corner: str, words: str) -> None:
+        """The code of a corner such as "top left", drawn and put on the map."""
+        far = CORNER_AT + CODE_SIDE
+        x = CORNER_AT if corner.endswith("left") else self.paper.width - far
+        y = CORNER_AT if corner.startswith("top") else self.paper.height - far
+        scale = f"{CODE_MODULE / PT:.5f}"
+        self._strokes.append(f"q {scale} 0 0 -{scale} {self._at(x, y)} cm\n{squares(words)}f Q")
+        side = round(CODE_SIDE, 3)
+        self.codes.append(
+            Box(self.page, "code", "", corner, round(x, 3), round(y, 3), side, side, words)
+        )
+
     def link(self, x: float, y: float, width: float, height: float, anchor: str) -> None:
         """Lead from this rectangle to an anchor, or to one of another file: "file.pdf#c3"."""
         low = (self.paper.height - y - height) / PT
         corners = (x / PT, low, (x + width) / PT, low + height / PT)
         file, _, name = anchor.rpartition("#")
-        if file:
+        if file and file not in self._inside:
             link = _to_another_file(file, name, corners)
             self._canvas._addAnnotation(link)  # type: ignore[attr-defined]
             return
         # 4: to be printed with the page, which archive readers ask of every annotation.
-        self._canvas.linkRect("", anchor, corners, relative=0, thickness=0, F=4)
+        place = anchor if file else self._place(anchor)
+        self._canvas.linkRect("", place, corners, relative=0, thickness=0, F=4)
 
     def anchor(self, name: str, y: float) -> None:
         """Make this height of the page the place that links to the name lead to."""
         self._named.append(name)
-        self._mark(name, y)
+        self._mark(self._place(name), y)
+
+    def _place(self, name: str) -> str:
+        """Two sheets in one file may have anchors of one name."""
+        return f"{self._file}#{name}" if self._file else name
 
     def _mark(self, name: str, y: float) -> None:
         top = (self.paper.height - y) / PT
@@ -187,11 +218,18 @@ class Pen:
         """An entry in the outline that leads to this height of the page."""
         key = f"at {self.page} {y:.2f} {title}"
         self._mark(key, y)
-        self._canvas.addOutlineEntry(title, key, level, closed=0)
+        # In a file of several sheets their names are the highest level.
+        self._canvas.addOutlineEntry(title, key, level + bool(self._file), closed=0)
+
+    def chapter(self, title: str) -> None:
+        """The entry in the outline of a sheet among several, at the top of its first page."""
+        key = f"at {self.page}"
+        self._mark(key, 0.0)
+        self._canvas.addOutlineEntry(title, key, 0, closed=0)
 
     def name_places(self) -> None:
         """Let other files lead to the anchors by their names (ISO 32000-1 12.3.2.3): to be said
-        once, after the last page."""
+        once, after the last page, and only of a sheet in a file of its own."""
         pairs: list[object] = []
         for name in sorted(self._named):
             pairs += [PDFString(name), self._canvas._bookmarkReference(name)]  # type: ignore[attr-defined]

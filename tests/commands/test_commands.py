@@ -81,15 +81,32 @@ def test_draft_writes_the_sheets_and_one_map_and_no_serial(shop: Path, capsys) -
         "traveller.pdf",
         "calculation-sheet.md",
         "calculation-sheet.pdf",
+        "pack.pdf",
         "boxes.json",
         "fingerprint.txt",
     }
     for kind in KINDS:
         assert "DRAFT - NOT FOR WORK" in (folder / f"{kind}.md").read_text(encoding="utf-8")
-    assert said == [f"{folder / kind}.pdf" for kind in KINDS]
+    assert said == [f"{folder / name}.pdf" for name in (*KINDS, "pack")]
     boxes = json.loads((folder / "boxes.json").read_text(encoding="utf-8"))
     assert {box["sheet"] for box in boxes} == set(KINDS)
     assert [p.name for p in folder.parent.iterdir()] == ["T6-P-0120"]
+
+
+def test_draft_of_one_sheet_keeps_the_count_of_the_pack(shop: Path, capsys) -> None:
+    assert run(shop, "draft", "T6-P-0120") == 0
+    folder = shop / "output" / "draft" / "T6-P-0120"
+    whole = {f.name: f.read_bytes() for f in folder.iterdir()}
+    capsys.readouterr()
+    assert run(shop, "draft", "T6-P-0120", "--only", "calculation-sheet") == 0
+    assert capsys.readouterr().out.splitlines() == [f"{folder / 'calculation-sheet.pdf'}"]
+    alone = {f.name: f.read_bytes() for f in folder.iterdir()}
+    assert set(alone) == {
+        "calculation-sheet.md", "calculation-sheet.pdf", "boxes.json", "fingerprint.txt",
+    }  # fmt: skip
+    boxes = alone.pop("boxes.json").decode().splitlines()
+    assert alone == {name: whole[name] for name in alone}
+    assert all('"sheet": "calculation-sheet"' in line for line in boxes[1:-1])
 
 
 def test_a_draft_is_the_same_bytes_again(shop: Path) -> None:
@@ -115,7 +132,7 @@ def test_issue_freezes_registers_and_commits(shop: Path) -> None:
         assert "| serial | A-0001 |" in sheet
         assert "DRAFT" not in sheet
     register = (shop / "output" / "register-A.txt").read_text(encoding="utf-8")
-    for name in (f"{kind}.{end}" for kind in KINDS for end in ("md", "pdf")):
+    for name in (*(f"{kind}.{end}" for kind in KINDS for end in ("md", "pdf")), "pack.pdf"):
         assert f"output/issued/A-0001/{name}" in register
     assert (folder / "process.yaml").read_bytes() == (
         shop / "processes" / "shelf.yaml"
@@ -190,6 +207,7 @@ def test_values_of_one_part_are_not_for_another(demo: Path, capsys) -> None:
         ("draft",),
         ("draft", "T6-P-9999"),
         ("draft", "T6-P-0120", "--on", "25/11/2026"),
+        ("draft", "T6-P-0120", "--only", "travler"),
         ("issue", "T6-P-0120", "--for", "1", "--on", "2026-11-25"),
         ("calculate", "nothing_known"),
         ("calculate", "jack_force", "pressure=70 bar g"),

@@ -1,0 +1,142 @@
+"""The sheets of a process as Markdown, in; laid out as one pack, numbered through, then drawn: each
+sheet as a file of its own, and all of them as one.
+
+Pages are made from heights before a stroke is drawn, so every page knows the count of the pack.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from io import BytesIO
+
+from reportlab import rl_config
+from reportlab.pdfgen.canvas import Canvas
+
+from generator.draw.fonts import BOLD, MONO, MONO_BOLD, TEXT, font
+from generator.draw.frame import PageFrame, page_frame
+from generator.draw.pages import Page, paginate
+from generator.draw.paper import PT, Paper, paper_named
+from generator.draw.pen import Box, Pen
+from generator.draw.sections import units_of
+from generator.draw.sheet import Frame, Operation, read_sheet
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A finished print: the PDF, every place to write on it, the codes in the corners of its pages,
+    and how many pages it has. first: the number of its first page in the pack."""
+
+    pdf: bytes
+    boxes: tuple[Box, ...]
+    codes: tuple[Box, ...]
+    pages: int
+    first: int
+
+
+@dataclass(frozen=True)
+class _Laid:
+    """A sheet whose pages are made and not drawn."""
+
+    framed: PageFrame
+    pages: list[Page]
+
+    def draw(self, pen: Pen, first: int, count: int) -> None:
+        """Draw all pages; the first has this number of the count."""
+        for number, page in enumerate(self.pages, first):
+            self.framed.draw(pen, number, count)
+            y = self.framed.top
+            for place, fragment in enumerate(page):
+                y += fragment.unit.gap if place else 0.0
+                fragment.unit.draw(pen, y, fragment.start, fragment.end, first=not place)
+                y += fragment.height
+            pen.end_page()
+
+
+@dataclass(frozen=True)
+class Pack:
+    """The sheets of a process by kind, laid out and numbered through in their order."""
+
+    sheets: Mapping[str, _Laid]
+
+    @property
+    def count(self) -> int:
+        """How many pages all sheets have together."""
+        return sum(len(laid.pages) for laid in self.sheets.values())
+
+    def first(self, kind: str) -> int:
+        """The number of the first page of a sheet."""
+        before = list(self.sheets)[: list(self.sheets).index(kind)]
+        return 1 + sum(len(self.sheets[each].pages) for each in before)
+
+    def sheet(self, kind: str) -> Drawn:
+        """The print of one sheet, as a file of its own."""
+        laid, first = self.sheets[kind], self.first(kind)
+        frame, paper = laid.framed.frame, laid.framed.paper
+        target = BytesIO()
+        canvas = _canvas(target, frame, paper, frame["kind"])
+        pen = Pen(canvas, paper)
+        laid.draw(pen, first, self.count)
+        pen.name_places()
+        canvas.save()
+        return Drawn(
+            target.getvalue(), tuple(pen.boxes), tuple(pen.codes), len(laid.pages), first
+        )  # fmt: skip
+
+    def whole(self) -> bytes:
+        """One PDF of all sheets; what leads from one file to another leads inside it."""
+        frames = [laid.framed.frame for laid in self.sheets.values()]
+        paper = next(iter(self.sheets.values())).framed.paper
+        target = BytesIO()
+        canvas = _canvas(target, frames[0], paper, ", ".join(frame["kind"] for frame in frames))
+        files = [f"{kind}.pdf" for kind in self.sheets]
+        for kind, laid in self.sheets.items():
+            paper, first = laid.framed.paper, self.first(kind)
+            canvas.setPageSize(_size(paper))
+            pen = Pen(canvas, paper, first, f"{kind}.pdf", files)
+            pen.chapter(laid.framed.frame["kind"].capitalize())
+            laid.draw(pen, first, self.count)
+        canvas.save()
+        return target.getvalue()
+
+
+def lay_out(sheets: Mapping[str, str]) -> Pack:
+    """The pack of sheets, by kind; refuses one that is not in the dialect or does not fit."""
+    for face in (TEXT, BOLD, MONO, MONO_BOLD):
+        font(face)
+    return Pack({kind: _laid(sheet) for kind, sheet in sheets.items()})
+
+
+def _laid(sheet: str) -> _Laid:
+    read = read_sheet(sheet)
+    paper = paper_named(read.frame["paper"])
+    worked = any(isinstance(part, Operation) for part in read.parts)
+    framed = page_frame(read.frame, paper, worked)
+    return _Laid(framed, paginate(units_of(read.parts, paper), framed.bottom - framed.top))
+
+
+def _size(paper: Paper) -> tuple[float, float]:
+    return paper.width / PT, paper.height / PT
+
+
+def _canvas(target: BytesIO, frame: Frame, paper: Paper, kind: str) -> Canvas:
+    # Text as base 85 makes the file larger and costs time; no reader needs it.
+    rl_config.useA85 = 0
+    canvas = Canvas(
+        target,
+        pagesize=_size(paper),
+        invariant=1,
+        pageCompression=1,
+        initialFontName=TEXT,  # type: ignore[arg-type]
+        lang=frame["language"],
+    )
+    canvas.setTitle(f"{frame.told('serial')} {frame['title']}".strip())
+    of = f", {frame['process']} revision {frame['revision']}" if frame.told("process") else ""
+    canvas.setSubject(f"{kind}{of}")
+    canvas.setAuthor("witnessmark")
+    canvas.setCreator("witnessmark")
+    words = [frame.told("part"), frame.told("part serial"), frame["fingerprint"]]
+    canvas.setKeywords([word for word in words if word])  # type: ignore[arg-type]
+    canvas.setViewerPreference("PrintScaling", "None")
+    canvas.showOutline()
+    return canvas
