@@ -6,6 +6,7 @@ with its mark. Nothing is computed here.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from hashlib import sha256
@@ -15,6 +16,8 @@ from generator import __version__
 from generator.board import ShopFacts
 from generator.composing import answers, figures, strips
 from generator.composing.engine import rendered
+from generator.composing.kinds import CALCULATION_SHEET, KINDS, TRAVELLER, kinds_of
+from generator.composing.lists import stop_rows
 from generator.composing.readings import reading_rows, thread_step
 from generator.composing.workings import calculation, given_rows, result_rows
 from generator.composing.writer import Writer
@@ -26,10 +29,10 @@ from generator.read import Steps
 from generator.tables import table
 from generator.working import Workings
 
-# The kinds of sheets of a process: each has its template and its files, KIND.md and KIND.pdf.
-TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
-KINDS = (TRAVELLER, CALCULATION_SHEET)
+__all__ = ["CALCULATION_SHEET", "KINDS", "TRAVELLER", "SheetFacts", "Sheets", "compose", "kinds_of"]
+
 _DASH = Markdown("-")
+_LINK = re.compile(r"(?<!\\)\]\(#([cg]\d+)\)")
 
 
 @dataclass(frozen=True)
@@ -43,8 +46,8 @@ class SheetFacts:
 
 @dataclass(frozen=True)
 class Sheets:
-    """The composed sheets of one process: their Markdown by kind, in the order of KINDS, and the
-    one full fingerprint of what decides them all."""
+    """The composed sheets of one process: their Markdown by kind, in the order of `kinds_of`, and
+    the one full fingerprint of what decides them all."""
 
     fingerprint: str
     sheets: Mapping[str, str]
@@ -57,6 +60,7 @@ def compose(
     writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
     operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
+    stops = stop_rows(process, writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
     values = {
@@ -64,7 +68,7 @@ def compose(
         "operations": operations,
         "warnings": warnings,
         "families": _families(process),
-        "holds": _holds(process, writer),
+        "stops": stops,
         "calculations": [
             calculation(each, process.work_out[name], workings.numbers)
             for name, each in workings.workings.items()
@@ -76,8 +80,17 @@ def compose(
         "workshop": workshop,
         "version": __version__,
     }
-    bodies = {kind: rendered(f"{kind}.md.j2", **values) for kind in KINDS}
+    bodies = {kind: _body(kind, values) for kind in kinds_of(process)}
     return _framed(bodies, process, workshop, facts), []
+
+
+def _body(kind: str, values: Mapping[str, Any]) -> str:
+    """The body of a sheet. Sheets that hold no numbers of their own lead to the calculation
+    sheet, by the same marks."""
+    body = rendered(f"{kind}.md.j2", **values)
+    if kind in (TRAVELLER, CALCULATION_SHEET):
+        return body
+    return _LINK.sub(rf"]({CALCULATION_SHEET}.pdf#\1)", body)
 
 
 def _framed(
@@ -139,20 +152,6 @@ def _families(process: Process) -> list[Mapping[str, Any]]:
     return [
         {"name": name, "warning": "", "caution": "", **families[name]} for name in process.safety
     ]
-
-
-def _holds(process: Process, writer: Writer) -> list[tuple[str, str, str, Markdown]]:
-    rows = []
-    for i, operation in enumerate(process.operations):
-        if operation.kind in ("hold", "witness", "independent"):
-            by = (
-                operation.released_by
-                or operation.attended_by
-                or f"{operation.first_by}, then {operation.second_by}"
-            )
-            text = writer.text(("operations", i, "do"), operation.do)
-            rows.append((str(operation.number), operation.kind.upper(), by, text))
-    return rows
 
 
 def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any]:

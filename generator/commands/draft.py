@@ -10,7 +10,7 @@ from pathlib import Path
 
 from generator.check.readers import day as read_day
 from generator.commands.told import counted, say, tell
-from generator.compose import KINDS, SheetFacts
+from generator.compose import SheetFacts
 from generator.findings import Finding, Place, Refusal
 from generator.workshop import Given, Shop, chosen, open_shop, read_values, sheets_of
 
@@ -38,8 +38,8 @@ def draft(asked: Namespace) -> int:
         return 1
     for number, made in prints.items():
         written = write_folder(shop.folder / "output" / "draft" / number, made)
-        for kind in KINDS:
-            say(f"{written / kind}.pdf", asked)
+        for name in (each for each in made if each.endswith(".pdf")):
+            say(f"{written / name}", asked)
     return 0
 
 

@@ -31,6 +31,8 @@ FORMS: dict[str, Form] = {
     "note": Form(),
     "references": Form(2),
     "kit": Form(2, header=True, open_ended=True),
+    "fill": Form(2, header=True, open_ended=True),
+    "points": Form(5, header=True),
     "checklist": Form(1),
     "instruments": Form(1, header=True, open_ended=True),
     "approvals": Form(2),

@@ -1,0 +1,32 @@
+"""A process in; the kinds of sheets that it needs, in the order in which they are printed, out.
+
+Each kind has its template, templates/KIND.md.j2, and its files, KIND.md and KIND.pdf.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from generator.process import Operation, Process
+
+TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
+HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
+_STOPS = ("hold", "witness", "independent")
+
+
+def kinds_of(process: Process) -> tuple[str, ...]:
+    """The sheets of a process: one that would be empty is not printed."""
+    return tuple(kind for kind, needed in _NEEDED.items() if needed(process))
+
+
+def stops(operation: Operation) -> bool:
+    """Whether the work stops here for an inspector or for a second person."""
+    return operation.kind in _STOPS
+
+
+_NEEDED: Mapping[str, Callable[[Process], bool]] = {
+    TRAVELLER: lambda process: True,
+    CALCULATION_SHEET: lambda process: True,
+    HOLD_LIST: lambda process: any(stops(each) for each in process.operations),
+}
+KINDS = tuple(_NEEDED)

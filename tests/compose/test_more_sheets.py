@@ -1,0 +1,75 @@
+"""The sheets that go with a traveller: the demo processes in; which there are, and what they say."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from generator.compose import KINDS, SheetFacts, Sheets, kinds_of
+from generator.draw.parse import Container, blocks_of, plain
+from generator.process import Operation
+from generator.workshop import chosen, open_shop, sheets_of
+
+SHOP = open_shop(Path(__file__).parents[2])
+FILES = sorted(SHOP.processes)
+FACTS = SheetFacts("A-0007", ("0003",), "25 NOV 2026")
+
+
+def file_of(number: str) -> str:
+    return chosen(SHOP, [number])[0]
+
+
+@cache
+def made(file: str, facts: SheetFacts = FACTS) -> Sheets:
+    sheets, findings = sheets_of(SHOP, file, facts)
+    assert sheets is not None, findings
+    return sheets
+
+
+def rows(number: str, kind: str, name: str, which: int = 0) -> list[list[str]]:
+    """The words of the rows of one container of a sheet, without its header."""
+    blocks = blocks_of(made(file_of(number)).sheets[kind])
+    held = [b for b in blocks if isinstance(b, Container) and b.name == name]
+    return [[plain(cell) for cell in row] for row in held[which].rows[1:]]
+
+
+def operations(file: str) -> list[Operation]:
+    return [each for each in SHOP.processes[file].operations if not each.deleted_at]
+
+
+# --- which sheets there are ---------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_the_sheets_are_those_that_the_process_needs(file):
+    kinds = tuple(made(file).sheets)
+    assert kinds == kinds_of(SHOP.processes[file])
+    assert list(kinds) == [kind for kind in KINDS if kind in kinds]
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_a_hold_list_where_the_work_stops(file):
+    stops = [o for o in operations(file) if o.kind in ("hold", "witness", "independent")]
+    assert ("hold-list" in made(file).sheets) == bool(stops)
+
+
+# --- hold list ----------------------------------------------------------------------------------
+
+
+def test_hold_list_says_where_who_and_when():
+    found = [row[:4] for row in rows("T6-P-0410", "hold-list", "points")]
+    assert found == [
+        ["60", "HOLD", "lead", "-"],
+        ["90", "WITNESS", "inspector", "3 d"],
+        ["200", "INDEPENDENT", "inspector, then independent inspector", "-"],
+        ["220", "HOLD", "inspector", "-"],
+    ]
+
+
+def test_hold_list_names_the_points_that_two_persons_look_at():
+    words = rows("T6-P-0410", "hold-list", "points")[2][4]
+    (operation,) = (o for o in operations(file_of("T6-P-0410")) if o.number == 200)
+    assert len(operation.points) == 5
+    assert all(point in words for point in operation.points)
