@@ -28,5 +28,6 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     TRAVELLER: lambda process: True,
     CALCULATION_SHEET: lambda process: True,
     HOLD_LIST: lambda process: any(stops(each) for each in process.operations),
+    KIT_LIST: lambda process: bool(process.kit),
 }
 KINDS = tuple(_NEEDED)

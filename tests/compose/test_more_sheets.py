@@ -73,3 +73,33 @@ def test_hold_list_names_the_points_that_two_persons_look_at():
     (operation,) = (o for o in operations(file_of("T6-P-0410")) if o.number == 200)
     assert len(operation.points) == 5
     assert all(point in words for point in operation.points)
+
+
+# --- kit list -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_a_kit_list_where_there_is_a_kit(file):
+    assert ("kit-list" in made(file).sheets) == bool(SHOP.processes[file].kit)
+
+
+def test_kit_list_has_the_lines_of_the_traveller_and_boxes_for_their_papers():
+    own = rows("T6-P-0310", "kit-list", "fill")
+    assert [row[1:4] for row in own] == [row[:3] for row in rows("T6-P-0310", "traveller", "kit")]
+    assert own[4][1] == "sealant"
+    assert own[4][4:] == ["box", "box", "tick", "box"]
+    assert own[0][4:] == ["box", "box", "tick", "-"]
+
+
+def test_kit_list_balances_what_is_counted_and_says_the_rule():
+    counted = rows("T6-P-0310", "kit-list", "fill", 1)
+    kit = SHOP.processes[file_of("T6-P-0310")].kit
+    assert [row[1] for row in counted] == [line.item for line in kit if line.count]
+    assert all(row[2:] == ["box"] * 4 + ["tick"] for row in counted)
+    sheet = made(file_of("T6-P-0310")).sheets["kit-list"]
+    assert "Issued = used + returned + scrapped." in sheet
+
+
+def test_kit_list_asks_a_reason_and_a_stamp_for_a_box_left_empty():
+    for row in rows("T6-P-0310", "kit-list", "fill", 2):
+        assert row[1:] == ["box", "tall box", "stamp"]
