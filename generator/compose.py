@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date, datetime
 from hashlib import sha256
 from typing import Any
 
@@ -16,8 +17,14 @@ from generator import __version__
 from generator.board import ShopFacts
 from generator.composing import answers, figures, strips
 from generator.composing.engine import rendered
-from generator.composing.kinds import CALCULATION_SHEET, KINDS, TRAVELLER, kinds_of
-from generator.composing.lists import stop_rows
+from generator.composing.kinds import (
+    CALCULATION_SHEET,
+    KINDS,
+    OF_ONE_PRINT,
+    TRAVELLER,
+    kinds_of,
+)
+from generator.composing.lists import instrument_rows, stop_rows
 from generator.composing.readings import reading_rows, thread_step
 from generator.composing.workings import calculation, given_rows, result_rows
 from generator.composing.writer import Writer
@@ -42,6 +49,14 @@ class SheetFacts:
     serial: str
     part_serials: tuple[str, ...]
     day: str
+
+    @property
+    def on(self) -> date | None:
+        """The day of printing; None on a draft that is not dated."""
+        try:
+            return datetime.strptime(self.day, "%d %b %Y").date()
+        except ValueError:
+            return None
 
 
 @dataclass(frozen=True)
@@ -69,6 +84,7 @@ def compose(
         "warnings": warnings,
         "families": _families(process),
         "stops": stops,
+        "instruments": instrument_rows(process),
         "calculations": [
             calculation(each, process.work_out[name], workings.numbers)
             for name, each in workings.workings.items()
@@ -80,8 +96,16 @@ def compose(
         "workshop": workshop,
         "version": __version__,
     }
-    bodies = {kind: _body(kind, values) for kind in kinds_of(process)}
-    return _framed(bodies, process, workshop, facts), []
+    bodies = {kind: _body(kind, {**values, "this": None}) for kind in kinds_of(process)}
+    fingerprint = _fingerprint(bodies, process, workshop)
+    own = {**values, "this": _this_print(facts, fingerprint)}
+    own["instruments"] = instrument_rows(process, workshop, facts.on)
+    bodies |= {kind: _body(kind, own) for kind in OF_ONE_PRINT if kind in bodies}
+    sheets = {
+        kind: _framed(kind, body, _fixed_rows(kind, process, workshop), facts, fingerprint)
+        for kind, body in bodies.items()
+    }
+    return Sheets(fingerprint, sheets), []
 
 
 def _body(kind: str, values: Mapping[str, Any]) -> str:
@@ -93,21 +117,31 @@ def _body(kind: str, values: Mapping[str, Any]) -> str:
     return _LINK.sub(rf"]({CALCULATION_SHEET}.pdf#\1)", body)
 
 
-def _framed(
-    bodies: Mapping[str, str], process: Process, workshop: Workshop, facts: SheetFacts
-) -> Sheets:
-    """The bodies with their frames. The fingerprint is of all of them, so that a change of a
-    method shows on the traveller too."""
-    fixed = {kind: _fixed_rows(kind, process, workshop) for kind in bodies}
-    whole = "\n".join("\n".join([*fixed[kind], body]) for kind, body in bodies.items())
-    fingerprint = sha256(whole.encode()).hexdigest()
-    sheets = {}
-    for kind, body in bodies.items():
-        first, *others = [*fixed[kind], *_print_rows(facts, fingerprint)]
-        lines = ["::: frame", first, "| --- | --- |", *others, ":::", "", body.rstrip()]
-        lines += ["", f"Full fingerprint: {fingerprint}"]
-        sheets[kind] = "\n".join([*lines, "", f"# End of {kind.replace('-', ' ')}", ""])
-    return Sheets(fingerprint, sheets)
+def _fingerprint(bodies: Mapping[str, str], process: Process, workshop: Workshop) -> str:
+    """It is of all sheets, so that a change of a method shows on the traveller too."""
+    whole = "\n".join(
+        "\n".join([*_fixed_rows(kind, process, workshop), body]) for kind, body in bodies.items()
+    )
+    return sha256(whole.encode()).hexdigest()
+
+
+def _this_print(facts: SheetFacts, fingerprint: str) -> Mapping[str, Any]:
+    """What belongs to one print of a process."""
+    return {
+        "serial": facts.serial or "DRAFT",
+        "part_serials": facts.part_serials,
+        "day": facts.day,
+        "on": facts.on,
+        "fingerprint": short(fingerprint),
+    }
+
+
+def _framed(kind: str, body: str, fixed: list[str], facts: SheetFacts, fingerprint: str) -> str:
+    """A body with its frame and its end."""
+    first, *others = [*fixed, *_print_rows(facts, fingerprint)]
+    lines = ["::: frame", first, "| --- | --- |", *others, ":::", "", body.rstrip()]
+    lines += ["", f"Full fingerprint: {fingerprint}"]
+    return "\n".join([*lines, "", f"# End of {kind.replace('-', ' ')}", ""])
 
 
 def short(fingerprint: str) -> str:

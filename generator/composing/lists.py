@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from datetime import date
+
 from generator.composing.kinds import stops
 from generator.composing.writer import Writer
 from generator.escape import Markdown
-from generator.process import Operation, Process
+from generator.process import Instrument, InstrumentKind, Operation, Process, Workshop
 
 StopRow = tuple[str, str, str, str, Markdown, Markdown]
 
@@ -30,3 +33,36 @@ def stop_rows(process: Process, writer: Writer) -> list[StopRow]:
 def _who(operation: Operation) -> str:
     both = f"{operation.first_by}, then {operation.second_by}"
     return operation.released_by or operation.attended_by or both
+
+
+def instrument_rows(
+    process: Process, workshop: Workshop | None = None, on: date | None = None
+) -> list[Mapping[str, str]]:
+    """The instruments of a job by kind: what each must do, and which of the workshop's are of that
+    kind. on: the day on which they are judged; None judges none."""
+    held = workshop.instruments if workshop is not None else ()
+    return [
+        {
+            "kind": each.kind,
+            "needs": _needs(each),
+            "found": "; ".join(_state_of(i, each, on) for i in held if i.kind == each.kind),
+        }
+        for each in process.instruments
+    ]
+
+
+def _needs(kind: InstrumentKind) -> str:
+    reads = f"reads to {kind.reads_to.typed}" if kind.reads_to is not None else ""
+    return "; ".join(filter(None, (reads, kind.needs)))
+
+
+def _state_of(instrument: Instrument, kind: InstrumentKind, on: date | None) -> str:
+    """An instrument and the day its check is due; why it does not do, where it does not."""
+    due = f"{instrument.number} due {instrument.check_due.strftime('%d %b %Y').upper()}"
+    if on is not None and instrument.check_due < on:
+        return f"{due}: OUT OF DATE"
+    wanted, reads = kind.reads_to, instrument.reads_to
+    if wanted is None or reads is None or wanted.unit.dimension != reads.unit.dimension:
+        return due
+    coarse = reads.value > wanted.value * (1 + 1e-9)
+    return f"{due}: TOO COARSE, reads to {reads.typed}" if coarse else due

@@ -103,3 +103,40 @@ def test_kit_list_balances_what_is_counted_and_says_the_rule():
 def test_kit_list_asks_a_reason_and_a_stamp_for_a_box_left_empty():
     for row in rows("T6-P-0310", "kit-list", "fill", 2):
         assert row[1:] == ["box", "tall box", "stamp"]
+
+
+# --- tool list ----------------------------------------------------------------------------------
+
+PRESSURE = "T6-P-0410"
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_tool_list_has_every_tool_and_every_kind_of_instrument(file):
+    process = SHOP.processes[file]
+    found = [rows(process.number, "tool-list", "fill", n) for n in range(2)]
+    assert [row[1] for row in found[0]] == list(process.tools)
+    assert [row[0] for row in found[1]] == [each.kind for each in process.instruments]
+    assert all(row[3] == "box" for row in found[1])
+
+
+def instruments_on(day: str) -> dict[str, str]:
+    sheet = made(file_of(PRESSURE), SheetFacts("A-0007", ("0003",), day)).sheets["tool-list"]
+    held = [b for b in blocks_of(sheet) if isinstance(b, Container) and b.name == "fill"]
+    return {plain(row[0]): plain(row[2]) for row in held[1].rows[1:]}
+
+
+def test_tool_list_judges_the_instruments_on_the_day_of_printing():
+    """The list of the workshop: G-160 due 2027-02-01; G-161 the same, but it reads to 5 bar."""
+    coarse = "G-161 due 01 FEB 2027: TOO COARSE, reads to 5 bar"
+    on_the_day = instruments_on("01 FEB 2027")["pressure gauge"]
+    assert on_the_day == f"G-160 due 01 FEB 2027; {coarse}"
+    late = instruments_on("02 FEB 2027")["pressure gauge"]
+    assert late == "G-160 due 01 FEB 2027: OUT OF DATE; G-161 due 01 FEB 2027: OUT OF DATE"
+    assert instruments_on("not dated")["pressure gauge"] == on_the_day
+
+
+def test_what_hangs_on_one_print_does_not_change_the_fingerprint():
+    file = file_of(PRESSURE)
+    one, other = made(file), made(file, SheetFacts("", (), "02 FEB 2027"))
+    assert one.fingerprint == other.fingerprint
+    assert one.sheets["tool-list"] != other.sheets["tool-list"]
