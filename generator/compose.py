@@ -24,7 +24,7 @@ from generator.composing.kinds import (
     TRAVELLER,
     kinds_of,
 )
-from generator.composing.lists import instrument_rows, stop_rows
+from generator.composing.lists import evidence, instrument_rows, stop_rows
 from generator.composing.readings import reading_rows, thread_step
 from generator.composing.workings import calculation, given_rows, result_rows
 from generator.composing.writer import Writer
@@ -91,6 +91,7 @@ def compose(
         ],
         "results": result_rows(workings),
         "givens": given_rows(process, workings.givens),
+        "evidence": evidence(process, workings),
         "day": lambda d: d.strftime("%d %b %Y").upper(),
         "dash": _DASH,
         "workshop": workshop,

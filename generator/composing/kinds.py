@@ -11,6 +11,7 @@ from generator.process import Operation, Process
 
 TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
+EVIDENCE_SHEET = "evidence-sheet"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
 # no part of the process, so it is no part of the fingerprint.
 OF_ONE_PRINT = (TOOL_LIST,)
@@ -33,5 +34,6 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     HOLD_LIST: lambda process: any(stops(each) for each in process.operations),
     KIT_LIST: lambda process: bool(process.kit),
     TOOL_LIST: lambda process: bool(process.tools or process.instruments),
+    EVIDENCE_SHEET: lambda process: bool(process.given),
 }
 KINDS = tuple(_NEEDED)

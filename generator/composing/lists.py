@@ -6,10 +6,13 @@ from collections.abc import Mapping
 from datetime import date
 
 from generator.composing.kinds import stops
+from generator.composing.workings import given_rows
 from generator.composing.writer import Writer
 from generator.escape import Markdown
 from generator.process import Instrument, InstrumentKind, Operation, Process, Workshop
+from generator.working import Workings
 
+MEASURED = "measured from"
 StopRow = tuple[str, str, str, str, Markdown, Markdown]
 
 
@@ -66,3 +69,29 @@ def _state_of(instrument: Instrument, kind: InstrumentKind, on: date | None) -> 
         return due
     coarse = reads.value > wanted.value * (1 + 1e-9)
     return f"{due}: TOO COARSE, reads to {reads.typed}" if coarse else due
+
+
+def evidence(
+    process: Process, workings: Workings
+) -> list[tuple[str, bool, list[Mapping[str, str]]]]:
+    """The numbers that the job starts from: those that are measured and may be seen, the others.
+    Each list has its title and says whether it is measured."""
+    lines = [
+        {**row, "range": _range(process, line.number.name)}
+        for row, line in zip(given_rows(process, workings.givens), workings.givens, strict=True)
+    ]
+    seen = [_measured(process, line.number.name) for line in workings.givens]
+    return [
+        ("Measured", True, [row for row, is_so in zip(lines, seen, strict=True) if is_so]),
+        ("Not measured", False, [row for row, is_so in zip(lines, seen, strict=True) if not is_so]),
+    ]
+
+
+def _measured(process: Process, name: str) -> bool:
+    given = process.given[name]
+    return given.with_part or given.source.startswith(MEASURED)
+
+
+def _range(process: Process, name: str) -> str:
+    given = process.given[name]
+    return given.range.typed if given.range is not None else ""

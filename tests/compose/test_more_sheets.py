@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from generator.compose import KINDS, SheetFacts, Sheets, kinds_of
-from generator.draw.parse import Container, blocks_of, plain
+from generator.draw.parse import Container, Table, blocks_of, plain
 from generator.process import Operation
 from generator.workshop import chosen, open_shop, sheets_of
 
@@ -140,3 +140,44 @@ def test_what_hangs_on_one_print_does_not_change_the_fingerprint():
     one, other = made(file), made(file, SheetFacts("", (), "02 FEB 2027"))
     assert one.fingerprint == other.fingerprint
     assert one.sheets["tool-list"] != other.sheets["tool-list"]
+
+
+# --- evidence sheet -----------------------------------------------------------------------------
+
+
+def evidence_of(file: str) -> list[list[str]]:
+    """Number, value, source and note of every row of an evidence sheet, by their marks."""
+    blocks = blocks_of(made(file).sheets["evidence-sheet"])
+    tables = [b for b in blocks if isinstance(b, Container | Table) and len(b.rows[0]) > 3]
+    return [[plain(cell) for cell in row] for table in tables for row in table.rows[1:]]
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_evidence_sheet_has_every_given_as_the_traveller_has_it(file):
+    number = SHOP.processes[file].number
+    found = {row[0]: row for row in evidence_of(file)}
+    given = rows(number, "traveller", "givens")
+    assert set(found) == {row[0] for row in given}
+    for mark, name, value, source, note in given:
+        row = found[mark]
+        assert row[1] == name
+        assert row[2].partition("; allowed ")[0] == value
+        assert row[3].startswith(source)
+        assert note in " ".join(row[3:])
+
+
+def test_evidence_sheet_has_stamp_and_date_beside_what_was_measured():
+    sources = {"measured from an original part", "measured from the mating structure"}
+    for file in FILES:
+        given = SHOP.processes[file].given
+        for row in evidence_of(file):
+            one = given[row[1].replace(" ", "_")]
+            measured = one.with_part or one.source in sources
+            assert (row[-2:] == ["stamp", "box"]) == measured, row
+
+
+def test_evidence_sheet_says_typed_and_example():
+    assert any("TYPED" in row[2] for row in evidence_of(file_of("T6-P-0410")))
+    drafted, _ = sheets_of(SHOP, file_of("T6-P-0210"), SheetFacts("", (), "25 NOV 2026"))
+    assert drafted is not None
+    assert "**EXAMPLE**" in drafted.sheets["evidence-sheet"].partition("## Measured")[2]

@@ -238,7 +238,7 @@ def test_a_number_that_somebody_worked_out_elsewhere_is_marked_typed(tmp_path):
     file.write_text(text, encoding="utf-8")
     sheets = sheet_in(tmp_path, SHELF).sheets
     assert "Mark 25 mm TYPED from the end." in texts_in(sheets["traveller"])
-    for kind in ("traveller", "calculation-sheet"):
+    for kind in ("traveller", "calculation-sheet", "evidence-sheet"):
         assert "25 mm TYPED" in texts_in(sheets[kind])
 
 
