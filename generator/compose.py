@@ -26,6 +26,7 @@ from generator.composing.kinds import (
 )
 from generator.composing.lists import evidence, instrument_rows, stop_rows
 from generator.composing.readings import reading_rows, thread_step
+from generator.composing.records import features
 from generator.composing.workings import calculation, given_rows, result_rows
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
@@ -78,6 +79,7 @@ def compose(
     stops = stop_rows(process, writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
+    inspected = features(operations)
     values = {
         "p": process,
         "operations": operations,
@@ -91,6 +93,8 @@ def compose(
         ],
         "results": result_rows(workings),
         "givens": given_rows(process, workings.givens),
+        "features": inspected,
+        "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
         "evidence": evidence(process, workings),
         "day": lambda d: d.strftime("%d %b %Y").upper(),
         "dash": _DASH,

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from generator.process import Operation, Process
+from generator.process import Operation, Process, Reading
 
 TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
-EVIDENCE_SHEET = "evidence-sheet"
+EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
 # no part of the process, so it is no part of the fingerprint.
 OF_ONE_PRINT = (TOOL_LIST,)
@@ -28,6 +28,11 @@ def stops(operation: Operation) -> bool:
     return operation.kind in _STOPS
 
 
+def limited(reading: Reading) -> bool:
+    """Whether a reading has a limit, and so is a feature to be inspected."""
+    return reading.lower is not None or reading.upper is not None
+
+
 _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     TRAVELLER: lambda process: True,
     CALCULATION_SHEET: lambda process: True,
@@ -35,5 +40,8 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     KIT_LIST: lambda process: bool(process.kit),
     TOOL_LIST: lambda process: bool(process.tools or process.instruments),
     EVIDENCE_SHEET: lambda process: bool(process.given),
+    INSPECTION_SHEET: lambda process: any(
+        limited(reading) for each in process.operations for reading in each.readings
+    ),
 }
 KINDS = tuple(_NEEDED)

@@ -33,6 +33,7 @@ FORMS: dict[str, Form] = {
     "kit": Form(2, header=True, open_ended=True),
     "fill": Form(2, header=True, open_ended=True),
     "points": Form(5, header=True),
+    "features": Form(9, header=True),
     "checklist": Form(1),
     "instruments": Form(1, header=True, open_ended=True),
     "approvals": Form(2),

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from generator.compose import KINDS, SheetFacts, Sheets, kinds_of
-from generator.draw.parse import Container, Table, blocks_of, plain
+from generator.draw import draw_sheet
+from generator.draw.parse import Container, Heading, Runs, Table, blocks_of, plain
 from generator.process import Operation
 from generator.workshop import chosen, open_shop, sheets_of
 
@@ -181,3 +182,57 @@ def test_evidence_sheet_says_typed_and_example():
     drafted, _ = sheets_of(SHOP, file_of("T6-P-0210"), SheetFacts("", (), "25 NOV 2026"))
     assert drafted is not None
     assert "**EXAMPLE**" in drafted.sheets["evidence-sheet"].partition("## Measured")[2]
+
+
+# --- inspection sheet ---------------------------------------------------------------------------
+
+
+def readings_on_the_traveller(file: str) -> list[tuple[str, list[str]]]:
+    """Every row of readings on the traveller with its operation, links and all."""
+    found, operation = [], ""
+    for block in blocks_of(made(file).sheets["traveller"]):
+        if isinstance(block, Heading):
+            operation = plain(block.runs).partition(" ")[0]
+        if isinstance(block, Container) and block.name == "readings":
+            found += [(operation, [marked(cell) for cell in row]) for row in block.rows[1:]]
+    return found
+
+
+def marked(cell: Runs) -> str:
+    """The words of a cell, each number with the mark that it leads to."""
+    return "".join(f"{r.text}[{r.link.rpartition('#')[2]}]" if r.link else r.text for r in cell)
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_inspection_sheet_numbers_every_reading_with_limits_of_the_traveller(file):
+    blocks = blocks_of(made(file).sheets["inspection-sheet"])
+    (held,) = (b for b in blocks if isinstance(b, Container) and b.name == "features")
+    own = [[marked(cell) for cell in row] for row in held.rows[1:]]
+    assert [row[0] for row in own] == [str(n) for n in range(1, len(own) + 1)]
+    limits = [
+        (operation, row)
+        for operation, row in readings_on_the_traveller(file)
+        if not {row[1], row[2]} <= {"-", "record"}
+    ]
+    assert [(row[1], row[2:7]) for row in own] == limits
+
+
+def test_inspection_sheet_asks_the_temperature_of_a_length_read_to_a_hundredth():
+    own = {row[2]: row[7:] for row in rows("T6-P-0120", "inspection-sheet", "features")}
+    assert own["thickness"] == ["micrometer", "°C"]
+    assert own["width of the blank"] == ["digital caliper", "-"]
+    assert own["angle bent, 1 and 2"] == ["protractor", "-"]
+
+
+def test_inspection_sheet_has_boxes_for_repeats_mean_range_and_verdict():
+    drawn = draw_sheet(made(file_of("T6-P-0120")).sheets["inspection-sheet"])
+    first = [box.meaning for box in drawn.boxes if box.row == "feature 1"]
+    assert first == [
+        "micrometer no.", "temperature, °C", "1 of 4, mm", "2 of 4, mm", "3 of 4, mm",
+        "4 of 4, mm", "mean, mm", "range, mm", "in", "out",
+    ]  # fmt: skip
+    second = [box.meaning for box in drawn.boxes if box.row == "feature 2"]
+    assert second == [
+        "digital caliper no.", "lower as ticked, mm", "upper as ticked, mm", "actual, mm",
+        "in", "out",
+    ]  # fmt: skip

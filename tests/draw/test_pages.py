@@ -34,7 +34,7 @@ NAMES = [*DEMO, "stress", "letter", "sample"]
 # Words of the dialect that tell draw what to do and are not printed themselves.
 UNPRINTED = {
     "box", "wide box", "tall box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
-    "thickness", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
+    "instrument", "temperature", "thickness", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
 }  # fmt: skip
 CORNER = 20.0  # the corner codes' squares end here, from each edge
 

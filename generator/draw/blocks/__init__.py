@@ -7,6 +7,7 @@ from collections.abc import Callable
 from generator.draw.blocks import (
     alerts,
     clocks,
+    features,
     fill_in,
     grids,
     lists,
@@ -32,6 +33,7 @@ CONTAINERS: dict[str, Callable[[Container, Area], Pieces]] = {
     "kit": fill_in.kit,
     "fill": fill_in.fill,
     "points": points.points,
+    "features": features.features,
     "checklist": lists.checklist,
     "instruments": fill_in.instruments,
     "approvals": fill_in.approvals,
