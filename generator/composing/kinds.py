@@ -12,6 +12,7 @@ from generator.process import Operation, Process, Reading
 TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
 EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
+TIGHTENING_RECORD = "tightening-record"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
 # no part of the process, so it is no part of the fingerprint.
 OF_ONE_PRINT = (TOOL_LIST,)
@@ -33,6 +34,12 @@ def limited(reading: Reading) -> bool:
     return reading.lower is not None or reading.upper is not None
 
 
+def tightens_round(process: Process, operation: Operation) -> bool:
+    """Whether fasteners are tightened here round a map: it has an order, or a wrench is set."""
+    plan = process.maps.get(operation.map)
+    return plan is not None and bool(plan.order or operation.tightens)
+
+
 _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     TRAVELLER: lambda process: True,
     CALCULATION_SHEET: lambda process: True,
@@ -42,6 +49,9 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     EVIDENCE_SHEET: lambda process: bool(process.given),
     INSPECTION_SHEET: lambda process: any(
         limited(reading) for each in process.operations for reading in each.readings
+    ),
+    TIGHTENING_RECORD: lambda process: any(
+        tightens_round(process, each) for each in process.operations
     ),
 }
 KINDS = tuple(_NEEDED)
