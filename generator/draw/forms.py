@@ -34,6 +34,7 @@ FORMS: dict[str, Form] = {
     "fill": Form(2, header=True, open_ended=True),
     "points": Form(5, header=True),
     "features": Form(9, header=True),
+    "labels": Form(2),
     "checklist": Form(1),
     "instruments": Form(1, header=True, open_ended=True),
     "approvals": Form(2),

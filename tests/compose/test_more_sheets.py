@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.compose import KINDS, SheetFacts, Sheets, kinds_of
+from generator.compose import KINDS, SheetFacts, Sheets, kinds_of, short
 from generator.draw import draw_sheet
 from generator.draw.parse import (
     Block,
@@ -313,3 +313,27 @@ def test_tightening_record_names_a_setting_that_no_strip_answers(tmp_path):
         "21.7 lbf·in (2.45 N·m)", "41.7 lbf·in (4.71 N·m)",
         "56.7 lbf·in (6.40 N·m)", "56.7 lbf·in (6.40 N·m)",
     ]  # fmt: skip
+
+
+# --- part labels --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_eight_labels_on_a_page_say_what_the_part_is(file):
+    process, sheets = SHOP.processes[file], made(file)
+    drawn = draw_sheet(sheets.sheets["part-labels"])
+    assert (drawn.pages, len(drawn.boxes)) == (1, 8)
+    (block,) = (
+        b for b in blocks_of(sheets.sheets["part-labels"]) if getattr(b, "name", "") == "labels"
+    )
+    said = {plain(row[0]): plain(row[1]) for row in block.rows}
+    hand = {} if process.part.hand == "none" else {"Hand": process.part.hand}
+    assert said == {
+        "Part": process.part.number,
+        "Name": process.part.name,
+        **hand,
+        "Serial": "box",
+        "Process": f"{process.number} revision {process.revision.letter}",
+        "Traveller": "A-0007",
+        "Print": short(sheets.fingerprint),
+    }
