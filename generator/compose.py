@@ -26,7 +26,7 @@ from generator.composing.kinds import (
 )
 from generator.composing.lists import evidence, instrument_rows, stop_rows
 from generator.composing.readings import reading_rows, thread_step
-from generator.composing.records import features, passes
+from generator.composing.records import counts_at_the_close, features, passes
 from generator.composing.workings import calculation, given_rows, result_rows
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
@@ -94,6 +94,9 @@ def compose(
         "results": result_rows(workings),
         "givens": given_rows(process, workings.givens),
         "features": inspected,
+        "closing": counts_at_the_close(operations, inspected),
+        "tally": [*process.tools, *(each.kind for each in process.instruments)],
+        "kinds": [kind.replace("-", " ") for kind in kinds_of(process)],
         "passes": passes(writer, operations),
         "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
         "evidence": evidence(process, workings),

@@ -13,6 +13,7 @@ TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
 EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
+CLOSING_SHEET = "closing-sheet"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
 # no part of the process, so it is no part of the fingerprint.
 OF_ONE_PRINT = (TOOL_LIST, PART_LABELS)
@@ -54,5 +55,6 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
         tightens_round(process, each) for each in process.operations
     ),
     PART_LABELS: lambda process: True,
+    CLOSING_SHEET: lambda process: True,
 }
 KINDS = tuple(_NEEDED)

@@ -44,6 +44,14 @@ def features(operations: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]
     ]
 
 
+def counts_at_the_close(
+    operations: Sequence[Mapping[str, Any]], found: Sequence[Mapping[str, Any]]
+) -> list[Mapping[str, Any]]:
+    """Of all features, the counts of the operations that close the traveller."""
+    closing = {each["number"] for each in operations if each["kind"] == "close"}
+    return [each for each in found if each["operation"] in closing and each["unit"] == "count"]
+
+
 def _is_fine_length(reading: Reading) -> bool:
     """Whether it is a length read to 0.01 mm or finer."""
     scale = unit("mm")

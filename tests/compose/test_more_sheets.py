@@ -337,3 +337,25 @@ def test_eight_labels_on_a_page_say_what_the_part_is(file):
         "Traveller": "A-0007",
         "Print": short(sheets.fingerprint),
     }
+
+
+# --- closing sheet ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_closing_sheet_tallies_every_tool_and_asks_for_every_sheet(file):
+    process = SHOP.processes[file]
+    held = [rows(process.number, "closing-sheet", "fill", n) for n in range(5)]
+    tools = [*process.tools, *(each.kind for each in process.instruments)]
+    assert [row[1] for row in held[0]] == tools
+    assert [row[0] for row in held[4]] == [k.replace("-", " ") for k in kinds_of(process)]
+    closing = [o for o in operations(file) if o.kind == "close"]
+    counts = [
+        (str(o.number), r.name)
+        for o in closing
+        for r in o.readings
+        if r.entry == "count" and r.upper is not None
+    ]
+    assert [(row[0], row[1]) for row in held[2]] == counts
+    assert all(row[2:4] == ["0", "0"] for row in held[2] if row[1] == "open slips")
+    assert [row[0] for row in held[3]][:2] == ["non-conformance slips", "concession slips"]
