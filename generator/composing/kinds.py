@@ -13,10 +13,10 @@ TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
 EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
-CLOSING_SHEET = "closing-sheet"
+CLOSING_SHEET, SLIPS = "closing-sheet", "slips"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
 # no part of the process, so it is no part of the fingerprint.
-OF_ONE_PRINT = (TOOL_LIST, PART_LABELS)
+OF_ONE_PRINT = (TOOL_LIST, PART_LABELS, SLIPS)
 _STOPS = ("hold", "witness", "independent")
 
 
@@ -56,5 +56,6 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     ),
     PART_LABELS: lambda process: True,
     CLOSING_SHEET: lambda process: True,
+    SLIPS: lambda process: True,
 }
 KINDS = tuple(_NEEDED)

@@ -359,3 +359,36 @@ def test_closing_sheet_tallies_every_tool_and_asks_for_every_sheet(file):
     assert [(row[0], row[1]) for row in held[2]] == counts
     assert all(row[2:4] == ["0", "0"] for row in held[2] if row[1] == "open slips")
     assert [row[0] for row in held[3]][:2] == ["non-conformance slips", "concession slips"]
+
+
+# --- slips --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_both_slips_stand_on_one_page_with_the_facts_of_the_print(file):
+    sheets = made(file)
+    drawn = draw_sheet(sheets.sheets["slips"])
+    assert drawn.pages == 1
+    meanings = {box.meaning for box in drawn.boxes}
+    assert {"slip no.", "what it is", "what it should be", "quantity", "photo no."} < meanings
+    assert {"use as is", "rework", "repair", "scrap", "technical reason"} < meanings
+    for facts in (
+        b for b in blocks_of(sheets.sheets["slips"]) if getattr(b, "name", "") == "facts"
+    ):
+        said = {plain(row[0]): plain(row[1]) for row in facts.rows}
+        assert (said["Traveller"], said["Serial"]) == ("A-0007", "0003")
+        assert said["Print"] == short(sheets.fingerprint)
+
+
+# --- all of them --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_no_two_boxes_of_a_page_mean_the_same(file):
+    """A box on a scan is found by its sheet, page, row and meaning."""
+    for kind in set(kinds_of(SHOP.processes[file])) - {"traveller", "calculation-sheet"}:
+        boxes = draw_sheet(made(file).sheets[kind]).boxes
+        assert all(box.meaning and box.row for box in boxes)
+        known = [(box.page, box.row, box.meaning) for box in boxes]
+        twice = {each for each in known if known.count(each) > 1}
+        assert not twice, (kind, twice)
