@@ -19,6 +19,7 @@ from generator.composing import answers, figures, strips
 from generator.composing.engine import rendered
 from generator.composing.kinds import (
     CALCULATION_SHEET,
+    CLOSING_SHEET,
     KINDS,
     OF_ONE_PRINT,
     TRAVELLER,
@@ -96,7 +97,7 @@ def compose(
         "features": inspected,
         "closing": counts_at_the_close(operations, inspected),
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
-        "kinds": [kind.replace("-", " ") for kind in kinds_of(process)],
+        "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
         "passes": passes(writer, operations),
         "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
         "evidence": evidence(process, workings),

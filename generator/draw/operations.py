@@ -101,6 +101,7 @@ class OperationUnit:
     level: int
     shape: Shape
     new_page: bool = field(default=False)
+    closes: bool = field(default=False, init=False)
 
     @property
     def size(self) -> int:
