@@ -6,8 +6,10 @@ with its mark. Nothing is computed here.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date, datetime
 from hashlib import sha256
 from typing import Any
 
@@ -15,7 +17,17 @@ from generator import __version__
 from generator.board import ShopFacts
 from generator.composing import answers, figures, strips
 from generator.composing.engine import rendered
+from generator.composing.kinds import (
+    CALCULATION_SHEET,
+    CLOSING_SHEET,
+    KINDS,
+    OF_ONE_PRINT,
+    TRAVELLER,
+    kinds_of,
+)
+from generator.composing.lists import evidence, instrument_rows, stop_rows
 from generator.composing.readings import reading_rows, thread_step
+from generator.composing.records import counts_at_the_close, features, passes
 from generator.composing.workings import calculation, given_rows, result_rows
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
@@ -26,10 +38,10 @@ from generator.read import Steps
 from generator.tables import table
 from generator.working import Workings
 
-# The kinds of sheets of a process: each has its template and its files, KIND.md and KIND.pdf.
-TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
-KINDS = (TRAVELLER, CALCULATION_SHEET)
+__all__ = ["CALCULATION_SHEET", "KINDS", "TRAVELLER", "SheetFacts", "Sheets", "compose", "kinds_of"]
+
 _DASH = Markdown("-")
+_LINK = re.compile(r"(?<!\\)\]\(#([cg]\d+)\)")
 
 
 @dataclass(frozen=True)
@@ -40,11 +52,19 @@ class SheetFacts:
     part_serials: tuple[str, ...]
     day: str
 
+    @property
+    def on(self) -> date | None:
+        """The day of printing; None on a draft that is not dated."""
+        try:
+            return datetime.strptime(self.day, "%d %b %Y").date()
+        except ValueError:
+            return None
+
 
 @dataclass(frozen=True)
 class Sheets:
-    """The composed sheets of one process: their Markdown by kind, in the order of KINDS, and the
-    one full fingerprint of what decides them all."""
+    """The composed sheets of one process: their Markdown by kind, in the order of `kinds_of`, and
+    the one full fingerprint of what decides them all."""
 
     fingerprint: str
     sheets: Mapping[str, str]
@@ -57,44 +77,81 @@ def compose(
     writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
     operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
+    stops = stop_rows(process, writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
+    inspected = features(operations)
     values = {
         "p": process,
         "operations": operations,
         "warnings": warnings,
         "families": _families(process),
-        "holds": _holds(process, writer),
+        "stops": stops,
+        "instruments": instrument_rows(process),
         "calculations": [
             calculation(each, process.work_out[name], workings.numbers)
             for name, each in workings.workings.items()
         ],
         "results": result_rows(workings),
         "givens": given_rows(process, workings.givens),
+        "features": inspected,
+        "closing": counts_at_the_close(operations, inspected),
+        "tally": [*process.tools, *(each.kind for each in process.instruments)],
+        "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
+        "passes": passes(writer, operations),
+        "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
+        "evidence": evidence(process, workings),
         "day": lambda d: d.strftime("%d %b %Y").upper(),
         "dash": _DASH,
         "workshop": workshop,
         "version": __version__,
     }
-    bodies = {kind: rendered(f"{kind}.md.j2", **values) for kind in KINDS}
-    return _framed(bodies, process, workshop, facts), []
+    bodies = {kind: _body(kind, {**values, "this": None}) for kind in kinds_of(process)}
+    fingerprint = _fingerprint(bodies, process, workshop)
+    own = {**values, "this": _this_print(facts, fingerprint)}
+    own["instruments"] = instrument_rows(process, workshop, facts.on)
+    bodies |= {kind: _body(kind, own) for kind in OF_ONE_PRINT if kind in bodies}
+    sheets = {
+        kind: _framed(kind, body, _fixed_rows(kind, process, workshop), facts, fingerprint)
+        for kind, body in bodies.items()
+    }
+    return Sheets(fingerprint, sheets), []
 
 
-def _framed(
-    bodies: Mapping[str, str], process: Process, workshop: Workshop, facts: SheetFacts
-) -> Sheets:
-    """The bodies with their frames. The fingerprint is of all of them, so that a change of a
-    method shows on the traveller too."""
-    fixed = {kind: _fixed_rows(kind, process, workshop) for kind in bodies}
-    whole = "\n".join("\n".join([*fixed[kind], body]) for kind, body in bodies.items())
-    fingerprint = sha256(whole.encode()).hexdigest()
-    sheets = {}
-    for kind, body in bodies.items():
-        first, *others = [*fixed[kind], *_print_rows(facts, fingerprint)]
-        lines = ["::: frame", first, "| --- | --- |", *others, ":::", "", body.rstrip()]
-        lines += ["", f"Full fingerprint: {fingerprint}"]
-        sheets[kind] = "\n".join([*lines, "", f"# End of {kind.replace('-', ' ')}", ""])
-    return Sheets(fingerprint, sheets)
+def _body(kind: str, values: Mapping[str, Any]) -> str:
+    """The body of a sheet. Sheets that hold no numbers of their own lead to the calculation
+    sheet, by the same marks."""
+    body = rendered(f"{kind}.md.j2", **values)
+    if kind in (TRAVELLER, CALCULATION_SHEET):
+        return body
+    return _LINK.sub(rf"]({CALCULATION_SHEET}.pdf#\1)", body)
+
+
+def _fingerprint(bodies: Mapping[str, str], process: Process, workshop: Workshop) -> str:
+    """It is of all sheets, so that a change of a method shows on the traveller too."""
+    whole = "\n".join(
+        "\n".join([*_fixed_rows(kind, process, workshop), body]) for kind, body in bodies.items()
+    )
+    return sha256(whole.encode()).hexdigest()
+
+
+def _this_print(facts: SheetFacts, fingerprint: str) -> Mapping[str, Any]:
+    """What belongs to one print of a process."""
+    return {
+        "serial": facts.serial or "DRAFT",
+        "part_serials": facts.part_serials,
+        "day": facts.day,
+        "on": facts.on,
+        "fingerprint": short(fingerprint),
+    }
+
+
+def _framed(kind: str, body: str, fixed: list[str], facts: SheetFacts, fingerprint: str) -> str:
+    """A body with its frame and its end."""
+    first, *others = [*fixed, *_print_rows(facts, fingerprint)]
+    lines = ["::: frame", first, "| --- | --- |", *others, ":::", "", body.rstrip()]
+    lines += ["", f"Full fingerprint: {fingerprint}"]
+    return "\n".join([*lines, "", f"# End of {kind.replace('-', ' ')}", ""])
 
 
 def short(fingerprint: str) -> str:
@@ -139,20 +196,6 @@ def _families(process: Process) -> list[Mapping[str, Any]]:
     return [
         {"name": name, "warning": "", "caution": "", **families[name]} for name in process.safety
     ]
-
-
-def _holds(process: Process, writer: Writer) -> list[tuple[str, str, str, Markdown]]:
-    rows = []
-    for i, operation in enumerate(process.operations):
-        if operation.kind in ("hold", "witness", "independent"):
-            by = (
-                operation.released_by
-                or operation.attended_by
-                or f"{operation.first_by}, then {operation.second_by}"
-            )
-            text = writer.text(("operations", i, "do"), operation.do)
-            rows.append((str(operation.number), operation.kind.upper(), by, text))
-    return rows
 
 
 def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any]:

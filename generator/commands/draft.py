@@ -5,13 +5,12 @@ from __future__ import annotations
 import os
 import shutil
 from argparse import Namespace
-from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
 from generator.check.readers import day as read_day
 from generator.commands.told import counted, say, tell
-from generator.compose import KINDS, SheetFacts
+from generator.compose import KINDS, SheetFacts, kinds_of
 from generator.findings import Finding, Place, Refusal, near_word
 from generator.workshop import Given, Shop, chosen, open_shop, read_values, sheets_of
 
@@ -22,8 +21,10 @@ def draft(asked: Namespace) -> int:
     if shop.findings:
         tell(shop.findings, asked)
         return 1
-    kinds = _kinds(asked.only)
+    _known(asked.only)
     files = list(shop.processes) if asked.all else chosen(shop, asked.process)
+    if asked.all and asked.only:
+        files = [each for each in files if asked.only in kinds_of(shop.processes[each])]
     if not files:
         raise Refusal(
             "misuse", "no process is named", "witnessmark draft T6-P-0410, or draft --all"
@@ -32,7 +33,7 @@ def draft(asked: Namespace) -> int:
     prints = {}
     facts = SheetFacts("", _serials(given), on_paper(asked.on))
     for shown in counted(files, len(files), "drawing") if not findings else ():
-        made, more = printed(shop, shown, facts, given, drafting=True, kinds=kinds)
+        made, more = printed(shop, shown, facts, given, drafting=True, only=asked.only)
         findings += more
         prints[shop.processes[shown].number] = made
     if findings:
@@ -46,15 +47,12 @@ def draft(asked: Namespace) -> int:
     return 0
 
 
-def _kinds(only: str | None) -> tuple[str, ...]:
-    """The kinds of sheets to print: all, or the one asked for."""
-    if only is None:
-        return KINDS
-    if only not in KINDS:
+def _known(only: str | None) -> None:
+    """Refuses a kind of sheet that there is not."""
+    if only is not None and only not in KINDS:
         near = near_word(only, KINDS)
         right = (f"{near}? " if near else "") + "one of: " + ", ".join(KINDS)
         raise Refusal("misuse", f"there is no sheet '{only}'", right)
-    return (only,)
 
 
 def on_paper(day: str | None) -> str:
@@ -94,19 +92,23 @@ def printed(
     facts: SheetFacts,
     given: Given | None,
     drafting: bool,
-    kinds: Sequence[str] = KINDS,
+    only: str | None = None,
 ) -> tuple[dict[str, bytes], list[Finding]]:
     """The files of one print: each sheet as text and as PDF, one map of all their boxes, and where
-    all kinds are printed the pack of them. Pages are counted over the pack in any case."""
+    no single kind is asked for the pack of them. Pages are counted over the pack in any case."""
     from generator.draw import box_map, lay_out
 
     made, findings = sheets_of(shop, shown, facts, given, drafting)
     if made is None:
         return {}, findings
+    if only is not None and only not in made.sheets:
+        wrong = f"{shop.processes[shown].number} needs no {only}"
+        return {}, [Finding(Place(shown), "sheet", wrong, "one of: " + ", ".join(made.sheets))]
+    kinds = list(made.sheets) if only is None else [only]
     try:
         pack = lay_out(made.sheets)
         drawn = {kind: pack.sheet(kind) for kind in kinds}
-        whole = {"pack.pdf": pack.whole()} if len(drawn) == len(made.sheets) else {}
+        whole = {"pack.pdf": pack.whole()} if only is None else {}
     except Refusal as refusal:
         return {}, [Finding(Place(shown), refusal.code, refusal.wrong, refusal.right)]
     files = {f"{kind}.md": made.sheets[kind].encode() for kind in kinds}

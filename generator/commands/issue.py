@@ -11,7 +11,7 @@ from generator import __version__
 from generator.check.readers import day as read_day
 from generator.commands.draft import day_words, given_values, printed
 from generator.commands.told import say, tell
-from generator.compose import KINDS, SheetFacts
+from generator.compose import SheetFacts, kinds_of
 from generator.findings import Finding, Refusal
 from generator.process import Process
 from generator.workshop import Given, Shop, chosen, open_shop, shop_files
@@ -66,8 +66,8 @@ def issue(asked: Namespace) -> int:
         tell(stop.findings, asked)
         return 1
     say(f"{issued.serial} {process.number} revision {process.revision.letter}", asked)
-    for name in (*KINDS, "pack"):
-        say(f"{issued.folder / name}.pdf", asked)
+    for kind in (*kinds_of(process), "pack"):
+        say(f"{issued.folder / kind}.pdf", asked)
     return 0
 
 

@@ -16,6 +16,11 @@ _SINGLE = re.compile(r"(?<!\{)\{\s*([a-z][a-z0-9_.]*)\s*\}(?!\})")
 _NAMED = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
 
 
+def named_in(words: str) -> list[str]:
+    """The names of the numbers that a text names, in its order."""
+    return _NAMED.findall(words)
+
+
 class Writer:
     """Puts the numbers of one process into its texts; gathers what it cannot."""
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from generator.draw import marks
 from generator.draw.blocks import pieces_of
 from generator.draw.blocks.plain import text_piece
+from generator.draw.blocks.points import MARKS
 from generator.draw.blocks.signs import CLUSTER_WIDTH, done_cluster, hold_cluster, hold_words
 from generator.draw.breaking import one_line, typeset
 from generator.draw.fonts import BOLD, TEXT
@@ -75,9 +76,9 @@ def _cut(pen: Pen, x: float, y: float, width: float, height: float) -> None:
 
 _PLAIN = Shape(0.0, 2.4, 2.6, None, _rule)
 _SHAPES = {
-    "hold": Shape(4.4, 4.2, 4.4, marks.octagon, _hold),
-    "witness": Shape(3.4, 3.2, 3.4, marks.ring, _single),
-    "independent": Shape(4.2, 4.0, 4.2, marks.two_squares, _cut),
+    "hold": Shape(4.4, 4.2, 4.4, MARKS["hold"], _hold),
+    "witness": Shape(3.4, 3.2, 3.4, MARKS["witness"], _single),
+    "independent": Shape(4.2, 4.0, 4.2, MARKS["independent"], _cut),
 }
 _OUTSIDE = 1.6  # between a frame and its neighbours
 
@@ -100,6 +101,7 @@ class OperationUnit:
     level: int
     shape: Shape
     new_page: bool = field(default=False)
+    closes: bool = field(default=False, init=False)
 
     @property
     def size(self) -> int:

@@ -66,6 +66,7 @@ def _place(unit: Unit, pages: list[Page], room: float) -> None:
         if start < unit.size:
             # The rows drawn over in front of a hold are chosen while its page is still empty.
             company = _company(unit, pages, room) if unit.hold and not start else None
+            company = _last_section(unit, pages, room) if unit.closes else company
             pages.append(company or [])
 
 
@@ -110,6 +111,18 @@ def _company(hold: Unit, pages: list[Page], room: float) -> Page | None:
                 pages[-1] = kept
                 return taken
     return None
+
+
+def _last_section(end: Unit, pages: list[Page], room: float) -> Page | None:
+    """What leaves the last page so that the end of a sheet does not stand alone: the section
+    before it, where that leaves something behind."""
+    *kept, last = pages[-1]
+    if not kept or not last.whole or last.unit.operation:
+        return None
+    if last.height + end.gap + end.height(0, end.size) > room + _SLACK:
+        return None
+    pages[-1] = kept
+    return [last]
 
 
 def _least(hold: Unit, room: float) -> float:

@@ -78,7 +78,8 @@ _PIPE = re.compile(r"(?<!\\)\|")
 _MARKED = re.compile(r"[\\*\[\n&<`_]")
 _DASHES = re.compile(r":?-+:?")
 _ANCHOR = re.compile(r"#([cgt]\d+)")
-_ELSEWHERE = re.compile(r"calculation-sheet\.pdf#c\d+")
+_ELSEWHERE = re.compile(r"calculation-sheet\.pdf#[cg]\d+")
+_MARK = re.compile(r"[cgt]\d+")
 
 
 def plain(runs: Sequence[Run]) -> str:
@@ -307,6 +308,7 @@ def _styled(tokens: list[Token], line: int) -> Iterator[Run]:
     for token in tokens:
         if token.type == "text":
             _no_loose_marks(token.content, line)
+            _leads_to_itself(token.content, link, line)
             yield Run(token.content, bold > 0, link)
         elif token.type == "text_special":
             yield Run(token.content, bold > 0, link)
@@ -332,12 +334,19 @@ def _no_loose_marks(text: str, line: int) -> None:
         raise Refusal("sheet", f"line {line}: loose marks in {text!r}", "**bold** or [value](#c1)")
 
 
+def _leads_to_itself(text: str, link: str, line: int) -> None:
+    """A link that is called by a mark leads to that mark, in whichever file."""
+    if link and _MARK.fullmatch(text) and text != link.rpartition("#")[2]:
+        wrong = f"line {line}: {text} is a link to {link!r}"
+        raise Refusal("sheet", wrong, f"[{text}](#{text})")
+
+
 def _anchor(token: Token, line: int) -> str:
     target = str(token.attrs.get("href", ""))
     match = _ANCHOR.fullmatch(target)
     elsewhere = _ELSEWHERE.fullmatch(target)
     if (match or elsewhere) is None or "title" in token.attrs:
-        right = "[value](#c3), [value](#g2) or [c3](calculation-sheet.pdf#c3)"
+        right = "[value](#c3), [value](#g2) or [value](calculation-sheet.pdf#c3)"
         raise Refusal("sheet", f"line {line}: a link to {target!r}", right)
     return match[1] if match else target
 

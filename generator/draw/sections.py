@@ -30,6 +30,7 @@ class SectionUnit:
     left: float
     level: int
     new_page: bool = False
+    closes: bool = False
     operation: str = field(default="", init=False)
     hold: bool = field(default=False, init=False)
 
@@ -108,7 +109,7 @@ def _closing_unit(title: Title, paper: Paper) -> SectionUnit:
         pen.line(x, across, middle - half, across, HEAVY)
         pen.line(middle + half, across, x + paper.content, across, HEAVY)
 
-    return SectionUnit(title.text, (Piece(text.height, draw, gap=6.0),), paper.left, 0)
+    return SectionUnit(title.text, (Piece(text.height, draw, gap=6.0),), paper.left, 0, closes=True)
 
 
 def _parted(block: Block, pieces: Pieces) -> Pieces:

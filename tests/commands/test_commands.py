@@ -11,7 +11,9 @@ from pathlib import Path
 import pytest
 
 from generator.__main__ import main
-from generator.compose import KINDS
+from generator.compose import kinds_of
+from generator.process import Process
+from generator.workshop import open_shop
 from tests.helping import SOUND
 
 ROOT = Path(__file__).parents[2]
@@ -72,24 +74,30 @@ def test_findings_as_json(shop: Path, capsys) -> None:
     )
 
 
+def shelf(shop: Path) -> Process:
+    """The process T6-P-0120 of a workshop."""
+    processes = open_shop(shop).processes.values()
+    return next(each for each in processes if each.number == "T6-P-0120")
+
+
 def test_draft_writes_the_sheets_and_one_map_and_no_serial(shop: Path, capsys) -> None:
     assert run(shop, "draft", "T6-P-0120", "--on", "2026-11-25") == 0
     said = capsys.readouterr().out.splitlines()
     folder = shop / "output" / "draft" / "T6-P-0120"
+    kinds = kinds_of(shelf(shop))
+    assert {"traveller", "calculation-sheet"} < set(kinds)
+    sheets = {f"{kind}.{end}" for kind in kinds for end in ("md", "pdf")}
     assert {f.name for f in folder.iterdir()} == {
-        "traveller.md",
-        "traveller.pdf",
-        "calculation-sheet.md",
-        "calculation-sheet.pdf",
+        *sheets,
         "pack.pdf",
         "boxes.json",
         "fingerprint.txt",
     }
-    for kind in KINDS:
+    for kind in kinds:
         assert "DRAFT - NOT FOR WORK" in (folder / f"{kind}.md").read_text(encoding="utf-8")
-    assert said == [f"{folder / name}.pdf" for name in (*KINDS, "pack")]
+    assert said == [f"{folder / kind}.pdf" for kind in (*kinds, "pack")]
     boxes = json.loads((folder / "boxes.json").read_text(encoding="utf-8"))
-    assert {box["sheet"] for box in boxes} == set(KINDS)
+    assert {box["sheet"] for box in boxes} == set(kinds)
     assert [p.name for p in folder.parent.iterdir()] == ["T6-P-0120"]
 
 
@@ -127,12 +135,13 @@ def test_findings_anywhere_write_nothing(shop: Path) -> None:
 def test_issue_freezes_registers_and_commits(shop: Path) -> None:
     assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25") == 0
     folder = shop / "output" / "issued" / "A-0001"
-    for kind in KINDS:
+    kinds = kinds_of(shelf(shop))
+    for kind in kinds:
         sheet = (folder / f"{kind}.md").read_text(encoding="utf-8")
         assert "| serial | A-0001 |" in sheet
         assert "DRAFT" not in sheet
     register = (shop / "output" / "register-A.txt").read_text(encoding="utf-8")
-    for name in (*(f"{kind}.{end}" for kind in KINDS for end in ("md", "pdf")), "pack.pdf"):
+    for name in (*(f"{kind}.{end}" for kind in kinds for end in ("md", "pdf")), "pack.pdf"):
         assert f"output/issued/A-0001/{name}" in register
     assert (folder / "process.yaml").read_bytes() == (
         shop / "processes" / "shelf.yaml"

@@ -238,8 +238,8 @@ def test_a_number_that_somebody_worked_out_elsewhere_is_marked_typed(tmp_path):
     file.write_text(text, encoding="utf-8")
     sheets = sheet_in(tmp_path, SHELF).sheets
     assert "Mark 25 mm TYPED from the end." in texts_in(sheets["traveller"])
-    for text in sheets.values():
-        assert "25 mm TYPED" in texts_in(text)
+    for kind in ("traveller", "calculation-sheet", "evidence-sheet"):
+        assert "25 mm TYPED" in texts_in(sheets[kind])
 
 
 def test_nothing_is_marked_that_is_neither(sound):

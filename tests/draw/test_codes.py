@@ -112,7 +112,8 @@ def test_codes_of_every_page_are_read_fresh_and_after_two_copies(file: str) -> N
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_codes_are_read_from_a_whole_page_and_two_copies_of_it(kind: str) -> None:
-    for file in (FILES[0], FILES[-1]):
+    printed = [each for each in (FILES[0], FILES[-1], *FILES) if kind in prints(each)]
+    for file in printed[:2]:
         drawn = prints(file)[kind]
         (page,) = rastered(drawn.pdf, drawn.pages - 1)
         assert told(page) == said(drawn, drawn.pages)

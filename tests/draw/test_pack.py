@@ -11,7 +11,7 @@ import pypdfium2
 import pypdfium2.raw as c
 import pytest
 
-from generator.compose import CALCULATION_SHEET, TRAVELLER, SheetFacts
+from generator.compose import CALCULATION_SHEET, TRAVELLER, SheetFacts, kinds_of
 from generator.draw import Drawn, Pack, draw_set, lay_out
 from generator.workshop import open_shop, sheets_of
 from tests.draw.inspector import pages_of
@@ -66,10 +66,13 @@ def test_pages_are_counted_over_the_pack(file: str) -> None:
 @pytest.mark.parametrize("file", FILES)
 def test_first_pages_follow_each_other(file: str) -> None:
     pack, drawn, _ = packed(file)
-    assert list(drawn) == [TRAVELLER, CALCULATION_SHEET]
-    assert drawn[TRAVELLER].first == 1
-    assert drawn[CALCULATION_SHEET].first == drawn[TRAVELLER].pages + 1
-    assert pack.count == drawn[TRAVELLER].pages + drawn[CALCULATION_SHEET].pages
+    assert list(drawn)[:2] == [TRAVELLER, CALCULATION_SHEET]
+    assert tuple(drawn) == kinds_of(SHOP.processes[file])
+    first = 1
+    for each in drawn.values():
+        assert each.first == first
+        first += each.pages
+    assert pack.count == first - 1
 
 
 @pytest.mark.parametrize("file", FILES)
@@ -77,7 +80,8 @@ def test_outline_has_every_sheet_and_every_operation(file: str) -> None:
     _, drawn, whole = packed(file)
     entries = outline_of(whole)
     tops = [(words, page) for level, words, page in entries if level == 0]
-    assert tops == [("Traveller", 0), ("Calculation sheet", drawn[TRAVELLER].pages)]
+    named = [kind.replace("-", " ").capitalize() for kind in drawn]
+    assert tops == [(n, d.first - 1) for n, d in zip(named, drawn.values(), strict=True)]
     inner = [(words, page) for level, words, page in entries if level > 0]
     single = [
         (words, page + each.first - 1)

@@ -1,12 +1,14 @@
-"""Rows of the front pages that are filled in by hand, in; words and boxes, out."""
+"""Rows that are filled in by hand, in; words and boxes, out."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from generator.draw.blocks.readings import box_width, number_box
 from generator.draw.blocks.tables import column_widths
-from generator.draw.breaking import Text, typeset
+from generator.draw.breaking import Text, one_line, typeset, widest_word
 from generator.draw.fonts import BOLD
 from generator.draw.paper import (
     BODY,
@@ -26,6 +28,10 @@ from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
 
 _GAP, _BEFORE_BOX = 1.6, 2.4
 _DATES = ("use by", "date", "due")
+_AREA = 18.0  # height of a box for several lines
+# What a cell says where something is written in: a unit may stand behind "box", and is printed in
+# the box. "wide" takes the room that is left, "tall" as well, for several lines.
+_PLACE = re.compile(r"(?:(wide|tall) )?(box|tick|stamp)(?: (\S+))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,20 +93,26 @@ def _header(names: Row, columns: Sequence[_Column], width: float) -> Piece:
 
 
 def _row(cells: Row, columns: Sequence[_Column], width: float) -> Piece:
-    name = plain(cells[0])
-    texts = [
-        None if c.blank and plain(cell) in ("box", "-") else typeset(cell, c.width)
+    name = _row_name(cells)
+    places = [
+        _PLACE.fullmatch(plain(cell)) if c.blank else None
         for cell, c in zip(cells, columns, strict=True)
     ]
-    height = max([BOX_HEIGHT, *(t.height for t in texts if t)]) + 2.2
+    texts = [
+        None if place or (c.blank and plain(cell) == "-") else typeset(cell, c.width)
+        for cell, c, place in zip(cells, columns, places, strict=True)
+    ]
+    deep = [_deep(place) for place in places if place]
+    height = max([BOX_HEIGHT, *deep, *(t.height for t in texts if t)]) + 2.2
 
     def draw(pen: Pen, x: float, y: float) -> None:
-        for cell, text, column in zip(cells, texts, columns, strict=True):
+        for text, column, place in zip(texts, columns, places, strict=True):
             at = x + column.place
             if text:
                 text.draw(pen, at, y + (height - text.height) / 2)
-            elif plain(cell) == "box":
-                _draw_blank(pen, at, y + (height - BOX_HEIGHT) / 2, column.blank, name)
+            elif place:
+                top = y + (height - _deep(place)) / 2
+                _draw_blank(pen, at, top, column.blank, name, place)
             else:
                 middle = y + height / 2
                 pen.line(at + column.width / 2 - 2, middle, at + column.width / 2 + 2, middle, RULE)
@@ -109,13 +121,30 @@ def _row(cells: Row, columns: Sequence[_Column], width: float) -> Piece:
     return Piece(height, draw)
 
 
-def _draw_blank(pen: Pen, x: float, y: float, blank: Blank | None, name: str) -> None:
+def _row_name(cells: Row) -> str:
+    """What a row is called on the map of boxes: its first words, with the next behind a number."""
+    first, second = plain(cells[0]), plain(cells[1])
+    return f"{first} {second}" if first.isdigit() and not _PLACE.fullmatch(second) else first
+
+
+def _deep(place: re.Match[str]) -> float:
+    """How high a place to write is."""
+    if place[1] == "tall":
+        return _AREA
+    return STAMP_HEIGHT if place[2] == "stamp" else BOX_HEIGHT
+
+
+def _draw_blank(
+    pen: Pen, x: float, y: float, blank: Blank | None, name: str, place: re.Match[str]
+) -> None:
     assert blank is not None
     if blank.kind == "check":
         lift = (BOX_HEIGHT - TICK) / 2
         pen.box("check", x + (blank.width - TICK) / 2, y + lift, TICK, TICK, name, blank.caption)
+    elif place[3]:
+        number_box(pen, x, y, place[3], name, blank.caption)
     else:
-        pen.box(blank.kind, x, y, blank.width, BOX_HEIGHT, name, blank.caption)
+        pen.box(blank.kind, x, y, blank.width, _deep(place), name, blank.caption)
 
 
 def _table(rows: Sequence[Row], blanks: dict[int, Blank], width: float) -> Pieces:
@@ -137,6 +166,50 @@ def kit(block: Container, area: Area) -> Pieces:
         if i and any(plain(row[i]) == "box" for row in block.rows[1:])
     }
     return _table(block.rows, blanks, area.width)
+
+
+def fill(block: Container, area: Area) -> Pieces:
+    """Any table to be filled in: a cell says "box", "box mm", "wide box", "tall box", "tick" or
+    "stamp" where something is written in, and "-" where nothing is."""
+    names, *rows = block.rows
+    wide = [i for i in range(len(names)) if _says(rows, i, ("wide", "tall"))]
+    blanks = {i: _place(names[i], rows, i) for i in range(len(names)) if _says(rows, i)}
+    taken = sum(b.width + _GAP for i, b in blanks.items() if i not in wide)
+    words = [i for i in range(len(names)) if i not in blanks]
+    if wide:
+        told = [tuple(row[i] for i in words) for row in block.rows]
+        room = area.width - taken - _GAP * len(wide)
+        most = min(room * 0.5, _natural(told) + _BEFORE_BOX + 0.5) if words else 0.0
+        for i in wide:
+            blanks[i] = replace(blanks[i], width=(room - most) / len(wide))
+    return _table(block.rows, blanks, area.width)
+
+
+def _natural(rows: Sequence[Row]) -> float:
+    """How wide columns of words would like to be."""
+    columns = list(zip(*rows, strict=True))
+    wants = (
+        max(one_line(c, SMALL if not n else BODY) for n, c in enumerate(each)) for each in columns
+    )
+    return sum(wants) + 3.0 * (len(columns) - 1)
+
+
+def _says(rows: Sequence[Row], i: int, sizes: Sequence[str] = ()) -> bool:
+    """Whether a column has a place to write, of one of these sizes."""
+    found = (_PLACE.fullmatch(plain(row[i])) for row in rows)
+    return any(match and (not sizes or match[1] in sizes) for match in found)
+
+
+def _place(name: Runs, rows: Sequence[Row], i: int) -> Blank:
+    """The column of boxes that the cells ask for, as wide as its widest unit needs."""
+    found = [m for row in rows if (m := _PLACE.fullmatch(plain(row[i])))]
+    caption = plain(name)
+    if found[0][2] == "tick":
+        return Blank(caption, "check", max(TICK + 2.0, widest_word(name, CAPTION, BOLD) + 0.2))
+    if found[0][2] == "stamp":
+        return Blank(caption, "stamp", STAMP_WIDTH)
+    wide = max([BOX_WIDTH, *(box_width(m[3]) for m in found if m[3])])
+    return _blank(caption, wide)
 
 
 def instruments(block: Container, area: Area) -> Pieces:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from generator.draw.blocks.clocks import CLOCK_WIDTH, clock_boxes
-from generator.draw.breaking import MARK, Text, mark_of, one_line, typeset
+from generator.draw.breaking import MARK, Text, one_line, typeset
 from generator.draw.fonts import BOLD, MONO, in_figures, measured
 from generator.draw.paper import BODY, BOX_HEIGHT, BOX_WIDTH, CAPTION, HAIR, PT, RULE, SMALL, TICK
 from generator.draw.parse import Container, Row, Runs, plain
@@ -28,8 +28,9 @@ class Reading:
     upper: str
     unit: str
     times: int
-    marks: tuple[str, str] = ("", "")
-    """Where the lower and the upper limit come from, such as c3; "" where they are typed."""
+    links: tuple[str, str] = ("", "")
+    """Where the lower and the upper limit come from, such as c3, or the same place in another
+    file; "" where they are typed."""
 
     @property
     def name(self) -> str:
@@ -52,7 +53,7 @@ class Columns:
 
 def readings(block: Container, area: Area) -> Pieces:
     """A row for each reading: label, two limits, box. Two rows stay together at each page's end."""
-    read = [_reading(row, block.line) for row in block.rows[1:]]
+    read = [reading_of(row, block.line) for row in block.rows[1:]]
     columns = _columns(read, area.width)
     header = _header(block.rows[0], columns, area.width, any(one.times == 1 for one in read))
     body = [piece for one in read for piece in _pieces(one, columns, area.width)]
@@ -63,19 +64,20 @@ def readings(block: Container, area: Area) -> Pieces:
 
 def _named(row: Piece, name: Piece | None, header: Piece) -> Piece:
     """A row that on a new page says again which reading its boxes belong to."""
-    return replace(row, header=_together((header, name))) if name else row
+    return replace(row, header=together((header, name))) if name else row
 
 
-def _reading(row: Row, line: int) -> Reading:
+def reading_of(row: Row, line: int) -> Reading:
+    """A row of five cells: name, lower and upper limit, unit, times."""
     words = [plain(cell) for cell in row]
     if not words[4].isdigit() or not 1 <= int(words[4]) <= 99:
         raise Refusal("sheet", f"line {line}: {words[4]!r} times for {words[0]!r}", "1 to 99")
-    marks = (_mark(row[1]), _mark(row[2]))
-    return Reading(row[0], words[1], words[2], words[3], int(words[4]), marks)
+    links = (_link(row[1]), _link(row[2]))
+    return Reading(row[0], words[1], words[2], words[3], int(words[4]), links)
 
 
-def _mark(cell: Runs) -> str:
-    return next((mark_of(run) for run in cell if run.link), "")
+def _link(cell: Runs) -> str:
+    return next((run.link for run in cell if run.link), "")
 
 
 def box_width(unit: str) -> float:
@@ -91,12 +93,16 @@ def _answer_width(one: Reading) -> float:
 
 
 def _columns(read: Sequence[Reading], width: float) -> Columns:
+    box = max([_NUMBER_BOX, *(_answer_width(one) for one in read)])
+    return columns_of(read, width - box, box)
+
+
+def columns_of(read: Sequence[Reading], at: float, box: float) -> Columns:
+    """The columns of readings whose limits end before the place `at`; box: what stands there."""
     limits = [t for one in read for t in (one.lower, one.upper) if t not in _OPEN]
     whole = max((measured(MONO, BODY, t.partition(".")[0]) for t in limits), default=0.0)
     fraction = max((_fraction(t) for t in limits), default=0.0)
     limit = max(whole + fraction, 13.0)
-    box = max([_NUMBER_BOX, *(_answer_width(one) for one in read)])
-    at = width - box
     if all(one.lower in _OPEN and one.upper in _OPEN for one in read):
         limit = 0.0
     gap = 3.0 if limit else 0.0
@@ -155,14 +161,14 @@ def _row(one: Reading, columns: Columns, width: float) -> Piece:
         middle = y + top + (height - top - _PAD) / 2
         label.draw(pen, x, middle - label.height / 2)
         if not words:
-            _limits(pen, x, middle, one, columns)
+            draw_limits(pen, x, middle, one, columns)
         _answer(pen, x, middle - BOX_HEIGHT / 2, one, columns, width)
         pen.line(x, y + height, x + width, y + height, HAIR)
 
     return Piece(height, draw)
 
 
-def _limits(pen: Pen, x: float, middle: float, one: Reading, columns: Columns) -> None:
+def draw_limits(pen: Pen, x: float, middle: float, one: Reading, columns: Columns) -> None:
     if not columns.limit:
         return
     base = middle + 0.34 * BODY * PT
@@ -171,15 +177,16 @@ def _limits(pen: Pen, x: float, middle: float, one: Reading, columns: Columns) -
             at = x + columns.lower + columns.limit + 1.5
             pen.text(at, base, "record", size=BODY, anchor="middle")
         return
-    lift = _MARK_DROP / 2 if any(one.marks) else 0.0
+    lift = _MARK_DROP / 2 if any(one.links) else 0.0
     sides = ((columns.lower, one.lower), (columns.upper, one.upper))
-    for (at, limit), mark in zip(sides, one.marks, strict=True):
+    for (at, limit), link in zip(sides, one.links, strict=True):
         _limit(pen, x + at, base - lift, limit, columns)
-        if mark:
+        if link:
+            mark = link.rpartition("#")[2]
             under = base - lift + _MARK_DROP
             pen.text(x + at + columns.limit / 2, under, f"[{mark}]", size=MARK, anchor="middle")
             top, high = base - lift - BODY * PT, BODY * PT + _MARK_DROP
-            pen.link(x + at, top, columns.limit, high, mark)
+            pen.link(x + at, top, columns.limit, high, link)
 
 
 def _limit(pen: Pen, x: float, base: float, limit: str, columns: Columns) -> None:
@@ -243,16 +250,16 @@ def _grid(one: Reading, columns: Columns, width: float) -> Pieces:
         _grid_line(one, first, min(first + across, one.times), cell, width)
         for first in range(0, one.times, across)
     ]
-    return (_together((head, lines[0])), *(replace(line, header=head) for line in lines[1:]))
+    return (together((head, lines[0])), *(replace(line, header=head) for line in lines[1:]))
 
 
 def _grid_head(one: Reading, label: Text, columns: Columns) -> Piece:
-    high = max(label.height, label.leading + _MARK_DROP if any(one.marks) else 0.0)
+    high = max(label.height, label.leading + _MARK_DROP if any(one.links) else 0.0)
 
     def draw(pen: Pen, x: float, y: float) -> None:
         middle = y + _PAD + high / 2
         label.draw(pen, x, middle - label.height / 2)
-        _limits(pen, x, middle, one, columns)
+        draw_limits(pen, x, middle, one, columns)
 
     return Piece(high + _PAD + 0.9, draw)
 
@@ -285,7 +292,9 @@ def _grid_box(pen: Pen, x: float, y: float, cell: float, one: Reading, meaning: 
         number_box(pen, x, y, one.unit, one.name, meaning)
 
 
-def _together(pieces: Sequence[Piece]) -> Piece:
+def together(pieces: Sequence[Piece]) -> Piece:
+    """Pieces that never part, one below the other."""
+
     def draw(pen: Pen, x: float, y: float) -> None:
         for piece in pieces:
             piece.draw(pen, x, y)

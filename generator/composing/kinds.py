@@ -1,0 +1,61 @@
+"""A process in; the kinds of sheets that it needs, in the order in which they are printed, out.
+
+Each kind has its template, templates/KIND.md.j2, and its files, KIND.md and KIND.pdf.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from generator.process import Operation, Process, Reading
+
+TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
+HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
+EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
+TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
+CLOSING_SHEET, SLIPS = "closing-sheet", "slips"
+# What these print also hangs on the day, the serial and the workshop's list of instruments. That is
+# no part of the process, so it is no part of the fingerprint.
+OF_ONE_PRINT = (TOOL_LIST, PART_LABELS, SLIPS)
+_STOPS = ("hold", "witness", "independent")
+
+
+def kinds_of(process: Process) -> tuple[str, ...]:
+    """The sheets of a process: one that would be empty is not printed."""
+    return tuple(kind for kind, needed in _NEEDED.items() if needed(process))
+
+
+def stops(operation: Operation) -> bool:
+    """Whether the work stops here for an inspector or for a second person."""
+    return operation.kind in _STOPS
+
+
+def limited(reading: Reading) -> bool:
+    """Whether a reading has a limit, and so is a feature to be inspected."""
+    return reading.lower is not None or reading.upper is not None
+
+
+def tightens_round(process: Process, operation: Operation) -> bool:
+    """Whether fasteners are tightened here round a map: it has an order, or a wrench is set."""
+    plan = process.maps.get(operation.map)
+    return plan is not None and bool(plan.order or operation.tightens)
+
+
+_NEEDED: Mapping[str, Callable[[Process], bool]] = {
+    TRAVELLER: lambda process: True,
+    CALCULATION_SHEET: lambda process: True,
+    HOLD_LIST: lambda process: any(stops(each) for each in process.operations),
+    KIT_LIST: lambda process: bool(process.kit),
+    TOOL_LIST: lambda process: bool(process.tools or process.instruments),
+    EVIDENCE_SHEET: lambda process: bool(process.given),
+    INSPECTION_SHEET: lambda process: any(
+        limited(reading) for each in process.operations for reading in each.readings
+    ),
+    TIGHTENING_RECORD: lambda process: any(
+        tightens_round(process, each) for each in process.operations
+    ),
+    PART_LABELS: lambda process: True,
+    CLOSING_SHEET: lambda process: True,
+    SLIPS: lambda process: True,
+}
+KINDS = tuple(_NEEDED)

@@ -1,0 +1,113 @@
+"""The operations of a process as they were composed, in; rows of the sheets on which numbers are
+recorded, out: the same limits and the same marks as on the traveller."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from generator.composing.kinds import limited, tightens_round
+from generator.composing.readings import thread_step
+from generator.composing.writer import Writer, named_in
+from generator.escape import Markdown, escape
+from generator.process import Operation, Reading
+from generator.quantities.amount import Amount
+from generator.quantities.units import unit
+
+# A length that is read this fine (mm) moves with the warmth of the workshop: 100 mm of aluminium
+# grow by 0.012 mm in 5 °C (23 µm/m each °C, common handbook value, from memory).
+_FINE = "0.01"
+
+
+def features(operations: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Every reading with a limit as a numbered feature, in the order of the operations."""
+    found = [
+        (each["number"], row, reading)
+        for each in operations
+        if each["kind"] != "deleted"
+        for row, reading in zip(each["readings"], each["op"].readings, strict=True)
+        if limited(reading)
+    ]
+    return [
+        {
+            "number": n,
+            "operation": operation,
+            "what": row[0],
+            "lower": row[1],
+            "upper": row[2],
+            "unit": row[3],
+            "times": row[4],
+            "instrument": reading.instrument,
+            "temperature": _is_fine_length(reading),
+        }
+        for n, (operation, row, reading) in enumerate(found, start=1)
+    ]
+
+
+def counts_at_the_close(
+    operations: Sequence[Mapping[str, Any]], found: Sequence[Mapping[str, Any]]
+) -> list[Mapping[str, Any]]:
+    """Of all features, the counts of the operations that close the traveller."""
+    closing = {each["number"] for each in operations if each["kind"] == "close"}
+    return [each for each in found if each["operation"] in closing and each["unit"] == "count"]
+
+
+def _is_fine_length(reading: Reading) -> bool:
+    """Whether it is a length read to 0.01 mm or finer."""
+    scale = unit("mm")
+    if reading.to is None or reading.to.unit.dimension != scale.dimension:
+        return False
+    return scale.from_base(reading.to.value) <= float(_FINE) * (1 + 1e-9)
+
+
+def passes(writer: Writer, operations: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Every operation in which fasteners are tightened round a map, as its record needs it."""
+    return [
+        _pass(writer, each)
+        for each in operations
+        if each["kind"] != "deleted" and tightens_round(writer.process, each["op"])
+    ]
+
+
+def _pass(writer: Writer, composed: Mapping[str, Any]) -> Mapping[str, Any]:
+    operation: Operation = composed["op"]
+    working = writer.workings.workings.get(operation.tightens)
+    inputs = working.ran.inputs if working is not None and working.ran is not None else {}
+    length, drag = (inputs.get(name) for name in ("wrench_length", "drag"))
+    return {
+        "number": operation.number,
+        "do": composed["do"],
+        "by": operation.by or "volunteer",
+        "setting": _setting(writer, operation),
+        "threads": " ".join(thread_step(writer, operation)),
+        "length": length.unit.text if isinstance(length, Amount) else "",
+        "box": f"box {drag.unit.text}" if isinstance(drag, Amount) else "box",
+        "map": composed["map"],
+        "count": writer.process.maps[operation.map].fasteners,
+    }
+
+
+def _setting(writer: Writer, operation: Operation) -> Markdown:
+    """What the wrench is set to: the number that the operation names, or the strip that has it."""
+    own = f"{operation.tightens}."
+    for text in (operation.do, *operation.steps, *operation.notes):
+        for name in named_in(text):
+            if not operation.tightens or not name.startswith(own):
+                continue
+            if name in writer.answered:
+                return escape(f"as ticked{_where(writer, name)}")
+            number = writer.workings.numbers[name]
+            return Markdown(f"[{escape(number.text)}](#{number.mark})")
+    return escape("as the operation says")
+
+
+def _where(writer: Writer, name: str) -> str:
+    """The operation that has the strip of a number."""
+    return next(
+        (
+            f" in operation {each.number}"
+            for each in reversed(writer.process.operations)
+            if each.strip is not None and name in each.strip.of and each.strip.across is None
+        ),
+        "",
+    )

@@ -1,0 +1,192 @@
+"""Numbered features with their limits, in; a line of words for each, and boxes below it, out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from generator.draw.blocks.readings import (
+    Columns,
+    Reading,
+    box_width,
+    columns_of,
+    draw_limits,
+    number_box,
+    reading_of,
+    together,
+)
+from generator.draw.breaking import one_line, typeset
+from generator.draw.fonts import BOLD
+from generator.draw.paper import BODY, BOX_HEIGHT, CAPTION, HAIR, HEADING, PT, RULE, SMALL, TICK
+from generator.draw.parse import Container, Row, plain
+from generator.draw.pen import Pen
+from generator.draw.pieces import Area, Piece, Pieces
+
+_OPERATION_AT, _WHAT_AT = 11.0, 27.0
+_BOXES_AT, _GAP, _PAD, _ABOVE = 11.0, 2.0, 1.4, 3.6
+_NUMBER_BOX, _VERDICT = 30.0, 35.0
+_AS_TICKED = "ticked"  # the limit stands in a strip of the traveller, and is copied from there
+
+Draw = Callable[[Pen, float, float], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place to write: what stands above it, how wide it is, and what draws it."""
+
+    caption: str
+    width: float
+    draw: Draw
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """A row of the block: its number, its operation, its reading, what it is measured with."""
+
+    number: str
+    operation: str
+    reading: Reading
+    instrument: str
+    temperature: str
+
+    @property
+    def row(self) -> str:
+        """What it is called on the map of boxes."""
+        return f"feature {self.number}"
+
+
+def features(block: Container, area: Area) -> Pieces:
+    """All features; one that has more boxes than a line holds may part between its lines."""
+    found = [_feature(row, block.line) for row in block.rows[1:]]
+    columns = columns_of([each.reading for each in found], area.width + 4.0, 0.0)
+    columns = replace(columns, label=columns.label - _WHAT_AT)
+    header = _header(block.rows[0], columns, area.width)
+    made = [piece for each in found for piece in _pieces(each, columns, area.width, header)]
+    return (header, replace(made[0], breaks=False), *made[1:])
+
+
+def _feature(row: Row, line: int) -> Feature:
+    words = [plain(cell) for cell in row]
+    return Feature(words[0], words[1], reading_of(row[2:7], line), words[7], words[8])
+
+
+def _header(names: Row, columns: Columns, width: float) -> Piece:
+    said = [plain(name) for name in names]
+    middle = columns.limit / 2
+    places = ((0.0, said[0]), (_OPERATION_AT, said[1]), (_WHAT_AT + 2.0, said[2]))
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        for at, words in places:
+            pen.text(x + at, y + 3.8, words, BOLD, SMALL)
+        for at, words in ((columns.lower, said[3]), (columns.upper, said[4])):
+            pen.text(x + at + middle, y + 3.8, words, BOLD, SMALL, anchor="middle")
+        pen.line(x, y + 5.4, x + width, y + 5.4, RULE)
+
+    return Piece(5.4, draw)
+
+
+def _pieces(one: Feature, columns: Columns, width: float, header: Piece) -> Pieces:
+    head = _head(one, columns)
+    lines = [_line(each) for each in _lines(one, width - _BOXES_AT)]
+    first = replace(together((head, lines[0])), header=header, breaks=True)
+    again = together((header, head))
+    others = (replace(each, header=again, breaks=True) for each in lines[1:])
+    *body, last = (first, *others)
+    return (*body, _ruled(last, width))
+
+
+def _head(one: Feature, columns: Columns) -> Piece:
+    """The number, the operation, what is measured, and both limits."""
+    label = typeset(one.reading.label, columns.label - 2.0, BODY)
+    marked = 3.2 if any(one.reading.links) else 0.0
+    height = max(label.height, HEADING * PT * 1.2, label.leading + marked) + _PAD
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        middle = y + _PAD + (height - _PAD) / 2
+        base = middle + 0.34 * BODY * PT
+        pen.text(x, base, one.number, BOLD, HEADING)
+        pen.text(x + _OPERATION_AT, base, one.operation, size=BODY)
+        label.draw(pen, x + _WHAT_AT + 2.0, middle - label.height / 2)
+        draw_limits(pen, x, middle, one.reading, columns)
+
+    return Piece(height, draw)
+
+
+def _lines(one: Feature, width: float) -> Iterator[list[Place]]:
+    """The places to write, as many to a line as fit."""
+    line: list[Place] = []
+    used = 0.0
+    for place in _places(one):
+        if line and used + place.width > width:
+            yield line
+            line, used = [], 0.0
+        line.append(place)
+        used += place.width + _GAP
+    yield line
+
+
+def _places(one: Feature) -> Iterator[Place]:
+    unit, times = one.reading.unit, one.reading.times
+    if one.instrument != "-":
+        caption = f"{one.instrument} no."
+        wide = max(_NUMBER_BOX, one_line(caption, CAPTION) + 0.5)
+        yield Place(caption, wide, _written(one.row, caption, wide))
+    for side, limit in (("lower", one.reading.lower), ("upper", one.reading.upper)):
+        if limit == _AS_TICKED:
+            yield _number(f"{side} as ticked", unit, one.row)
+    if one.temperature != "-":
+        yield _number("temperature", one.temperature, one.row)
+    for n in range(1, times + 1):
+        yield _number(f"{n} of {times}" if times > 1 else "actual", unit, one.row)
+    if times > 1 and unit != "count":
+        yield _number("mean", unit, one.row)
+        yield _number("range", unit, one.row)
+    yield Place("", _VERDICT, _verdict(one.row))
+
+
+def _number(caption: str, unit: str, row: str) -> Place:
+    def draw(pen: Pen, x: float, y: float) -> None:
+        number_box(pen, x, y, unit, row, caption)
+
+    return Place(caption, box_width(unit), draw)
+
+
+def _written(row: str, caption: str, width: float) -> Draw:
+    def draw(pen: Pen, x: float, y: float) -> None:
+        pen.box("write", x, y, width, BOX_HEIGHT, row, caption)
+
+    return draw
+
+
+def _verdict(row: str) -> Draw:
+    """In or out, ticked by who measured."""
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        base = y + BOX_HEIGHT / 2 + 0.34 * BODY * PT
+        for at, word in ((1.0, "in"), (17.0, "out")):
+            pen.box("check", x + at, y + (BOX_HEIGHT - TICK) / 2, TICK, TICK, row, word)
+            pen.text(x + at + TICK + 1.6, base, word, size=BODY)
+
+    return draw
+
+
+def _line(places: Sequence[Place]) -> Piece:
+    def draw(pen: Pen, x: float, y: float) -> None:
+        at = x + _BOXES_AT
+        for place in places:
+            if place.caption:
+                pen.text(at, y + _ABOVE - 0.9, place.caption, size=CAPTION)
+            place.draw(pen, at, y + _ABOVE)
+            at += place.width + _GAP
+
+    return Piece(_ABOVE + BOX_HEIGHT + 1.2, draw)
+
+
+def _ruled(piece: Piece, width: float) -> Piece:
+    """The piece with a rule below it."""
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        piece.draw(pen, x, y)
+        pen.line(x, y + piece.height + 0.4, x + width, y + piece.height + 0.4, HAIR)
+
+    return replace(piece, height=piece.height + 0.8, draw=draw)

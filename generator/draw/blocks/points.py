@@ -1,0 +1,86 @@
+"""The points where work stops, in; a row for each with its mark, its word and a stamp box, out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from generator.draw import marks
+from generator.draw.breaking import typeset
+from generator.draw.fonts import BOLD
+from generator.draw.paper import (
+    BODY,
+    HAIR,
+    HEADING,
+    INSTRUCTION,
+    RULE,
+    SMALL,
+    STAMP_HEIGHT,
+    STAMP_WIDTH,
+)
+from generator.draw.parse import Container, Row, Run, plain
+from generator.draw.pen import Pen
+from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
+from generator.findings import Refusal
+
+MARKS: Mapping[str, Callable[[Pen, float, float, float], None]] = {
+    "hold": marks.octagon,
+    "witness": marks.ring,
+    "independent": marks.two_squares,
+}
+"""The mark of each kind of stop: the same on the traveller and on lists."""
+
+_MARK, _NUMBER_AT, _KIND_AT, _WHAT_AT = 9.0, 11.5, 27.0, 67.0
+_PAD = 1.4
+
+
+def points(block: Container, area: Area) -> Pieces:
+    """A row for each point: operation, kind by shape and word, who, notice, what, agreed."""
+    header = _header(block.rows[0], area.width)
+    rows = [_point(row, area.width, block.line) for row in block.rows[1:]]
+    return (header, *breakable_rows(rows, header, 1))
+
+
+def _header(names: Row, width: float) -> Piece:
+    number, kind, by, notice, what = (plain(cell) for cell in names)
+    places = (
+        (0.0, number),
+        (_KIND_AT, f"{kind}, {by}, {notice}"),
+        (_WHAT_AT, what),
+        (width - STAMP_WIDTH, "agreed"),
+    )
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        for at, words in places:
+            pen.text(x + at, y + 3.8, words, BOLD, SMALL)
+        pen.line(x, y + 5.4, x + width, y + 5.4, RULE)
+
+    return Piece(5.4, draw)
+
+
+def _point(row: Row, width: float, line: int) -> Piece:
+    number, kind, _, notice = (plain(cell) for cell in row[:4])
+    mark = MARKS.get(kind.lower())
+    if mark is None:
+        raise Refusal("sheet", f"line {line}: {kind!r} is no point of work", ", ".join(MARKS))
+    beside = _WHAT_AT - _KIND_AT - 2.0
+    texts = [typeset((Run(kind),), beside, INSTRUCTION, BOLD), typeset(row[2], beside, BODY)]
+    if notice not in ("", "-"):
+        texts.append(typeset((Run(f"notice {notice}"),), beside, BODY))
+    what = typeset(row[4], width - STAMP_WIDTH - 3.0 - _WHAT_AT, BODY)
+    head = typeset(row[0], _KIND_AT - _NUMBER_AT, HEADING, BOLD)
+    height = max(STAMP_HEIGHT, what.height, sum(t.height for t in texts)) + 2 * _PAD
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        top = y + _PAD
+        mark(pen, x + 0.6, top + 0.6, _MARK)
+        head.draw(pen, x + _NUMBER_AT, top + 0.6 + (_MARK - head.height) / 2)
+        down = top
+        for text in texts:
+            text.draw(pen, x + _KIND_AT, down)
+            down += text.height
+        what.draw(pen, x + _WHAT_AT, top)
+        at = x + width - STAMP_WIDTH
+        pen.box("stamp", at, top, STAMP_WIDTH, STAMP_HEIGHT, f"{number} {kind}", "agreed stamp")
+        pen.line(x, y + height, x + width, y + height, HAIR)
+
+    return Piece(height, draw)

@@ -1,0 +1,135 @@
+"""Inspection sheets and tightening records of the demo processes in; what they say, out."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from generator.draw import draw_sheet
+from generator.draw.parse import (
+    Block,
+    Container,
+    Heading,
+    Paragraph,
+    blocks_of,
+    plain,
+)  # fmt: skip
+from generator.workshop import open_shop, sheets_of
+from tests.compose.sheets import FACTS, FILES, SHOP, file_of, made, marked, rows
+
+# --- inspection sheet ---------------------------------------------------------------------------
+
+
+def readings_on_the_traveller(file: str) -> list[tuple[str, list[str]]]:
+    """Every row of readings on the traveller with its operation, links and all."""
+    found, operation = [], ""
+    for block in blocks_of(made(file).sheets["traveller"]):
+        if isinstance(block, Heading):
+            operation = plain(block.runs).partition(" ")[0]
+        if isinstance(block, Container) and block.name == "readings":
+            found += [(operation, [marked(cell) for cell in row]) for row in block.rows[1:]]
+    return found
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_inspection_sheet_numbers_every_reading_with_limits_of_the_traveller(file):
+    blocks = blocks_of(made(file).sheets["inspection-sheet"])
+    (held,) = (b for b in blocks if isinstance(b, Container) and b.name == "features")
+    own = [[marked(cell) for cell in row] for row in held.rows[1:]]
+    assert [row[0] for row in own] == [str(n) for n in range(1, len(own) + 1)]
+    limits = [
+        (operation, row)
+        for operation, row in readings_on_the_traveller(file)
+        if not {row[1], row[2]} <= {"-", "record"}
+    ]
+    assert [(row[1], row[2:7]) for row in own] == limits
+
+
+def test_inspection_sheet_asks_the_temperature_of_a_length_read_to_a_hundredth():
+    own = {row[2]: row[7:] for row in rows("T6-P-0120", "inspection-sheet", "features")}
+    assert own["thickness"] == ["micrometer", "°C"]
+    assert own["width of the blank"] == ["digital caliper", "-"]
+    assert own["angle bent, 1 and 2"] == ["protractor", "-"]
+
+
+def test_inspection_sheet_has_boxes_for_repeats_mean_range_and_verdict():
+    drawn = draw_sheet(made(file_of("T6-P-0120")).sheets["inspection-sheet"])
+    first = [box.meaning for box in drawn.boxes if box.row == "feature 1"]
+    assert first == [
+        "micrometer no.", "temperature, °C", "1 of 4, mm", "2 of 4, mm", "3 of 4, mm",
+        "4 of 4, mm", "mean, mm", "range, mm", "in", "out",
+    ]  # fmt: skip
+    second = [box.meaning for box in drawn.boxes if box.row == "feature 2"]
+    assert second == [
+        "digital caliper no.", "lower as ticked, mm", "upper as ticked, mm", "actual, mm",
+        "in", "out",
+    ]  # fmt: skip
+
+
+# --- tightening record --------------------------------------------------------------------------
+
+
+def test_a_tightening_record_where_fasteners_are_tightened_round_a_map():
+    found = {SHOP.processes[f].number for f in FILES if "tightening-record" in made(f).sheets}
+    assert found == {"T6-P-0310"}
+
+
+def test_tightening_record_has_a_page_for_each_pass_with_the_map_of_the_traveller():
+    file = file_of("T6-P-0310")
+    own = pages(file, "tightening-record")
+    traveller = made(file).sheets["traveller"]
+    assert list(own) == ["Operation 130", "Operation 140", "Operation 150", "Operation 160"]
+    for title, blocks in own.items():
+        operation = traveller.split(f"\n## {title.split()[1]} work\n")[1].split("\n## ")[0]
+        on_the_traveller = [b for b in blocks_of(operation) if isinstance(b, Container)]
+        (fastener_map,) = (b for b in blocks if isinstance(b, Container) and b.name == "map")
+        assert fastener_map.rows == next(b.rows for b in on_the_traveller if b.name == "map")
+        did, _ = (b for b in blocks if isinstance(b, Paragraph))
+        said = next(b for b in blocks_of(operation) if isinstance(b, Paragraph))
+        assert marked(did.runs) == marked(said.runs)
+
+
+def pages(file: str, kind: str) -> dict[str, list[Block]]:
+    """The blocks under each title that names an operation."""
+    found: dict[str, list[Block]] = {}
+    title = ""
+    for block in blocks_of(made(file).sheets[kind]):
+        if isinstance(block, Heading) and block.level == 1:
+            title = plain(block.runs)
+        elif title.startswith("Operation "):
+            found.setdefault(title, []).append(block)
+    return found
+
+
+def test_tightening_record_says_setting_and_threads_and_has_boxes_in_their_units():
+    for blocks in pages(file_of("T6-P-0310"), "tightening-record").values():
+        facts, used, _, whole = (b for b in blocks if isinstance(b, Container))
+        told = {plain(row[0]): plain(row[1]) for row in facts.rows}
+        assert told["Setting"] == "as ticked in operation 128"
+        assert "the threads are oil-free" in told["Threads"]
+        assert [plain(cell) for cell in used.rows[1][1:]] == [
+            "box", "box in", "box lbf·in", "box lbf·in", "tick",
+        ]  # fmt: skip
+        assert [plain(cell) for cell in whole.rows[0]][1:4] == [
+            "stopped after no.", "went on from no.", "ticked in all",
+        ]  # fmt: skip
+
+
+def test_tightening_record_names_a_setting_that_no_strip_answers(tmp_path):
+    """Without the strips of operations 126 and 128 the numbers stand as they are worked out."""
+    shutil.copytree(Path(__file__).parents[2] / "processes", tmp_path / "processes")
+    file = tmp_path / file_of("T6-P-0310")
+    text = re.sub(r"(?m)^    strip: .*\n", "", file.read_text(encoding="utf-8"))
+    file.write_text(text, encoding="utf-8")
+    sheets, findings = sheets_of(open_shop(tmp_path), file_of("T6-P-0310"), FACTS)
+    assert sheets is not None, findings
+    record = sheets.sheets["tightening-record"]
+    settings = re.findall(r"(?m)^\| Setting \| \[(.*?)\]", record)
+    # 10/12 of (60 · 30 % + 8), (60 · 70 % + 8) and (60 + 8) lbf·in; by hand.
+    assert settings == [
+        "21.7 lbf·in (2.45 N·m)", "41.7 lbf·in (4.71 N·m)",
+        "56.7 lbf·in (6.40 N·m)", "56.7 lbf·in (6.40 N·m)",
+    ]  # fmt: skip
