@@ -52,16 +52,20 @@ MostRatio = Annotated[
 ]
 
 
-def ratio_in_range(radius: Any, thickness: Any, radius_symbol: str = "R/T") -> None:
-    """Refuses a radius outside 0.5 to 10 thicknesses, where the empirical formula holds."""
+def ratio_in_range(radius: Any, thickness: Any, bend: int = 0) -> None:
+    """Refuses a radius outside 0.5 to 10 thicknesses, where the empirical formula holds.
+
+    bend: which of several bends it is, for the words of the refusal.
+    """
+    which = f" of bend {bend}" if bend else ""
     step(
         radius / thickness,
-        radius_symbol,
+        "R/T",
         "",
         "radius over thickness",
         at_least=LEAST_RATIO,
         at_most=MOST_RATIO,
-        wrong="the radius is {value} times the thickness; the formula holds from "
+        wrong=f"the radius{which} is {{value}} times the thickness; the formula holds from "
         f"{LEAST_RATIO} to {MOST_RATIO}",
     )
 

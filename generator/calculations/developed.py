@@ -144,7 +144,7 @@ def developed_length(thickness: Thickness, legs: Legs, bends: tuple[Bend, ...]) 
     _must_alternate(legs, bends)
     allowances = []
     for number, bend in enumerate(bends, start=1):
-        ratio_in_range(bend.radius, thickness, f"R{number}/T")
+        ratio_in_range(bend.radius, thickness, number)
         allowances.append(bend_allowance(thickness, bend.radius, bend.bend_angle))
     return _laid_out(thickness, legs, bends, allowances)
 

@@ -221,3 +221,9 @@ def test_handbook_formula_lies_near_the_tabulated_k(metal: str, thickness: str, 
             continue
         formula = answer("bend_allowance", "in", **sheet)
         assert formula == pytest.approx(by_table, rel=0.07), (metal, radius)
+
+
+def test_a_radius_out_of_range_names_its_bend() -> None:
+    small = UP | {"radius": "0.012 in"}
+    with pytest.raises(Refusal, match=r"the radius of bend 2 is 0\.3 times"):
+        of_channel("length", bends=[UP, small])
