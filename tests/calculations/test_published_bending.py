@@ -159,3 +159,9 @@ def test_published_k_factors_lie_inside_the_range(source: str, lowest: str, high
 def test_radius_of_the_handbooks_sheet_is_inside_the_range() -> None:
     # Step 1 of the U-channel takes R .16 for .040 2024-T3: four thicknesses.
     assert results("bend_allowance", thickness="0.040 in", radius="0.16 in", bend_angle="90°")
+
+
+def test_a_single_bend_is_not_counted() -> None:
+    """Of a part with one bend the refusal names no bend; of several, the one that is meant."""
+    with pytest.raises(Refusal, match=r"the radius is 0\.3 times the thickness"):
+        answer("bend_allowance", "in", thickness="0.040 in", radius="0.012 in", bend_angle="90°")
