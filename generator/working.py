@@ -123,7 +123,7 @@ def with_limits(
     _must_be_settled(working.results, moved)
     results = tuple(_limited(n, moved.get(n.name), also or {}) for n in working.results)
     _must_stay_open(results)
-    _must_stay_inside(results)
+    _must_stay_inside(working.results, results)
     ends = {n.fact.symbol for n in results if n.fact and n.fact.end and n.name in moved}
     lines = tuple(
         replace(s, result=f"{s.result}, at nominal") if s.symbol in ends and s.formula else s
@@ -141,21 +141,28 @@ def _moves(number: Number, limits: Limits | None) -> bool:
     return width > 1e-6 * float(number.fact.to)
 
 
-def _must_stay_inside(results: Iterable[Number]) -> None:
-    """Refuses a number outside its window, where the window is the one for the whole tolerance."""
-    by_name = {number.name: number for number in results}
-    for number in by_name.values():
+def _must_stay_inside(usual: Iterable[Number], results: Iterable[Number]) -> None:
+    """Refuses a number that lies inside its window at nominal and outside the one that holds for
+    the whole tolerance. What lies outside at nominal, such as an early pass, is meant to."""
+    before, after = ({n.name: n for n in numbers} for numbers in (usual, results))
+    for number in after.values():
         window = number.fact.inside if number.fact else ""
-        if not window or number.amount is None:
+        if not window:
             continue
-        entry = number.name.partition(".")[0]
-        low, high = by_name[f"{entry}.{window}.from"], by_name[f"{entry}.{window}.to"]
-        assert low.amount is not None and high.amount is not None
-        above = number.amount.value > high.amount.value * (1 + 1e-9) + 1e-12
-        if above and high.limits is not None:
+        names = [f"{number.name.partition('.')[0]}.{window}.{end}" for end in ("from", "to")]
+        low, high = (after[name] for name in names)
+        if _between_ends(number, *(before[name] for name in names)) and not _between_ends(
+            number, low, high
+        ):
             wrong = f"{number.meaning} {number.text} lies outside its window for the whole "
             wrong += f"tolerance, {low.text} to {high.text}"
             raise Refusal("range", wrong, "a target further inside, or a strip over what moves it")
+
+
+def _between_ends(number: Number, low: Number, high: Number) -> bool:
+    assert number.amount is not None and low.amount is not None and high.amount is not None
+    slack = 1e-9 * abs(high.amount.value)
+    return low.amount.value - slack <= number.amount.value <= high.amount.value + slack
 
 
 def _limited(number: Number, limits: Limits | None, also: Mapping[str, str]) -> Number:

@@ -198,6 +198,23 @@ def test_a_setting_outside_the_window_of_the_whole_tolerance_is_refused(tmp_path
     assert "lies outside its window for the whole tolerance" in findings[0].wrong
 
 
+def test_a_setting_below_the_window_of_the_whole_tolerance_is_refused(tmp_path):
+    """50 and 3 ± 2 of drag: 53 at nominal, but 55 must be set where the drag is 5, or the joint
+    keeps only 48 of the table's 50."""
+    low = WRENCH.format("3 ± 2 lbf·in").replace("70 lbf·in", "50 lbf·in")
+    _, findings = worked(tmp_path, entry(low))
+    assert len(findings) == 1
+    assert "lies outside its window for the whole tolerance" in findings[0].wrong
+
+
+def test_early_passes_may_lie_below_the_window(tmp_path):
+    """30 % of 60 and 3 of drag is 21: below 50 on purpose, whatever the tolerance of the drag."""
+    early = WRENCH.format("3 ± 2 lbf·in").replace("70 lbf·in", "60 lbf·in")
+    found = numbers(tmp_path, entry(early.replace("[100 %]", "[30 %, 100 %]")))
+    assert found["extra.passes.1"].shown == "21.0"
+    assert found["extra.allowed.from"].shown == "55.0"
+
+
 def test_a_setting_at_the_edge_is_rounded_inwards_in_both_units(tmp_path):
     """70 lbf·in is 7.9089 N·m: a maximum, so 7.90 and never 7.91."""
     found = numbers(tmp_path, entry(WRENCH.format("0 lbf·in")))
