@@ -25,7 +25,7 @@ from generator.composing.kinds import (
     TRAVELLER,
     kinds_of,
 )
-from generator.composing.lists import evidence, instrument_rows, stop_rows
+from generator.composing.lists import evidence, instrument_rows, made_ready, stop_rows
 from generator.composing.readings import reading_rows, thread_step
 from generator.composing.records import counts_at_the_close, features, passes
 from generator.composing.workings import calculation, given_rows, result_rows
@@ -88,6 +88,7 @@ def compose(
         "families": _families(process),
         "stops": stops,
         "instruments": instrument_rows(process),
+        "ready": made_ready(process),
         "calculations": [
             calculation(each, process.work_out[name], workings.numbers)
             for name, each in workings.workings.items()

@@ -95,3 +95,14 @@ def _measured(process: Process, name: str) -> bool:
 def _range(process: Process, name: str) -> str:
     given = process.given[name]
     return given.range.typed if given.range is not None else ""
+
+
+def made_ready(process: Process) -> list[str]:
+    """What is ticked before the work starts. The lists themselves are sheets of their own, so that
+    each batch, number and count has one place to be written."""
+    wanted = (
+        (process.kit, "kit list: every line drawn from stores, batches and dates written there"),
+        (process.tools, "tool list: every tool and fixture at hand and looked over"),
+        (process.instruments, "tool list: every instrument at hand, in date, its number there"),
+    )
+    return [text for needed, text in wanted if needed]

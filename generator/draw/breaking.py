@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from generator.draw.fonts import BOLD, TEXT, measured
-from generator.draw.paper import BODY, PT
+from generator.draw.fonts import BOLD, TEXT, in_figures, measured
+from generator.draw.paper import BODY, CAPTION, PT
 from generator.draw.parse import Run
 
 if TYPE_CHECKING:
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 MARK = 8.0
 """Letter size (pt) of the mark behind a value that leads to its working."""
 
+_LOW_SIZE, _LOW_DROP = 0.72, 0.16  # of a subscript, in sizes of the letter that it belongs to
 _SLACK = 1e-6
 _UNIT = re.compile(
     r"(?<=\d) (?=(?:[a-zA-Zµμ°Ω]{1,3}|lbf·in|turns|N·m|%|1/[a-zA-Z°]{1,3})(?:[\s.,;:)]|$))"
@@ -30,12 +31,13 @@ _UNIT = re.compile(
 
 
 class Span(NamedTuple):
-    """A stretch of text in one style."""
+    """A stretch of text in one style; drop is how far below the base line it stands (mm)."""
 
     text: str
     face: str
     size: float
     link: str = ""
+    drop: float = 0.0
 
 
 class Placed(NamedTuple):
@@ -73,7 +75,7 @@ class Text:
             for placed in line:
                 span = placed.span
                 pen.text(
-                    x + placed.x, base, span.text, span.face, span.size,
+                    x + placed.x, base + span.drop, span.text, span.face, span.size,
                     width=placed.width,
                 )  # fmt: skip
             for left, right, link in _linked(line):
@@ -113,8 +115,11 @@ def spans(
         return [Span(kept_together(words), face, size)]
     made: list[Span] = []
     for run in words:
-        style = bold if run.bold else face
-        if run.link:
+        style = in_figures(run.text, run.bold) if run.figure else bold if run.bold else face
+        if run.low:
+            small = max(CAPTION, size * _LOW_SIZE)
+            made.append(Span(run.text, style, small, run.link, size * _LOW_DROP * PT))
+        elif run.link:
             made.append(Span(run.text.replace(" ", "\u00a0"), style, size, run.link))
             if (mark := mark_of(run)) != run.text:
                 made.append(Span(f"\u00a0[{mark}]", face, min(MARK, size), run.link))

@@ -24,11 +24,14 @@ from generator.findings import Refusal
 @dataclass(frozen=True, slots=True)
 class Run:
     """Text in one style; link names the working or the given that it comes from, such as c3, or
-    the place on another sheet, such as calculation-sheet.pdf#c3."""
+    the place on another sheet, such as calculation-sheet.pdf#c3. low: it is set as a subscript;
+    figure: in the face of figures, whose digits are of one width."""
 
     text: str
     bold: bool = False
     link: str = ""
+    low: bool = False
+    figure: bool = False
 
 
 Runs = tuple[Run, ...]

@@ -59,12 +59,22 @@ def test_a_kit_list_where_there_is_a_kit(file):
     assert ("kit-list" in made(file).sheets) == bool(SHOP.processes[file].kit)
 
 
-def test_kit_list_has_the_lines_of_the_traveller_and_boxes_for_their_papers():
+def test_kit_list_has_the_lines_of_the_process_and_boxes_for_their_papers():
     own = rows("T6-P-0310", "kit-list", "fill")
-    assert [row[1:4] for row in own] == [row[:3] for row in rows("T6-P-0310", "traveller", "kit")]
+    kit = SHOP.processes[file_of("T6-P-0310")].kit
+    once = {True: " (single use)", False: ""}
+    meant = [[k.item + once[k.single_use], k.quantity, str(k.spares)] for k in kit]
+    assert [row[1:4] for row in own] == meant
     assert own[4][1] == "sealant"
     assert own[4][4:] == ["box", "box", "tick", "box"]
     assert own[0][4:] == ["box", "box", "tick", "-"]
+
+
+def test_the_traveller_asks_for_the_lists_and_has_no_second_place_for_what_they_hold():
+    sheet = made(file_of("T6-P-0310")).sheets["traveller"]
+    asked = [line for line in sheet.splitlines() if line.startswith(("| kit list", "| tool list"))]
+    assert len(asked) == 3
+    assert "self-locking nut 1/4-28 (single use)" not in sheet
 
 
 def test_kit_list_balances_what_is_counted_and_says_the_rule():

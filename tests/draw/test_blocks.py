@@ -47,17 +47,7 @@ def test_the_sample_holds_every_block_that_there_is() -> None:
 
 MEANT = [
     (sections(rows("::: references", "| T6-P-0405 | jack |")), {"write": 1, "check": 1}),
-    (
-        sections(
-            rows("::: kit", "| item | quantity | batch | use by |", "| oil | 4 L | box | box |")
-        ),
-        {"write": 1, "date": 1},
-    ),
     (sections(rows("::: checklist", "| lamp |", "| rope |")), {"check": 2}),
-    (
-        sections(rows("::: instruments", "| kind | needs |", "| rule | 1 m |")),
-        {"write": 1, "date": 1},
-    ),
     (sections(rows("::: approvals", "| prepared | LQ1 |")), {"stamp": 1, "date": 1}),
     (operation("work", DONE), {"check": 1, "stamp": 1, "date": 1, "write": 1}),
     (operation("work", rows("::: steps", "| a | Go. |", "| b | Come. |")), {"check": 3}),
@@ -181,3 +171,29 @@ def test_a_draft_says_so_large_on_every_page_and_is_never_called_controlled() ->
         assert max(said.size for said in large) >= 14
         assert "A draft is never worked to." in page.text
         assert "Uncontrolled unless" not in page.text
+
+
+def test_numbers_of_a_table_stand_with_their_points_one_below_the_other() -> None:
+    head = "| no. | number | value | source | note |"
+    told = ("| g1 | a | 9.5 mm | judgement | - |", "| g2 | b | 120.25 mm | judgement | - |")
+    page = pages_of(draw_sheet(sections(rows("::: givens", head, *told))).pdf)[0]
+    placed = {s.text.split()[0]: s.place for s in page.said if s.text[:3] in ("9.5", "120")}
+    # Six signs of one width stand in "120.25"; the last box ends with the unit or with the digit.
+    letter = 10.5 * 0.6 * 25.4 / 72
+    assert abs((placed["9.5"].x + letter) - (placed["120.25"].x + 3 * letter)) < 0.35
+
+
+def test_a_list_of_numbers_in_a_column_of_values_is_no_number() -> None:
+    head = "| no. | number | value |"
+    told = ("| c1 | order | 1 13 7 19 |", "| c2 | length | 120.25 mm |")
+    page = pages_of(draw_sheet(sections(rows("::: results", head, *told))).pdf)[0]
+    assert any(said.text.startswith("1 13 7 19") for said in page.said)
+
+
+def test_what_stands_behind_the_underscore_of_a_symbol_is_a_subscript() -> None:
+    line = rows("::: lines c1", "| T\\_f final torque | T\\_f · L / rivet\\_grip |")
+    page = pages_of(draw_sheet(sections(line)).pdf)[0]
+    low = [said for said in page.said if said.text.startswith("f") and said.size < 8]
+    assert low
+    assert "rivet_grip" in page.text
+    assert "T_f" not in page.text

@@ -158,16 +158,6 @@ def _words(text: str) -> Runs:
     return (Run(text),) if text else ()
 
 
-def kit(block: Container, area: Area) -> Pieces:
-    """Material, hardware and consumables: a cell that says "box" is a place to write."""
-    blanks = {
-        i: _blank(plain(name))
-        for i, name in enumerate(block.rows[0])
-        if i and any(plain(row[i]) == "box" for row in block.rows[1:])
-    }
-    return _table(block.rows, blanks, area.width)
-
-
 def fill(block: Container, area: Area) -> Pieces:
     """Any table to be filled in: a cell says "box", "box mm", "wide box", "tall box", "tick" or
     "stamp" where something is written in, and "-" where nothing is."""
@@ -210,15 +200,6 @@ def _place(name: Runs, rows: Sequence[Row], i: int) -> Blank:
         return Blank(caption, "stamp", STAMP_WIDTH)
     wide = max([BOX_WIDTH, *(box_width(m[3]) for m in found if m[3])])
     return _blank(caption, wide)
-
-
-def instruments(block: Container, area: Area) -> Pieces:
-    """Instruments by kind: number and next check due are written in."""
-    count = len(block.rows[0])
-    blanks = {count: _blank("number", 34.0), count + 1: _blank("next check due", 27.0)}
-    names = (*block.rows[0], _words("number"), _words("next check due"))
-    body = [(*row, _words("box"), _words("box")) for row in block.rows[1:]]
-    return _table([names, *body], blanks, area.width)
 
 
 def references(block: Container, area: Area) -> Pieces:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -10,7 +11,7 @@ from generator.draw.blocks.tables import table_rows
 from generator.draw.breaking import typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import HAIR, INSTRUCTION, SMALL, TABLE
-from generator.draw.parse import Container, Row, plain
+from generator.draw.parse import Container, Row, Run, Runs, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
 
@@ -18,6 +19,22 @@ from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
 _KEY_COLUMN = 46.0
 _INDENT = 12.0
 _BETWEEN = 0.5  # between two texts of one key
+_VALUE = 2  # the column of the value in the tables of numbers
+# A symbol of a calculation with its mark below, such as T_f; names of a process are longer words.
+_LOW = re.compile(r"(?<![A-Za-z0-9_])([A-Za-zα-ωΑ-Ω]′?)_([A-Za-z0-9]{1,4})(?![A-Za-z0-9_])")
+
+
+def _lowered(cell: Runs) -> Runs:
+    """The cell with what stands behind the underscore of a symbol as a subscript."""
+    made: list[Run] = []
+    for run in cell:
+        parts = _LOW.split(run.text) if not run.link else [run.text]
+        for i in range(0, len(parts), 3):
+            made.append(replace(run, text=parts[i]))
+            if i + 1 < len(parts):
+                made[-1] = replace(run, text=parts[i] + parts[i + 1])
+                made.append(replace(run, text=parts[i + 2], low=True))
+    return tuple(run for run in made if run.text)
 
 
 def _anchored(piece: Piece, name: str) -> Piece:
@@ -30,7 +47,7 @@ def _anchored(piece: Piece, name: str) -> Piece:
 
 def givens(block: Container, area: Area) -> Pieces:
     """The numbers that the calculations start from; each row is where its links lead."""
-    header, body = table_rows(block.rows, area.width, TABLE)
+    header, body = table_rows(block.rows, area.width, TABLE, _VALUE)
     rows = [
         _anchored(piece, plain(row[0])) for piece, row in zip(body, block.rows[1:], strict=True)
     ]
@@ -39,7 +56,7 @@ def givens(block: Container, area: Area) -> Pieces:
 
 def results(block: Container, area: Area) -> Pieces:
     """The numbers that were worked out; the first row of each calculation is where links lead."""
-    header, body = table_rows(block.rows, area.width, TABLE)
+    header, body = table_rows(block.rows, area.width, TABLE, _VALUE)
     rows: list[Piece] = []
     known: set[str] = set()
     for piece, row in zip(body, block.rows[1:], strict=True):
@@ -51,15 +68,17 @@ def results(block: Container, area: Area) -> Pieces:
 
 def inputs(block: Container, area: Area) -> Pieces:
     """What went into a calculation: it stands right under the head of its working."""
-    header, body = table_rows(block.rows, area.width - _INDENT, TABLE)
+    rows = [(_lowered(row[0]), *row[1:]) for row in block.rows]
+    header, body = table_rows(rows, area.width - _INDENT, TABLE, _VALUE)
     again = _stacked(_continued(block.words), _indented(header))
-    rows = breakable_rows([_indented(piece) for piece in body], again, 2)
-    return (replace(_indented(header), glued=True, gap=0.6), *rows)
+    under = breakable_rows([_indented(piece) for piece in body], again, 2)
+    return (replace(_indented(header), glued=True, gap=0.6), *under)
 
 
 def lines(block: Container, area: Area) -> Pieces:
     """The lines of a calculation under its inputs; a new page says which calculation goes on."""
-    first, *others = breakable_rows(_groups(block.rows, area.width), _continued(block.words), 2)
+    rows = [(_lowered(row[0]), _lowered(row[1])) for row in block.rows]
+    first, *others = breakable_rows(_groups(rows, area.width), _continued(block.words), 2)
     return (replace(first, header=_continued(block.words), gap=1.6), *others)
 
 
