@@ -13,10 +13,13 @@ TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
 EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
-CLOSING_SHEET, SLIPS = "closing-sheet", "slips"
+CLOSING_SHEET, FIT_RECORD = "closing-sheet", "fit-record"
+SLIPS, REWORK_SHEET, STOP_WORK_NOTICE = "slips", "rework-sheet", "stop-work-notice"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
 # no part of the process, so it is no part of the fingerprint.
-OF_ONE_PRINT = (TOOL_LIST, PART_LABELS, SLIPS)
+OF_ONE_PRINT = (TOOL_LIST, PART_LABELS, SLIPS, REWORK_SHEET, STOP_WORK_NOTICE)
+# Trades whose work goes on no airframe.
+_NOT_FITTED = ("block making", "survey")
 _STOPS = ("hold", "witness", "independent")
 
 
@@ -56,6 +59,9 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     ),
     PART_LABELS: lambda process: True,
     CLOSING_SHEET: lambda process: True,
+    FIT_RECORD: lambda process: process.trade not in _NOT_FITTED,
     SLIPS: lambda process: True,
+    REWORK_SHEET: lambda process: True,
+    STOP_WORK_NOTICE: lambda process: True,
 }
 KINDS = tuple(_NEEDED)

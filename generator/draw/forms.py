@@ -29,6 +29,7 @@ FORMS: dict[str, Form] = {
     "warning": Form(),
     "caution": Form(),
     "note": Form(),
+    "stop": Form(),
     "references": Form(2),
     "fill": Form(2, header=True, open_ended=True),
     "points": Form(5, header=True),

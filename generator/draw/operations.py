@@ -147,7 +147,7 @@ class OperationUnit:
         return self.shape.above + body + notes + self.shape.below
 
     def _left_height(self) -> float:
-        return 0.0 if self.kind == "deleted" else 20.4
+        return 0.0 if self.kind == "deleted" else 19.0 if self.framed else 23.0
 
     def _layout(self, start: int, end: int) -> tuple[list[tuple[Piece, float]], float, float]:
         """Each piece with its distance from the top, that of the cluster, and the height."""
@@ -219,7 +219,9 @@ class OperationUnit:
         size = SMALL if one_line(self.kind, SMALL) < _LEFT - 3.0 else CAPTION
         word = typeset(self.kind, _LEFT, size, TEXT)
         word.draw(pen, x, y + 6.6)
-        pen.box("check", x, y + 12.2, _TICK, _TICK, "operation", f"{self.operation} done")
+        for at, words in ((x, "done"), (x + _TICK + 2.4, "N/A")):
+            pen.box("check", at, y + 12.2, _TICK, _TICK, "operation", f"{self.operation} {words}")
+            pen.text(at + _TICK / 2, y + _TICK + 15.2, words, size=CAPTION, anchor="middle")
 
     def _number_size(self) -> float:
         """Five figures and more are set smaller, never under 14 pt."""

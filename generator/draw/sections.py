@@ -11,7 +11,7 @@ from generator.draw.breaking import typeset
 from generator.draw.fonts import BOLD
 from generator.draw.operations import OperationUnit, operation_unit
 from generator.draw.paper import HEAVY, NUMBER, Paper
-from generator.draw.parse import Block, Container, Heading
+from generator.draw.parse import Block, Container, Heading, Paragraph
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.draw.sheet import Operation, Part, Section, Title
@@ -119,6 +119,13 @@ def _parted(block: Block, pieces: Pieces) -> Pieces:
     return pieces
 
 
+def _leads(block: Block, following: Sequence[Block]) -> bool:
+    """Whether a block stays with what follows it: a heading, and words that lead into a table."""
+    if isinstance(block, Paragraph):
+        return bool(following) and not isinstance(following[0], Paragraph | Heading)
+    return isinstance(block, Heading)
+
+
 def _section_unit(
     section: Section, paper: Paper, lead: Piece | None, title: Title | None, level: int
 ) -> SectionUnit:
@@ -128,11 +135,11 @@ def _section_unit(
         heads.append(section_heading(section.heading, paper.content))
     made: list[Piece] = [*heads]
     free = not heads
-    for block in section.blocks:
+    for number, block in enumerate(section.blocks):
         pieces = pieces_of(block, area, in_operation=False)
         gap = max(pieces[0].gap, 1.4 if not free else _BLOCK_GAP)
         first, *others = _parted(block, with_gap(pieces, gap))
         made += [replace(first, breaks=free and not first.glued), *others]
-        free = not isinstance(block, Heading)
+        free = not _leads(block, section.blocks[number + 1 :])
     name = section.heading if not title else title.text
     return SectionUnit(name, tuple(made), paper.left, 0 if title else level, title is not None)

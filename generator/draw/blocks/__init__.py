@@ -30,6 +30,7 @@ CONTAINERS: dict[str, Callable[[Container, Area], Pieces]] = {
     "warning": alerts.warning,
     "caution": alerts.caution,
     "note": alerts.note,
+    "stop": alerts.stop,
     "references": fill_in.references,
     "fill": fill_in.fill,
     "points": points.points,

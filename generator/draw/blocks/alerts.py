@@ -9,13 +9,14 @@ from collections.abc import Callable
 
 from generator.draw.breaking import Text, typeset
 from generator.draw.fonts import BOLD, TEXT
-from generator.draw.marks import alert, double_frame
-from generator.draw.paper import BODY, HEADING, INSTRUCTION, RULE, WARNING_STROKE
+from generator.draw.marks import alert, double_frame, octagon
+from generator.draw.paper import BODY, HEADING, INSTRUCTION, NUMBER, PT, RULE, WARNING_STROKE
 from generator.draw.parse import Container
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces
 
 _TEXT_AT, _NOTE_AT, _PAD = 14.0, 5.0, 2.6
+_LARGE = 40.0  # letters read from across a workshop (pt)
 
 
 def _texts(block: Container, width: float, face: str) -> list[Text]:
@@ -69,3 +70,23 @@ def note(block: Container, area: Area) -> Pieces:
         pen.line(x + 1.2, y + 1.6, x + 1.2, y + height - 1.6, 1.0)
 
     return (_piece(block, area.width, TEXT, shape, _NOTE_AT),)
+
+
+def stop(block: Container, area: Area) -> Pieces:
+    """Words that forbid all work: read from across the workshop, with the octagon of a hold."""
+    side, pad = 27.0, 5.0
+    words = block.paragraphs[0]
+    text = typeset(words, area.width - side - 4 * pad, _LARGE, BOLD, 1.15)
+    height = max(text.height, side) + 2 * pad
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        half = WARNING_STROKE
+        double_frame(
+            pen, x + half, y + half, area.width - 2 * half, height - 2 * half, 2 * half, half
+        )
+        octagon(pen, x + 1.5 * pad, y + (height - side) / 2, side)
+        middle = y + height / 2 + 0.345 * NUMBER * PT
+        pen.text(x + 1.5 * pad + side / 2, middle, "STOP", BOLD, NUMBER, anchor="middle")
+        text.draw(pen, x + 3.5 * pad + side, y + (height - text.height) / 2)
+
+    return (Piece(height, draw, gap=2.2),)
