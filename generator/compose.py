@@ -80,7 +80,10 @@ def compose(
     stops = stop_rows(process, writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
-    inspected = features(operations)
+    inspected = features(writer, operations, workshop.guarded)
+    printed = features(writer, operations, workshop.guarded, workshop.instruments, facts.on)
+    if writer.faults:
+        return None, list(dict.fromkeys(writer.faults))
     values = {
         "p": process,
         "operations": operations,
@@ -99,6 +102,7 @@ def compose(
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
         "passes": passes(writer, operations),
+        "guarded": workshop.guarded,
         "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
         "evidence": evidence(process, workings),
         "day": lambda d: d.strftime("%d %b %Y").upper(),
@@ -110,6 +114,7 @@ def compose(
     fingerprint = _fingerprint(bodies, process, workshop)
     own = {**values, "this": _this_print(facts, fingerprint)}
     own["instruments"] = instrument_rows(process, workshop, facts.on)
+    own["features"] = printed
     bodies |= {kind: _body(kind, own) for kind in OF_ONE_PRINT if kind in bodies}
     sheets = {
         kind: _framed(kind, body, _fixed_rows(kind, process, workshop), facts, fingerprint)

@@ -59,6 +59,10 @@ def _step(tree: Tree, key: str) -> Amount | None:
     return readers.step(tree[key]) if key in tree else None
 
 
+def _uncertainty(tree: Tree) -> Amount | None:
+    return readers.uncertainty(tree["uncertainty"]) if "uncertainty" in tree else None
+
+
 def _part(tree: Tree) -> p.Part:
     return p.Part(
         tree["number"],
@@ -102,7 +106,10 @@ def _kit_line(tree: Tree) -> p.KitLine:
 
 def _instrument_kind(tree: Tree) -> p.InstrumentKind:
     return p.InstrumentKind(
-        _line(tree["kind"]), _step(tree, "reads to"), _line(tree.get("needs", ""))
+        _line(tree["kind"]),
+        _step(tree, "reads to"),
+        _line(tree.get("needs", "")),
+        _uncertainty(tree),
     )
 
 
@@ -163,6 +170,8 @@ def _reading(tree: Tree) -> p.Reading:
         readers.step(tree["to"]) if "to" in tree else None,
         tree.get("with", ""),
         int(tree.get("times", "1")),
+        _texts(tree.get("on figure")),
+        readers.operation_number(tree["figure at"]) if "figure at" in tree else 0,
     )
 
 
@@ -191,7 +200,8 @@ def _edge(amount: Amount, base: float | None) -> Amount | None:
 def _strip(tree: Tree) -> p.Strip:
     of = tree["of"]
     across = _along(tree["across"]) if "across" in tree else None
-    return p.Strip(tuple([of] if isinstance(of, str) else of), _along(tree), across)
+    chart = tree.get("chart") == "yes"
+    return p.Strip(tuple([of] if isinstance(of, str) else of), _along(tree), across, chart)
 
 
 def _along(tree: Tree) -> p.Along:
@@ -204,7 +214,9 @@ def _along(tree: Tree) -> p.Along:
 def _lookup(tree: Tree) -> p.Lookup:
     rows = tuple(tuple(_line(cell) for cell in row) for row in tree["rows"])
     columns = tuple(_line(column) for column in tree["columns"])
-    return p.Lookup(_line(tree["title"]), columns, rows, tree.get("framed", ""), tree["from"])
+    chart = tree.get("chart") == "yes"
+    title, framed = _line(tree["title"]), tree.get("framed", "")
+    return p.Lookup(title, columns, rows, framed, tree["from"], chart)
 
 
 def _figure(tree: Any) -> p.FigureWanted:
@@ -273,6 +285,7 @@ def build_workshop(
         shop.get("also in", {}),
         rows,
         tuple(shop.get("binding advice", ())),
+        shop.get("guarded limits") == "yes",
     )
 
 
@@ -283,7 +296,11 @@ def _stamp(tree: Tree) -> p.Stamp:
 
 def _instrument(tree: Tree) -> p.Instrument:
     return p.Instrument(
-        tree["number"], _line(tree["kind"]), _step(tree, "reads to"), readers.day(tree["check due"])
+        tree["number"],
+        _line(tree["kind"]),
+        _step(tree, "reads to"),
+        readers.day(tree["check due"]),
+        _uncertainty(tree),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
+from generator.check.instrument_rules import uncertainties_can_be_held
 from generator.check.map_rules import maps_suit_their_shape
 from generator.check.reading_rules import (
     instruments_are_named,
@@ -341,6 +342,7 @@ RULES: tuple[Rule, ...] = (
     limits_are_in_order,
     readings_have_a_form,
     instruments_are_named,
+    uncertainties_can_be_held,
     maps_suit_their_shape,
     counts_agree,
     nothing_is_hidden_first,

@@ -16,7 +16,7 @@ TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
 CLOSING_SHEET, SLIPS = "closing-sheet", "slips"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
 # no part of the process, so it is no part of the fingerprint.
-OF_ONE_PRINT = (TOOL_LIST, PART_LABELS, SLIPS)
+OF_ONE_PRINT = (TOOL_LIST, INSPECTION_SHEET, PART_LABELS, SLIPS)
 _STOPS = ("hold", "witness", "independent")
 
 

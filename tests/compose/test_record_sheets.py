@@ -49,7 +49,7 @@ def test_inspection_sheet_numbers_every_reading_with_limits_of_the_traveller(fil
 
 
 def test_inspection_sheet_asks_the_temperature_of_a_length_read_to_a_hundredth():
-    own = {row[2]: row[7:] for row in rows("T6-P-0120", "inspection-sheet", "features")}
+    own = {row[2]: row[7:9] for row in rows("T6-P-0120", "inspection-sheet", "features")}
     assert own["thickness"] == ["micrometer", "°C"]
     assert own["width of the blank"] == ["digital caliper", "-"]
     assert own["angle bent, 1 and 2"] == ["protractor", "-"]
@@ -60,12 +60,13 @@ def test_inspection_sheet_has_boxes_for_repeats_mean_range_and_verdict():
     first = [box.meaning for box in drawn.boxes if box.row == "feature 1"]
     assert first == [
         "micrometer no.", "temperature, °C", "1 of 4, mm", "2 of 4, mm", "3 of 4, mm",
-        "4 of 4, mm", "mean, mm", "range, mm", "in", "out",
+        "4 of 4, mm", "mean, mm", "range, mm", "in", "between", "out",
     ]  # fmt: skip
     second = [box.meaning for box in drawn.boxes if box.row == "feature 2"]
     assert second == [
-        "digital caliper no.", "lower as ticked, mm", "upper as ticked, mm", "actual, mm",
-        "in", "out",
+        "digital caliper no.", "lower as ticked, mm", "upper as ticked, mm",
+        "accept from, as ticked, mm", "accept to, as ticked, mm", "actual, mm",
+        "in", "between", "out",
     ]  # fmt: skip
 
 
