@@ -27,6 +27,16 @@ from generator.composing.kinds import (
 )
 from generator.composing.lists import evidence, instrument_rows, made_ready, stop_rows
 from generator.composing.readings import reading_rows, thread_step
+from generator.composing.recorded import (
+    HEAT,
+    RIGGING,
+    TEST,
+    log_table,
+    recorded,
+    treatment,
+    written_elsewhere,
+    written_on,
+)
 from generator.composing.records import counts_at_the_close, features, passes
 from generator.composing.workings import calculation, given_rows, result_rows
 from generator.composing.writer import Writer
@@ -80,7 +90,10 @@ def compose(
     stops = stop_rows(process, writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
-    inspected = features(operations)
+    inspected = features(writer, operations, workshop.guarded)
+    printed = features(writer, operations, workshop.guarded, workshop.instruments, facts.on)
+    if writer.faults:
+        return None, list(dict.fromkeys(writer.faults))
     values = {
         "p": process,
         "operations": operations,
@@ -100,6 +113,10 @@ def compose(
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
         "passes": passes(writer, operations),
+        "rigging": recorded(operations, RIGGING),
+        "test": recorded(operations, TEST),
+        "heat": recorded(operations, HEAT),
+        "guarded": workshop.guarded,
         "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
         "evidence": evidence(process, workings),
         "day": lambda d: d.strftime("%d %b %Y").upper(),
@@ -111,6 +128,7 @@ def compose(
     fingerprint = _fingerprint(bodies, process, workshop)
     own = {**values, "this": _this_print(facts, fingerprint)}
     own["instruments"] = instrument_rows(process, workshop, facts.on)
+    own["features"] = printed
     bodies |= {kind: _body(kind, own) for kind in OF_ONE_PRINT if kind in bodies}
     sheets = {
         kind: _framed(kind, body, _fixed_rows(kind, process, workshop), facts, fingerprint)
@@ -215,7 +233,13 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "notes": writer.each(here, "note", operation.notes),
         "points": writer.each(here, "points", operation.points),
         "before": _state(writer, here, operation, "start", "uses"),
-        "after": _state(writer, here, operation, "if it fails", "leave"),
+        "after": [
+            *written_elsewhere(operation),
+            *_state(writer, here, operation, "if it fails", "leave"),
+        ],
+        "elsewhere": bool(written_on(operation)),
+        "log": log_table(operation.log),
+        "heat": treatment(writer, (*here, "heat treatment"), operation.heat_treatment),
         "readings": reading_rows(writer, here, operation),
         "instruments": list(
             dict.fromkeys(r.instrument for r in operation.readings if r.instrument)

@@ -50,6 +50,7 @@ PATTERNS: Mapping[str, str] = {
     "quantity_or_count": f"^{_NUMBER}$",
     "amount": f"^{_ONE_VALUE}{_AMOUNT}$",
     "amount_with_limits": f"^{_AMOUNT}$",
+    "uncertainty": f"^{_ONE_VALUE}{_AMOUNT}$",
     "duration": f"^{_ONE_VALUE}{_AMOUNT}$",
     "length": f"^{_ONE_VALUE}{_AMOUNT}$",
     "step": f"^{_NUMBER}$",

@@ -70,6 +70,7 @@ class InstrumentKind:
     kind: str
     reads_to: Amount | None
     needs: str
+    uncertainty: Amount | None = None  # the largest that is allowed here
 
 
 @dataclass(frozen=True)
@@ -123,7 +124,10 @@ class FastenerMap:
 
 @dataclass(frozen=True)
 class Reading:
-    """What is written down. entry: number, count, words, clock, date or tick."""
+    """What is written down. entry: number, count, words, clock, date or tick.
+
+    on_figure: the dimensions that it measures on the figure of operation figure_at, its own for 0.
+    """
 
     name: str
     entry: str
@@ -134,6 +138,8 @@ class Reading:
     to: Amount | None
     instrument: str
     times: int
+    on_figure: tuple[str, ...] = ()
+    figure_at: int = 0
 
 
 @dataclass(frozen=True)
@@ -169,6 +175,7 @@ class Strip:
     of: tuple[str, ...]
     along: Along
     across: Along | None
+    chart: bool = False
 
 
 @dataclass(frozen=True)
@@ -180,12 +187,47 @@ class Lookup:
     rows: tuple[tuple[str, ...], ...]
     framed: str
     source: str
+    chart: bool = False
 
 
 @dataclass(frozen=True)
 class ClockLine:
     label: str
     add: Amount | None
+
+
+@dataclass(frozen=True)
+class SensePoint:
+    """What the hand does, and what must be seen to move and how."""
+
+    do: str
+    see: str
+
+
+@dataclass(frozen=True)
+class Log:
+    """Rows of clock time and values. of: what is read -> its unit."""
+
+    of: Mapping[str, str]
+    every: Amount
+    lasts: Amount
+
+
+@dataclass(frozen=True)
+class HeatTreatment:
+    """What a process asks of a treatment; what it does not set is None or "", never guessed."""
+
+    alloy: str
+    treatment: str
+    by: str
+    set: AmountOrName | None = None
+    soak: AmountOrName | None = None
+    delay: AmountOrName | None = None
+    quench: str = ""
+    window: AmountOrName | None = None
+    store: AmountOrName | None = None
+    ageing: AmountOrName | None = None
+    most: int = 0
 
 
 @dataclass(frozen=True)
@@ -221,6 +263,10 @@ class Operation:
     inspects: tuple[str, ...] = ()
     hides: tuple[str, ...] = ()
     if_it_fails: str = ""
+    recorded_on: str = ""
+    sense: tuple[SensePoint, ...] = ()
+    log: Log | None = None
+    heat_treatment: HeatTreatment | None = None
 
 
 @dataclass(frozen=True)
@@ -269,6 +315,7 @@ class Instrument:
     kind: str
     reads_to: Amount | None
     check_due: date
+    uncertainty: Amount | None = None  # U, as its certificate states it
 
 
 @dataclass(frozen=True)
@@ -284,6 +331,7 @@ class Workshop:
     also: Mapping[str, str] = field(default_factory=dict)  # a unit -> the one printed in brackets
     rows: Mapping[str, tuple[Mapping[str, str], ...]] = field(default_factory=dict)
     binding_advice: tuple[str, ...] = ()  # codes of wording rules that stop a print here
+    guarded: bool = False  # limits are shrunk by the uncertainty of the instrument
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from pathlib import Path
 from generator.board import ShopFacts
 from generator.check.between import set_faults
 from generator.check.build import build_process, build_values, build_workshop
+from generator.check.instrument_rules import uncertainty_faults
 from generator.check.rules import process_faults
 from generator.check.shop import name_fault, row_faults, second_unit_faults
 from generator.check.structure import deleted_faults, structure_faults
@@ -105,6 +106,8 @@ def _workshop(folder: Path, findings: list[Finding]) -> Workshop | None:
         wrong = structure_faults(document, name)
         if name == "workshop" and not wrong:
             wrong = list(second_unit_faults(document.tree))
+        if name == "instruments" and not wrong:
+            wrong = list(uncertainty_faults(document.tree))
         findings += [found(document, each) for each in wrong]
         sound = sound and not (wrong or faults)
         trees[name] = document.tree

@@ -59,6 +59,10 @@ def _step(tree: Tree, key: str) -> Amount | None:
     return readers.step(tree[key]) if key in tree else None
 
 
+def _uncertainty(tree: Tree) -> Amount | None:
+    return readers.uncertainty(tree["uncertainty"]) if "uncertainty" in tree else None
+
+
 def _part(tree: Tree) -> p.Part:
     return p.Part(
         tree["number"],
@@ -102,7 +106,10 @@ def _kit_line(tree: Tree) -> p.KitLine:
 
 def _instrument_kind(tree: Tree) -> p.InstrumentKind:
     return p.InstrumentKind(
-        _line(tree["kind"]), _step(tree, "reads to"), _line(tree.get("needs", ""))
+        _line(tree["kind"]),
+        _step(tree, "reads to"),
+        _line(tree.get("needs", "")),
+        _uncertainty(tree),
     )
 
 
@@ -163,6 +170,8 @@ def _reading(tree: Tree) -> p.Reading:
         readers.step(tree["to"]) if "to" in tree else None,
         tree.get("with", ""),
         int(tree.get("times", "1")),
+        _texts(tree.get("on figure")),
+        readers.operation_number(tree["figure at"]) if "figure at" in tree else 0,
     )
 
 
@@ -191,7 +200,8 @@ def _edge(amount: Amount, base: float | None) -> Amount | None:
 def _strip(tree: Tree) -> p.Strip:
     of = tree["of"]
     across = _along(tree["across"]) if "across" in tree else None
-    return p.Strip(tuple([of] if isinstance(of, str) else of), _along(tree), across)
+    chart = tree.get("chart") == "yes"
+    return p.Strip(tuple([of] if isinstance(of, str) else of), _along(tree), across, chart)
 
 
 def _along(tree: Tree) -> p.Along:
@@ -204,7 +214,9 @@ def _along(tree: Tree) -> p.Along:
 def _lookup(tree: Tree) -> p.Lookup:
     rows = tuple(tuple(_line(cell) for cell in row) for row in tree["rows"])
     columns = tuple(_line(column) for column in tree["columns"])
-    return p.Lookup(_line(tree["title"]), columns, rows, tree.get("framed", ""), tree["from"])
+    chart = tree.get("chart") == "yes"
+    title, framed = _line(tree["title"]), tree.get("framed", "")
+    return p.Lookup(title, columns, rows, framed, tree["from"], chart)
 
 
 def _figure(tree: Any) -> p.FigureWanted:
@@ -220,6 +232,30 @@ def _clock_line(tree: Any) -> p.ClockLine:
     return p.ClockLine(_line(tree["label"]), read_amount(tree["add"]))
 
 
+def _log(tree: Tree) -> p.Log:
+    of = {_line(name): unit for name, unit in tree["of"].items()}
+    return p.Log(of, read_amount(tree["every"]), read_amount(tree["for"]))
+
+
+def _heat(tree: Tree) -> p.HeatTreatment:
+    def asked(key: str) -> p.AmountOrName | None:
+        return readers.amount_or_name(tree[key]) if key in tree else None
+
+    return p.HeatTreatment(
+        alloy=_line(tree["alloy"]),
+        treatment=_line(tree["treatment"]),
+        by=_line(tree["by"]),
+        set=asked("set"),
+        soak=asked("soak"),
+        delay=asked("delay"),
+        quench=_line(tree.get("quench", "")),
+        window=asked("window"),
+        store=asked("store"),
+        ageing=asked("ageing"),
+        most=int(tree.get("most", "0")),
+    )
+
+
 def _operation(tree: Tree) -> p.Operation:
     number = readers.operation_number(tree["number"])
     if "deleted at" in tree:
@@ -231,6 +267,7 @@ def _operation(tree: Tree) -> p.Operation:
             "released_by": "released by", "attended_by": "attended by", "first_by": "first by",
             "second_by": "second by", "map": "map", "tightens": "tightens",
             "leaves_threads": "leaves threads", "if_it_fails": "if it fails",
+            "recorded_on": "recorded on",
         }.items()
         if key in tree
     }  # fmt: skip
@@ -249,6 +286,9 @@ def _operation(tree: Tree) -> p.Operation:
         lookup=_lookup(tree["lookup"]) if "lookup" in tree else None,
         clock=tuple(_clock_line(each) for each in tree.get("clock", ())),
         figure=_figure(tree["figure"]) if "figure" in tree else None,
+        sense=tuple(p.SensePoint(_line(e["do"]), _line(e["see"])) for e in tree.get("sense", ())),
+        log=_log(tree["log"]) if "log" in tree else None,
+        heat_treatment=_heat(tree["heat treatment"]) if "heat treatment" in tree else None,
         **words,
         **lists,
     )
@@ -273,6 +313,7 @@ def build_workshop(
         shop.get("also in", {}),
         rows,
         tuple(shop.get("binding advice", ())),
+        shop.get("guarded limits") == "yes",
     )
 
 
@@ -283,7 +324,11 @@ def _stamp(tree: Tree) -> p.Stamp:
 
 def _instrument(tree: Tree) -> p.Instrument:
     return p.Instrument(
-        tree["number"], _line(tree["kind"]), _step(tree, "reads to"), readers.day(tree["check due"])
+        tree["number"],
+        _line(tree["kind"]),
+        _step(tree, "reads to"),
+        readers.day(tree["check due"]),
+        _uncertainty(tree),
     )
 
 

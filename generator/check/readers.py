@@ -162,6 +162,15 @@ def step(words: str) -> Amount:
     return as_difference(found)
 
 
+def uncertainty(words: str) -> Amount:
+    """How far a reading may be off: an amount above zero, on a scale of points a difference."""
+    found = amount(words)
+    if found.number() <= 0:
+        right = "the U of its certificate, such as 0.03 mm, or no uncertainty where none is known"
+        raise Refusal("number", f"an uncertainty of {words}", right)
+    return as_difference(found)
+
+
 def as_difference(amount: Amount) -> Amount:
     """A step on the scale of a point, such as 0.1 °C, is a difference: 0.1 K."""
     if not amount.unit.point:
@@ -247,6 +256,7 @@ READERS: dict[str, Callable[[str], Any]] = {
     "duration": duration,
     "length": length,
     "step": step,
+    "uncertainty": uncertainty,
     "amount_range": amount_range,
     "amount_or_name": amount_or_name,
     "unit": unit_text,

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
+from generator.check.instrument_rules import uncertainties_can_be_held
 from generator.check.map_rules import maps_suit_their_shape
 from generator.check.reading_rules import (
     instruments_are_named,
     limits_are_in_order,
     readings_have_a_form,
 )
+from generator.check.record_rules import logs_run_out_even, one_place_to_write, sense_is_seen
 from generator.check.thread_rules import threads_are_as_the_table_says, torques_are_tightened_by
 from generator.findings import Fault, near_word
 from generator.process import Operation, Process, Workshop
@@ -160,7 +162,7 @@ def _said(operation: Operation) -> dict[str, bool]:
         "points": bool(operation.points),
         "first by": bool(operation.first_by),
         "second by": bool(operation.second_by),
-        "readings": bool(operation.readings),
+        "readings": bool(operation.readings or operation.sense or operation.log),
         "steps": bool(operation.steps),
         "strip": operation.strip is not None,
         "lookup": operation.lookup is not None,
@@ -341,6 +343,7 @@ RULES: tuple[Rule, ...] = (
     limits_are_in_order,
     readings_have_a_form,
     instruments_are_named,
+    uncertainties_can_be_held,
     maps_suit_their_shape,
     counts_agree,
     nothing_is_hidden_first,
@@ -349,4 +352,7 @@ RULES: tuple[Rule, ...] = (
     hand_agrees,
     lookups_are_square,
     kit_reads,
+    sense_is_seen,
+    logs_run_out_even,
+    one_place_to_write,
 )

@@ -7,17 +7,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from generator.composing.recorded import HEAT, RIGGING, TEST, written_on
 from generator.process import Operation, Process, Reading
 
 TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
 EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
+RIGGING_SHEET, TEST_SHEET = "rigging-sheet", "functional-test-sheet"
+HEAT_TREATMENT_RECORD = "heat-treatment-record"
 CLOSING_SHEET, FIT_RECORD = "closing-sheet", "fit-record"
 SLIPS, REWORK_SHEET, STOP_WORK_NOTICE = "slips", "rework-sheet", "stop-work-notice"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
 # no part of the process, so it is no part of the fingerprint.
-OF_ONE_PRINT = (TOOL_LIST, PART_LABELS, SLIPS, REWORK_SHEET, STOP_WORK_NOTICE)
+OF_ONE_PRINT = (
+    TOOL_LIST, INSPECTION_SHEET, PART_LABELS, SLIPS, REWORK_SHEET, STOP_WORK_NOTICE,
+)  # fmt: skip
 # Trades whose work goes on no airframe.
 _NOT_FITTED = ("block making", "survey")
 _STOPS = ("hold", "witness", "independent")
@@ -44,6 +49,10 @@ def tightens_round(process: Process, operation: Operation) -> bool:
     return plan is not None and bool(plan.order or operation.tightens)
 
 
+def _writes_on(process: Process, sheet: str) -> bool:
+    return any(written_on(each) == sheet for each in process.operations if not each.deleted_at)
+
+
 _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     TRAVELLER: lambda process: True,
     CALCULATION_SHEET: lambda process: True,
@@ -57,6 +66,9 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     TIGHTENING_RECORD: lambda process: any(
         tightens_round(process, each) for each in process.operations
     ),
+    RIGGING_SHEET: lambda process: _writes_on(process, RIGGING),
+    TEST_SHEET: lambda process: _writes_on(process, TEST),
+    HEAT_TREATMENT_RECORD: lambda process: _writes_on(process, HEAT),
     PART_LABELS: lambda process: True,
     CLOSING_SHEET: lambda process: True,
     FIT_RECORD: lambda process: process.trade not in _NOT_FITTED,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
+from generator.composing.instruments import unfit
 from generator.composing.kinds import stops
 from generator.composing.workings import given_rows
 from generator.composing.writer import Writer
@@ -56,19 +57,15 @@ def instrument_rows(
 
 def _needs(kind: InstrumentKind) -> str:
     reads = f"reads to {kind.reads_to.typed}" if kind.reads_to is not None else ""
-    return "; ".join(filter(None, (reads, kind.needs)))
+    sure = f"U {kind.uncertainty.typed} at most" if kind.uncertainty is not None else ""
+    return "; ".join(filter(None, (reads, sure, kind.needs)))
 
 
 def _state_of(instrument: Instrument, kind: InstrumentKind, on: date | None) -> str:
     """An instrument and the day its check is due; why it does not do, where it does not."""
     due = f"{instrument.number} due {instrument.check_due.strftime('%d %b %Y').upper()}"
-    if on is not None and instrument.check_due < on:
-        return f"{due}: OUT OF DATE"
-    wanted, reads = kind.reads_to, instrument.reads_to
-    if wanted is None or reads is None or wanted.unit.dimension != reads.unit.dimension:
-        return due
-    coarse = reads.value > wanted.value * (1 + 1e-9)
-    return f"{due}: TOO COARSE, reads to {reads.typed}" if coarse else due
+    why = unfit(instrument, kind, on)
+    return f"{due}: {why}" if why else due
 
 
 def evidence(

@@ -4,13 +4,16 @@ recorded, out: the same limits and the same marks as on the traveller."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from typing import Any
 
+from generator.composing.accepting import accepted
+from generator.composing.instruments import uncertainty_of
 from generator.composing.kinds import limited, tightens_round
 from generator.composing.readings import thread_step
 from generator.composing.writer import Writer, named_in
 from generator.escape import Markdown, escape
-from generator.process import Operation, Reading
+from generator.process import Instrument, Operation, Reading
 from generator.quantities.amount import Amount
 from generator.quantities.units import unit
 
@@ -19,15 +22,29 @@ from generator.quantities.units import unit
 _FINE = "0.01"
 
 
-def features(operations: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
-    """Every reading with a limit as a numbered feature, in the order of the operations."""
+def features(
+    writer: Writer,
+    operations: Sequence[Mapping[str, Any]],
+    guarded: bool,
+    held: Sequence[Instrument] = (),
+    on: date | None = None,
+) -> list[Mapping[str, Any]]:
+    """Every reading with a limit as a numbered feature, in the order of the operations.
+
+    guarded: each has its accept limits, for the instruments that the workshop holds on that day.
+    """
     found = [
-        (each["number"], row, reading)
-        for each in operations
+        (("operations", i, "readings", j), each["number"], row, reading)
+        for i, each in enumerate(operations)
         if each["kind"] != "deleted"
-        for row, reading in zip(each["readings"], each["op"].readings, strict=True)
+        for j, (row, reading) in enumerate(zip(each["readings"], each["op"].readings, strict=True))
         if limited(reading)
     ]
+    known = {
+        r.instrument: uncertainty_of(r.instrument, writer.process, held, on)
+        for _, _, _, r in found
+        if guarded
+    }
     return [
         {
             "number": n,
@@ -39,8 +56,11 @@ def features(operations: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]
             "times": row[4],
             "instrument": reading.instrument,
             "temperature": _is_fine_length(reading),
+            "accept": accepted(writer, operations, here, row, known[reading.instrument])
+            if guarded
+            else None,
         }
-        for n, (operation, row, reading) in enumerate(found, start=1)
+        for n, (here, operation, row, reading) in enumerate(found, start=1)
     ]
 
 

@@ -40,7 +40,8 @@ class Place:
 def strip(writer: Writer, here: Steps, strip: Strip) -> Mapping[str, Any] | None:
     """What the template needs of a strip, or of a grid; a fault where it cannot be worked out.
 
-    block: strip or grid; says: the words above it; corner, heads, lines: its cells.
+    block: strip or grid; says: the words above it; corner, heads, lines: its cells; answers: the
+    row of each number of a strip, by its name; chart: the rows of its chart, or None.
     """
     place = Place(writer, here)
     try:
@@ -69,6 +70,9 @@ def _strip(place: Place, strip: Strip) -> Mapping[str, Any]:
         "corner": entries.title,
         "heads": [_head(h, f) for h, f in zip(entries.heads, entries.framed, strict=True)],
         "lines": lines,
+        "answers": {
+            name: [column[k].shown for column in columns] for k, name in enumerate(strip.of)
+        },
     }
 
 
@@ -107,6 +111,7 @@ def _grid(place: Place, strip: Strip, across: Along) -> Mapping[str, Any]:
             (_head(head, framed), _cells(row, framed, over.framed))
             for head, framed, row in zip(down.heads, down.framed, rows, strict=True)
         ],
+        "answers": {},
     }
 
 

@@ -33,7 +33,7 @@ FORMS: dict[str, Form] = {
     "references": Form(2),
     "fill": Form(2, header=True, open_ended=True),
     "points": Form(5, header=True),
-    "features": Form(9, header=True),
+    "features": Form(9, header=True, open_ended=True),
     "labels": Form(2),
     "checklist": Form(1),
     "approvals": Form(2),

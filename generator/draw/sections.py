@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -17,6 +18,7 @@ from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.draw.sheet import Operation, Part, Section, Title
 
 _BLOCK_GAP = 2.4
+_OF_OPERATION = re.compile(r"Operation (\d+)")
 _LISTS = ("facts", "checklist", "steps", "state")
 
 
@@ -55,10 +57,14 @@ class SectionUnit:
         """Draw these pieces from a height on; first on its page or not makes no difference."""
         if start == 0 and self.name:
             pen.entry(self.name, self.level, y)
+        # A section of a record may be of one operation: its boxes are that operation's.
+        of = _OF_OPERATION.fullmatch(self.name)
+        pen.operation = of[1] if of else ""
         for piece, gap in self._stack(start, end):
             y += gap
             piece.draw(pen, self.left, y)
             y += piece.height
+        pen.operation = ""
 
     def _stack(self, start: int, end: int) -> Iterator[tuple[Piece, float]]:
         header = self.pieces[start].header if start else None
@@ -139,7 +145,8 @@ def _section_unit(
         pieces = pieces_of(block, area, in_operation=False)
         gap = max(pieces[0].gap, 1.4 if not free else _BLOCK_GAP)
         first, *others = _parted(block, with_gap(pieces, gap))
-        made += [replace(first, breaks=free and not first.glued), *others]
+        last = isinstance(block, Paragraph) and number == len(section.blocks) - 1
+        made += [replace(first, breaks=free and not first.glued and not last), *others]
         free = not _leads(block, section.blocks[number + 1 :])
     name = section.heading if not title else title.text
     return SectionUnit(name, tuple(made), paper.left, 0 if title else level, title is not None)

@@ -538,6 +538,7 @@ WRONG = {
     "quantity_or_count": ["some", 1.5],
     "amount": ["0.914", "thick", "1.0 to 1.4 mm", 0.914, 2],
     "amount_with_limits": ["0.914", 0.914],
+    "uncertainty": ["0.03", "some", "0.01 to 0.03 mm", 0.03],
     "duration": ["20", "soon", 20],
     "length": ["640", 640],
     "step": ["fine", 0, -0.1],

@@ -23,15 +23,21 @@ from tests.compose.sheets import FACTS, FILES, SHOP, file_of, made, marked, rows
 # --- inspection sheet ---------------------------------------------------------------------------
 
 
-def readings_on_the_traveller(file: str) -> list[tuple[str, list[str]]]:
-    """Every row of readings on the traveller with its operation, links and all."""
+WRITTEN_ELSEWHERE = ("rigging-sheet", "functional-test-sheet", "heat-treatment-record")
+
+
+def readings_of_operations(file: str) -> list[tuple[str, list[str]]]:
+    """Every row of readings with its operation, links and all, in the order of the operations: from
+    the traveller, or from the one sheet on which an operation is written down."""
+    sheets = made(file).sheets
     found, operation = [], ""
-    for block in blocks_of(made(file).sheets["traveller"]):
-        if isinstance(block, Heading):
-            operation = plain(block.runs).partition(" ")[0]
-        if isinstance(block, Container) and block.name == "readings":
-            found += [(operation, [marked(cell) for cell in row]) for row in block.rows[1:]]
-    return found
+    for kind in ("traveller", *(kind for kind in WRITTEN_ELSEWHERE if kind in sheets)):
+        for block in blocks_of(sheets[kind]):
+            if isinstance(block, Heading) and block.level == 2:
+                operation = plain(block.runs).removeprefix("Operation ").partition(" ")[0]
+            if isinstance(block, Container) and block.name == "readings":
+                found += [(operation, [marked(cell) for cell in row]) for row in block.rows[1:]]
+    return sorted(found, key=lambda each: int(each[0]))
 
 
 @pytest.mark.parametrize("file", FILES)
@@ -42,14 +48,14 @@ def test_inspection_sheet_numbers_every_reading_with_limits_of_the_traveller(fil
     assert [row[0] for row in own] == [str(n) for n in range(1, len(own) + 1)]
     limits = [
         (operation, row)
-        for operation, row in readings_on_the_traveller(file)
+        for operation, row in readings_of_operations(file)
         if not {row[1], row[2]} <= {"-", "record"}
     ]
     assert [(row[1], row[2:7]) for row in own] == limits
 
 
 def test_inspection_sheet_asks_the_temperature_of_a_length_read_to_a_hundredth():
-    own = {row[2]: row[7:] for row in rows("T6-P-0120", "inspection-sheet", "features")}
+    own = {row[2]: row[7:9] for row in rows("T6-P-0120", "inspection-sheet", "features")}
     assert own["thickness"] == ["micrometer", "°C"]
     assert own["width of the blank"] == ["digital caliper", "-"]
     assert own["angle bent, 1 and 2"] == ["protractor", "-"]
@@ -60,12 +66,13 @@ def test_inspection_sheet_has_boxes_for_repeats_mean_range_and_verdict():
     first = [box.meaning for box in drawn.boxes if box.row == "feature 1"]
     assert first == [
         "micrometer no.", "temperature, °C", "1 of 4, mm", "2 of 4, mm", "3 of 4, mm",
-        "4 of 4, mm", "mean, mm", "range, mm", "in", "out",
+        "4 of 4, mm", "mean, mm", "range, mm", "in", "between", "out",
     ]  # fmt: skip
     second = [box.meaning for box in drawn.boxes if box.row == "feature 2"]
     assert second == [
-        "digital caliper no.", "lower as ticked, mm", "upper as ticked, mm", "actual, mm",
-        "in", "out",
+        "digital caliper no.", "lower as ticked, mm", "upper as ticked, mm",
+        "accept from, as ticked, mm", "accept to, as ticked, mm", "actual, mm",
+        "in", "between", "out",
     ]  # fmt: skip
 
 

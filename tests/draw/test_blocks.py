@@ -49,31 +49,31 @@ MEANT = [
     (sections(rows("::: references", "| T6-P-0405 | jack |")), {"write": 1, "check": 1}),
     (sections(rows("::: checklist", "| lamp |", "| rope |")), {"check": 2}),
     (sections(rows("::: approvals", "| prepared | LQ1 |")), {"stamp": 1, "date": 1}),
-    (operation("work", DONE), {"check": 1, "stamp": 1, "date": 1, "write": 1}),
-    (operation("work", rows("::: steps", "| a | Go. |", "| b | Come. |")), {"check": 3}),
+    (operation("work", DONE), {"check": 2, "stamp": 1, "date": 1, "write": 1}),
+    (operation("work", rows("::: steps", "| a | Go. |", "| b | Come. |")), {"check": 4}),
     (
         operation("wait", rows("::: clock", "| start | |", "| end | + 20 min |")),
-        {"check": 1, "clock": 6},
+        {"check": 2, "clock": 6},
     ),
     (
         operation("measure", readings("| angle | 1 | 2 | ° | 1 |", "| sound | - | - | tick | 1 |")),
-        {"check": 3, "write": 1},
+        {"check": 4, "write": 1},
     ),
-    (operation("measure", readings("| gap | - | - | mm | 7 |")), {"check": 1, "write": 7}),
-    (operation("work", rows("::: numbers", "| gauge no. |")), {"check": 1, "write": 1}),
+    (operation("measure", readings("| gap | - | - | mm | 7 |")), {"check": 2, "write": 7}),
+    (operation("work", rows("::: numbers", "| gauge no. |")), {"check": 2, "write": 1}),
     (
         operation("work", rows("::: strip", "| in | 1 | **2** | 3 |", "| out | 4 | 5 | 6 |")),
-        {"check": 4},
+        {"check": 5},
     ),
     (
         operation(
             "work", rows("::: grid", "| a / b | 1 | **2** |", "| 4 | 5 | 6 |", "| 7 | 8 | 9 |")
         ),
-        {"check": 5},
+        {"check": 6},
     ),
     (
         operation("work", rows("::: lookup", "| in | out |", "| 1 | 4 |", "| **2** | 5 |")),
-        {"check": 3},
+        {"check": 4},
     ),
     (
         operation("hold", rows("::: sign hold", "| released by | inspector |")),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from generator.draw.blocks.readings import (
     Columns,
@@ -21,10 +22,12 @@ from generator.draw.paper import BODY, BOX_HEIGHT, CAPTION, HAIR, HEADING, PT, R
 from generator.draw.parse import Container, Row, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces
+from generator.findings import Refusal
 
 _OPERATION_AT, _WHAT_AT = 11.0, 27.0
 _BOXES_AT, _GAP, _PAD, _ABOVE = 11.0, 2.0, 1.4, 3.6
-_NUMBER_BOX, _VERDICT = 30.0, 35.0
+_NUMBER_BOX, _VERDICTS = 30.0, {"in": 16.0, "between": 28.0, "out": 19.0}
+_PLAIN, _GUARDED = 9, 12  # cells of a feature without accept limits, and with them
 _AS_TICKED = "ticked"  # the limit stands in a strip of the traveller, and is copied from there
 
 Draw = Callable[[Pen, float, float], None]
@@ -48,6 +51,20 @@ class Feature:
     reading: Reading
     instrument: str
     temperature: str
+    accept: tuple[str, str, str] | None = None
+    """Where limits are guarded: the two accept limits and what U is, each "-" where there is
+    none."""
+
+    @property
+    def guarded(self) -> bool:
+        """Whether its value may lie between a limit and its accept limit."""
+        return self.accept is not None and self.accept[2] != "-"
+
+    @property
+    def between(self) -> Reading:
+        """The reading with its accept limits in place of its limits."""
+        lower, upper, _ = self.accept or ("-", "-", "-")
+        return replace(self.reading, lower=lower, upper=upper, links=("", ""))
 
     @property
     def row(self) -> str:
@@ -58,7 +75,8 @@ class Feature:
 def features(block: Container, area: Area) -> Pieces:
     """All features; one that has more boxes than a line holds may part between its lines."""
     found = [_feature(row, block.line) for row in block.rows[1:]]
-    columns = columns_of([each.reading for each in found], area.width + 4.0, 0.0)
+    limits = [limits for each in found for limits in (each.reading, each.between)]
+    columns = columns_of(limits, area.width + 4.0, 0.0)
     columns = replace(columns, label=columns.label - _WHAT_AT)
     header = _header(block.rows[0], columns, area.width)
     made = [piece for each in found for piece in _pieces(each, columns, area.width, header)]
@@ -67,7 +85,11 @@ def features(block: Container, area: Area) -> Pieces:
 
 def _feature(row: Row, line: int) -> Feature:
     words = [plain(cell) for cell in row]
-    return Feature(words[0], words[1], reading_of(row[2:7], line), words[7], words[8])
+    if len(words) not in (_PLAIN, _GUARDED):
+        wrong = f"line {line}: a feature of {len(words)} cells"
+        raise Refusal("sheet", wrong, f"{_PLAIN}, or {_GUARDED} with its accept limits")
+    accept = (words[9], words[10], words[11]) if len(words) == _GUARDED else None
+    return Feature(words[0], words[1], reading_of(row[2:7], line), words[7], words[8], accept)
 
 
 def _header(names: Row, columns: Columns, width: float) -> Piece:
@@ -86,7 +108,7 @@ def _header(names: Row, columns: Columns, width: float) -> Piece:
 
 
 def _pieces(one: Feature, columns: Columns, width: float, header: Piece) -> Pieces:
-    head = _head(one, columns)
+    head = together((_head(one, columns), *_accept(one, columns, width)))
     lines = [_line(each) for each in _lines(one, width - _BOXES_AT)]
     first = replace(together((head, lines[0])), header=header, breaks=True)
     again = together((header, head))
@@ -112,6 +134,22 @@ def _head(one: Feature, columns: Columns) -> Piece:
     return Piece(height, draw)
 
 
+def _accept(one: Feature, columns: Columns, width: float) -> Iterator[Piece]:
+    """Below the limits the two between which a value is accepted; below those what U is."""
+    if one.accept is None or not one.guarded:
+        return
+    if {one.accept[0], one.accept[1]} != {"-"}:
+        yield Piece(5.4, partial(_draw_accept, one=one, columns=columns))
+    words = typeset(one.accept[2], width - _WHAT_AT - 2.0, SMALL)
+    yield Piece(words.height + 0.8, lambda pen, x, y: words.draw(pen, x + _WHAT_AT + 2.0, y))
+
+
+def _draw_accept(pen: Pen, x: float, y: float, one: Feature, columns: Columns) -> None:
+    middle = y + 2.7
+    pen.text(x + _WHAT_AT + 2.0, middle + 0.34 * BODY * PT, "accept from, to", BOLD, BODY)
+    draw_limits(pen, x, middle, one.between, columns)
+
+
 def _lines(one: Feature, width: float) -> Iterator[list[Place]]:
     """The places to write, as many to a line as fit."""
     line: list[Place] = []
@@ -134,6 +172,9 @@ def _places(one: Feature) -> Iterator[Place]:
     for side, limit in (("lower", one.reading.lower), ("upper", one.reading.upper)):
         if limit == _AS_TICKED:
             yield _number(f"{side} as ticked", unit, one.row)
+    for end, limit in zip(("from", "to"), (one.accept or ())[:2], strict=False):
+        if limit == _AS_TICKED:
+            yield _number(f"accept {end}, as ticked", unit, one.row)
     if one.temperature != "-":
         yield _number("temperature", one.temperature, one.row)
     for n in range(1, times + 1):
@@ -141,7 +182,8 @@ def _places(one: Feature) -> Iterator[Place]:
     if times > 1 and unit != "count":
         yield _number("mean", unit, one.row)
         yield _number("range", unit, one.row)
-    yield Place("", _VERDICT, _verdict(one.row))
+    words = [word for word in _VERDICTS if one.guarded or word != "between"]
+    yield Place("", sum(_VERDICTS[word] for word in words), _verdict(one.row, words))
 
 
 def _number(caption: str, unit: str, row: str) -> Place:
@@ -158,14 +200,15 @@ def _written(row: str, caption: str, width: float) -> Draw:
     return draw
 
 
-def _verdict(row: str) -> Draw:
-    """In or out, ticked by who measured."""
+def _verdict(row: str, words: Sequence[str]) -> Draw:
+    """In or out, or between where limits are guarded, ticked by who measured."""
 
     def draw(pen: Pen, x: float, y: float) -> None:
-        base = y + BOX_HEIGHT / 2 + 0.34 * BODY * PT
-        for at, word in ((1.0, "in"), (17.0, "out")):
-            pen.box("check", x + at, y + (BOX_HEIGHT - TICK) / 2, TICK, TICK, row, word)
-            pen.text(x + at + TICK + 1.6, base, word, size=BODY)
+        base, at = y + BOX_HEIGHT / 2 + 0.34 * BODY * PT, x + 1.0
+        for word in words:
+            pen.box("check", at, y + (BOX_HEIGHT - TICK) / 2, TICK, TICK, row, word)
+            pen.text(at + TICK + 1.6, base, word, size=BODY)
+            at += _VERDICTS[word]
 
     return draw
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from generator.draw.blocks.clocks import CLOCK_WIDTH, clock_boxes
 from generator.draw.blocks.readings import box_width, number_box
 from generator.draw.blocks.tables import column_widths
 from generator.draw.breaking import Text, one_line, typeset, widest_word
@@ -28,10 +29,11 @@ from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
 
 _GAP, _BEFORE_BOX = 1.6, 2.4
 _DATES = ("use by", "date", "due")
-_AREA = 18.0  # height of a box for several lines
 # What a cell says where something is written in: a unit may stand behind "box", and is printed in
-# the box. "wide" takes the room that is left, "tall" as well, for several lines.
-_PLACE = re.compile(r"(?:(wide|tall) )?(box|tick|stamp)(?: (\S+))?")
+# the box. "wide" takes the room that is left, "tall" as well, for several lines, "sketch" for a
+# drawing by hand.
+_PLACE = re.compile(r"(?:(wide|tall|sketch) )?(box|tick|stamp|clock)(?: (\S+(?: [ga])?))?")
+_TALL = {"tall": 18.0, "sketch": 52.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,8 +131,8 @@ def _row_name(cells: Row) -> str:
 
 def _deep(place: re.Match[str]) -> float:
     """How high a place to write is."""
-    if place[1] == "tall":
-        return _AREA
+    if place[1] in _TALL:
+        return _TALL[place[1]]
     return STAMP_HEIGHT if place[2] == "stamp" else BOX_HEIGHT
 
 
@@ -141,6 +143,8 @@ def _draw_blank(
     if blank.kind == "check":
         lift = (BOX_HEIGHT - TICK) / 2
         pen.box("check", x + (blank.width - TICK) / 2, y + lift, TICK, TICK, name, blank.caption)
+    elif place[2] == "clock":
+        clock_boxes(pen, x, y, name, blank.caption)
     elif place[3]:
         number_box(pen, x, y, place[3], name, blank.caption)
     else:
@@ -162,7 +166,7 @@ def fill(block: Container, area: Area) -> Pieces:
     """Any table to be filled in: a cell says "box", "box mm", "wide box", "tall box", "tick" or
     "stamp" where something is written in, and "-" where nothing is."""
     names, *rows = block.rows
-    wide = [i for i in range(len(names)) if _says(rows, i, ("wide", "tall"))]
+    wide = [i for i in range(len(names)) if _says(rows, i, ("wide", "tall", "sketch"))]
     blanks = {i: _place(names[i], rows, i) for i in range(len(names)) if _says(rows, i)}
     taken = sum(b.width + _GAP for i, b in blanks.items() if i not in wide)
     words = [i for i in range(len(names)) if i not in blanks]
@@ -198,6 +202,8 @@ def _place(name: Runs, rows: Sequence[Row], i: int) -> Blank:
         return Blank(caption, "check", max(TICK + 2.0, widest_word(name, CAPTION, BOLD) + 0.2))
     if found[0][2] == "stamp":
         return Blank(caption, "stamp", STAMP_WIDTH)
+    if found[0][2] == "clock":
+        return Blank(caption, "clock", CLOCK_WIDTH)
     wide = max([BOX_WIDTH, *(box_width(m[3]) for m in found if m[3])])
     return _blank(caption, wide)
 

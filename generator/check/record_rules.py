@@ -1,0 +1,66 @@
+"""One process and the workshop, in; faults in what it wants written down on sheets of their own,
+out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.findings import Fault
+from generator.process import Log, Operation, Process, Workshop
+from generator.quantities.units import unit
+
+_FITS = (
+    ("sense", "rigging sheet"),
+    ("log", "functional test sheet"),
+    ("heat_treatment", "heat treatment record"),
+)
+_MOST_ROWS = 60
+
+
+def sense_is_seen(process: Process, _: Workshop) -> Iterator[Fault]:
+    """A control that nobody has seen move the right way kills at the first take-off."""
+    if process.trade == "control rigging" and not any(o.sense for o in process.operations):
+        wrong = "a control is rigged and no operation says which way it must move"
+        yield Fault(("trade",), "sense", wrong, "sense: [{do: column back, see: elevator edge UP}]")
+    for i, operation in enumerate(process.operations):
+        done = [point.do for point in operation.sense]
+        for j, point in enumerate(operation.sense):
+            here = ("operations", i, "sense", j)
+            if point.do in done[:j]:
+                wrong = f"'{point.do}' stands twice in operation {operation.number}"
+                yield Fault((*here, "do"), "sense", wrong, "each movement once")
+
+
+def logs_run_out_even(process: Process, _: Workshop) -> Iterator[Fault]:
+    """Rows at equal times, and a temperature beside every pressure."""
+    for i, operation in enumerate(process.operations):
+        if operation.log is not None:
+            yield from _log_faults(operation.log, operation, ("operations", i, "log"))
+
+
+def _log_faults(log: Log, operation: Operation, here: tuple[str | int, ...]) -> Iterator[Fault]:
+    rows = log.lasts.value / log.every.value
+    if abs(rows - round(rows)) > 1e-9 or not 1 <= round(rows) <= _MOST_ROWS:
+        wrong = f"{log.lasts.typed} is no whole number of {log.every.typed} up to {_MOST_ROWS}"
+        yield Fault((*here, "for"), "log", wrong, f"a multiple of {log.every.typed}")
+    kinds = {unit(text).dimension for text in log.of.values()}
+    if unit("bar").dimension in kinds and unit("°C").dimension not in kinds:
+        wrong = f"operation {operation.number} logs a pressure and no temperature: "
+        wrong += "warming hides a leak"
+        yield Fault((*here, "of"), "log", wrong, "a temperature beside it, such as oil: °C")
+
+
+def one_place_to_write(process: Process, _: Workshop) -> Iterator[Fault]:
+    """What belongs to a sheet of its own is written there."""
+    for i, operation in enumerate(process.operations):
+        for key, sheet in _FITS:
+            elsewhere = operation.recorded_on not in ("", sheet)
+            if getattr(operation, key) and elsewhere:
+                wrong = f"operation {operation.number}: '{key.replace('_', ' ')}' is written on the"
+                wrong += f" {sheet}, and 'recorded on' says {operation.recorded_on}"
+                yield Fault(("operations", i, "recorded on"), "sheet", wrong, sheet)
+        own = any(getattr(operation, key) for key, _ in _FITS)
+        if operation.recorded_on and not (operation.readings or operation.clock or own):
+            wrong = f"operation {operation.number} has nothing to be written down"
+            right = "readings, a clock, or no 'recorded on'"
+            yield Fault(("operations", i, "recorded on"), "sheet", wrong, right)

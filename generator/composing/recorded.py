@@ -1,0 +1,115 @@
+"""The operations of a process as they were composed, in; what the rigging sheet, the functional
+test sheet and the heat treatment record ask of them, out.
+
+An operation is written down in one place: where it says `recorded on`, its readings and times stand
+on that sheet and not on the traveller.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from generator.composing.writer import Writer
+from generator.escape import Markdown, escape
+from generator.process import HeatTreatment, Log, Operation
+from generator.quantities.amount import Amount
+from generator.quantities.rounding import plain
+from generator.read import Steps
+
+RIGGING, TEST, HEAT = "rigging sheet", "functional test sheet", "heat treatment record"
+# What a process may set of a treatment, what the sheet calls it, and what is written in its box.
+# Temperature and soak are always asked for; the others where the process sets them.
+_ALWAYS = ("set", "soak")
+_ASKED = (
+    ("set", "temperature of the load", "box °C"),
+    ("soak", "soak, from the load at temperature", "box min"),
+    ("delay", "quench delay, door starts to open to last metal under", "box s"),
+    ("store", "warmest reading of the cold store", "box °C"),
+)
+_WINDOWS = (("window", "the window ends"), ("ageing", "natural ageing complete"))
+
+
+def written_on(operation: Operation) -> str:
+    """The sheet on which an operation is written down, "" for the traveller."""
+    if operation.recorded_on:
+        return operation.recorded_on
+    if operation.sense:
+        return RIGGING
+    if operation.log is not None:
+        return TEST
+    return HEAT if operation.heat_treatment is not None else ""
+
+
+def recorded(operations: Sequence[Mapping[str, Any]], sheet: str) -> list[Mapping[str, Any]]:
+    """The operations that are written down on a sheet."""
+    return [
+        each for each in operations if each["kind"] != "deleted" and written_on(each["op"]) == sheet
+    ]
+
+
+def log_table(log: Log | None) -> Mapping[str, Any] | None:
+    """The rows of a log: the time since the start, a clock, a box for each value."""
+    if log is None:
+        return None
+    count = round(log.lasts.value / log.every.value)
+    step, unit = log.every.number(), log.every.unit.text
+    times = [f"{plain(n * step)} {unit}" for n in range(count + 1)]
+    return {"names": list(log.of), "boxes": [f"box {u}" for u in log.of.values()], "times": times}
+
+
+def treatment(writer: Writer, here: Steps, asked: HeatTreatment | None) -> Mapping[str, Any] | None:
+    """What a heat treatment record asks: facts, values with the box for what was found, clocks."""
+    if asked is None:
+        return None
+    values = [
+        (says, _asked(writer, (*here, key), getattr(asked, key)), box)
+        for key, says, box in _ASKED
+        if key in _ALWAYS or getattr(asked, key) is not None
+    ]
+    clocks = list(_clocks(writer, here, asked))
+    return {"of": asked, "values": values, "clocks": clocks}
+
+
+def _clocks(writer: Writer, here: Steps, asked: HeatTreatment) -> Iterator[tuple[str, str]]:
+    """Clock times in the order in which they happen; a limit of time is a sum to be filled in."""
+    yield "load at temperature: soak starts", ""
+    yield "soak ends", ""
+    yield "door starts to open", ""
+    yield "last metal under: quench", ""
+    for key, says in _WINDOWS:
+        amount = _amount(writer, getattr(asked, key))
+        if amount is not None:
+            yield says, f"+ {amount.typed or amount.numbers}"
+    if asked.store is not None:
+        yield "into the cold store", ""
+        yield "out of the cold store", ""
+
+
+def _amount(writer: Writer, asked: Amount | str | None) -> Amount | None:
+    if isinstance(asked, str):
+        number = writer.workings.numbers.get(asked)
+        return number.amount if number is not None else None
+    return asked
+
+
+def _asked(writer: Writer, here: Steps, asked: Amount | str | None) -> Markdown:
+    """The value that the process sets, with its mark; else the specification sets it."""
+    if asked is None:
+        return escape("by the specification")
+    if isinstance(asked, Amount):
+        return escape(asked.typed or asked.numbers)
+    number = writer.workings.numbers.get(asked)
+    if number is None:
+        writer.faults.append(writer.unnamed(here, asked))
+        return Markdown("-")
+    return Markdown(f"[{escape(number.text)}](#{number.mark})")
+
+
+def written_elsewhere(operation: Operation) -> list[tuple[str, Markdown]]:
+    """What the traveller says in the place of readings that stand on another sheet."""
+    sheet = written_on(operation)
+    if operation.sense:
+        said = f"two people write what they see and stamp each point on the {sheet}"
+        return [("sense", escape(said))]
+    return [("written", escape(f"on the {sheet}, not here"))] if sheet else []

@@ -1,0 +1,123 @@
+"""The demo workshop in; sheets that are filled in by hand when something happens, and the place
+where a box that does not apply is explained, out."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.compose.sheets import FILES, SHOP, file_of, made, rows
+
+# What somebody may leave empty for a reason. Slips, rework and labels are written when needed.
+FILLED_IN = (
+    "traveller", "kit-list", "tool-list", "hold-list", "evidence-sheet", "inspection-sheet",
+    "tightening-record", "closing-sheet", "fit-record",
+)  # fmt: skip
+RULE = "A box left empty is work not done."
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_every_sheet_that_is_filled_in_has_a_place_for_what_does_not_apply(file):
+    sheets = made(file).sheets
+    for kind in FILLED_IN:
+        if kind in sheets:
+            assert sheets[kind].count(RULE) == 1, kind
+            assert (
+                "| N/A | operation or line | which box, and the reason | date | stamp |"
+                in (sheets[kind])
+            )
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_what_goes_on_no_airframe_has_no_fit_record(file):
+    process = SHOP.processes[file]
+    fitted = process.trade not in ("block making", "survey")
+    assert ("fit-record" in made(file).sheets) == fitted
+
+
+def test_a_fit_record_has_a_line_for_each_part_of_a_set():
+    process = SHOP.processes[file_of("T6-P-0210")]
+    fitted = rows("T6-P-0210", "fit-record", "fill")
+    assert [row[0] for row in fitted] == [str(n) for n in range(1, process.part.set_of + 1)]
+    assert all(row[1:] == ["box", "tick", "wide box", "box", "stamp"] for row in fitted)
+
+
+def test_a_fit_record_of_a_handed_part_asks_for_both_hands():
+    hands = rows("T6-P-0410", "fit-record", "fill", 2)
+    assert [row[0] for row in hands] == ["PORT", "STBD"]
+    assert "## Both hands" not in made(file_of("T6-P-0310")).sheets["fit-record"]
+
+
+def test_rework_has_four_operations_each_with_limits_and_two_stamps():
+    sheet = made(file_of("T6-P-0310")).sheets["rework-sheet"]
+    assert sheet.count("operation, such as 100R1") == 4
+    done = [
+        rows("T6-P-0310", "rework-sheet", "fill", at)[0] for at in range(1, 9)
+    ]  # of each operation one row of what is done, one of who signs
+    assert all(row[3:] == ["box", "box", "box"] for row in done[::2])
+    assert all(row[1:] == ["box", "stamp", "box", "stamp", "box"] for row in done[1::2])
+
+
+def test_a_stop_work_notice_says_so_in_words_and_has_a_stub():
+    sheet = made(file_of("T6-P-0410")).sheets["stop-work-notice"]
+    assert "::: stop\nDO NOT WORK ON THIS PART\n:::" in sheet
+    assert rows("T6-P-0410", "stop-work-notice", "fill", 2)[0][0] == "kept"
+
+
+# --- rigging, functional test, heat treatment ---------------------------------------------------
+
+WRITTEN = [
+    ("T6-P-0510", "rigging-sheet", (70, 80, 100)),
+    ("T6-P-0410", "functional-test-sheet", (80, 100)),
+    ("T6-P-0110", "heat-treatment-record", (130,)),
+]
+
+
+@pytest.mark.parametrize(("number", "kind", "operations"), WRITTEN)
+def test_readings_written_elsewhere_have_one_place_and_the_same_limits(number, kind, operations):
+    """What a limit says is the inspection sheet's, character for character."""
+    sheets = made(file_of(number)).sheets
+    features = {row[2]: row[3:6] for row in rows(number, "inspection-sheet", "features")}
+    for at, operation in enumerate(operations):
+        process = SHOP.processes[file_of(number)]
+        (own,) = [each for each in process.operations if each.number == operation]
+        told = rows(number, kind, "readings", at)
+        assert len(told) == len(own.readings)
+        for name, lower, upper, unit, _ in told:
+            if name in features:
+                assert [lower, upper, unit] == features[name]
+        part = sheets["traveller"].split(f"\n## {operation} ")[1].split("\n## ")[0]
+        assert "::: readings" not in part
+        assert f"on the {kind.replace('-', ' ')}, not here" in part
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_a_sheet_of_its_own_stands_only_where_an_operation_is_written_there(file):
+    number = SHOP.processes[file].number
+    wanted = {kind for process, kind, _ in WRITTEN if process == number}
+    assert wanted == set(made(file).sheets) & {kind for _, kind, _ in WRITTEN}
+
+
+def test_two_people_write_what_they_saw_of_every_movement():
+    (own,) = [o for o in SHOP.processes[file_of("T6-P-0510")].operations if o.sense]
+    sheet = made(file_of("T6-P-0510")).sheets["rigging-sheet"]
+    for n, point in enumerate(own.sense, start=1):
+        assert f"### Point {n}: {point.do}" in sheet
+        assert f"Must be seen: **{point.see}**" in sheet
+        told = rows("T6-P-0510", "rigging-sheet", "fill", n)
+        assert [row[0].split(", ")[1] for row in told] == ["inspector", "independent inspector"]
+        assert all(row[1:] == ["wide box", "tick", "box", "stamp"] for row in told)
+
+
+def test_a_log_has_a_row_for_each_time_and_a_temperature_beside_each_pressure():
+    told = rows("T6-P-0410", "functional-test-sheet", "fill", 3)
+    assert [row[0] for row in told] == [f"{n} min" for n in range(0, 11, 2)]
+    assert all(row[1:] == ["clock", "box bar g", "box °C", "wide box"] for row in told)
+
+
+def test_a_heat_treatment_record_adds_the_window_to_the_quench_and_guesses_nothing():
+    clocks = {row[0]: row[1] for row in rows("T6-P-0110", "heat-treatment-record", "clock")}
+    assert clocks["the window ends"] == "+ 20 min"
+    assert clocks["natural ageing complete"] == "+ 96 h"
+    asked = rows("T6-P-0110", "heat-treatment-record", "fill", 3)
+    assert asked[0] == ["temperature of the load", "by the specification", "box °C"]
+    assert asked[2] == ["warmest reading of the cold store", "−18 °C", "box °C"]
