@@ -99,7 +99,7 @@ class Writer:
         self.lines += [""]
         self.plan.once += [*one.warning, *one.instruction]
         if one.kind in ("work", "measure", "wait", "close"):
-            one.boxes += 1
+            one.boxes += 2  # done, N/A
             self.blocks(one)
         one.boxes += self.sign(one.kind)
 

@@ -30,10 +30,11 @@ DEMO = [
     for file in sorted(SHOP.processes)
     if kind in kinds_of(SHOP.processes[file])
 ]
-NAMES = [*DEMO, "stress", "letter", "sample"]
+LETTERS = [f"Letter: {name}" for name in DEMO]
+NAMES = [*DEMO, *LETTERS, "stress", "letter", "sample"]
 # Words of the dialect that tell draw what to do and are not printed themselves.
 UNPRINTED = {
-    "box", "wide box", "tall box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
+    "box", "wide box", "tall box", "sketch box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
     "instrument", "temperature", "thickness", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
 }  # fmt: skip
 CORNER = 20.0  # the corner codes' squares end here, from each edge
@@ -47,6 +48,8 @@ def sheet(name: str) -> str:
         return stress_sheet().replace("| paper | A4 |", "| paper | Letter |")
     if name == "sample":
         return (Path(__file__).parent / "sample.md").read_text(encoding="utf-8")
+    if name in LETTERS:
+        return sheet(name.removeprefix("Letter: ")).replace("| paper | A4 |", "| paper | Letter |")
     kind, _, file = name.partition(" ")
     return sheets(file)[kind]
 
