@@ -13,6 +13,7 @@ TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
 EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
+FULL_SIZE_PAGES = "full-size-pages"
 CLOSING_SHEET, FIT_RECORD = "closing-sheet", "fit-record"
 SLIPS, REWORK_SHEET, STOP_WORK_NOTICE = "slips", "rework-sheet", "stop-work-notice"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
@@ -56,6 +57,10 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     ),
     TIGHTENING_RECORD: lambda process: any(
         tightens_round(process, each) for each in process.operations
+    ),
+    FULL_SIZE_PAGES: lambda process: (
+        any(plan.full_size for plan in process.maps.values())
+        or any(o.figure is not None and o.figure.full_size for o in process.operations)
     ),
     PART_LABELS: lambda process: True,
     CLOSING_SHEET: lambda process: True,

@@ -1,0 +1,84 @@
+"""What a process wants at full size in; the rows of those drawings, or faults, out.
+
+A drawing that cannot be made is found here, where its line in the file is known.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from generator import figures
+from generator.composing.answers import map_cells
+from generator.composing.figures import figure
+from generator.composing.writer import Writer
+from generator.findings import Fault, Refusal
+from generator.read import Steps
+
+NOMINAL = (
+    "Drawn at NOMINAL: where a strip of the traveller gives other sizes for this part, those count."
+)
+_MEANS = {"flat-pattern": "cut line", "circle": "hole centres", "rectangle": "hole centres"}
+_NOT_DRAWN = ("order",)  # in which order fasteners are tightened: no matter when holes are made
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A drawing at full size as the sheet needs it: its kind, what it measures, its rows."""
+
+    kind: str
+    name: str
+    size: str
+    rows: tuple[tuple[str, str], ...]
+
+
+def full_size(writer: Writer) -> list[Wanted]:
+    """Every drawing that a process wants at full size: figures in the order of the operations,
+    then maps."""
+    return [*_of_figures(writer), *_of_maps(writer)]
+
+
+def _of_figures(writer: Writer) -> Iterator[Wanted]:
+    for i, operation in enumerate(writer.process.operations):
+        wanted = operation.figure
+        if wanted is None or not wanted.full_size:
+            continue
+        here: Steps = ("operations", i, "figure")
+        made = figure(writer, here, wanted)
+        if made is None:
+            continue
+        name = f"operation {operation.number}, {wanted.of}"
+        more = {"note": NOMINAL} if made["nominal"] else {}
+        cells = {**dict(made["rows"]), **_common(writer, name, wanted.line), **more}
+        yield from _drawn(writer, here, made["kind"], cells)
+
+
+def _of_maps(writer: Writer) -> Iterator[Wanted]:
+    for name, plan in writer.process.maps.items():
+        if plan.full_size:
+            cells = {k: v for k, v in map_cells(writer, plan).items() if k not in _NOT_DRAWN}
+            cells |= _common(writer, f"map {name}", plan.line)
+            yield from _drawn(writer, ("maps", name), plan.shape, cells)
+
+
+def _common(writer: Writer, name: str, line: str) -> Mapping[str, str]:
+    return {"name": name, "line": line, "hand": writer.process.part.hand}
+
+
+def _drawn(writer: Writer, here: Steps, kind: str, cells: Mapping[str, str]) -> Iterator[Wanted]:
+    """The drawing, or the fault that stands in its way."""
+    spoken, means = kind.replace("-", " "), _MEANS.get(kind)
+    if means is None:
+        wrong = f"there is no drawing at full size of a {spoken}"
+        right = "one of: " + ", ".join(each.replace("-", " ") for each in figures.FULL_SIZE)
+        writer.faults.append(Fault((*here, "full size"), "figure", wrong, right))
+    elif cells["line"] != means:
+        wrong = f"the line of a {spoken} at full size is not its {cells['line']}"
+        writer.faults.append(Fault((*here, "line"), "figure", wrong, f"line: {means}"))
+    else:
+        try:
+            size = figures.full_size(kind, cells).size
+            yield Wanted(kind, cells["name"], size, tuple(cells.items()))
+        except Refusal as refusal:
+            fault = Fault((*here, "full size"), refusal.code, refusal.wrong, refusal.right)
+            writer.faults.append(fault)
