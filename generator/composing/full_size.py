@@ -13,23 +13,26 @@ from generator.composing.answers import map_cells
 from generator.composing.figures import figure
 from generator.composing.writer import Writer
 from generator.findings import Fault, Refusal
+from generator.quantities.rounding import rounded
 from generator.read import Steps
 
 NOMINAL = (
     "Drawn at NOMINAL: where a strip of the traveller gives other sizes for this part, those count."
 )
+MOST_OFF, LEAST_OFF = 0.002, 0.3  # the bars: 0.3 mm on 150 mm, 0.5 mm on 250 mm
 _MEANS = {"flat-pattern": "cut line", "circle": "hole centres", "rectangle": "hole centres"}
 _NOT_DRAWN = ("order",)  # in which order fasteners are tightened: no matter when holes are made
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """A drawing at full size as the sheet needs it: its kind, what it measures, its rows."""
+    """A drawing at full size as the sheet needs it: its kind, its title, its rows; and what is
+    measured on the whole of it: from where to where, lower and upper limit."""
 
     kind: str
-    name: str
-    size: str
+    title: str
     rows: tuple[tuple[str, str], ...]
+    checks: tuple[tuple[str, str, str], ...]
 
 
 def full_size(writer: Writer) -> list[Wanted]:
@@ -47,9 +50,9 @@ def _of_figures(writer: Writer) -> Iterator[Wanted]:
         made = figure(writer, here, wanted)
         if made is None:
             continue
-        name = f"operation {operation.number}, {wanted.of}"
-        more = {"note": NOMINAL} if made["nominal"] else {}
-        cells = {**dict(made["rows"]), **_common(writer, name, wanted.line), **more}
+        more = {"operation": str(operation.number)}
+        more |= {"note": NOMINAL} if made["nominal"] else {}
+        cells = {**dict(made["rows"]), **_common(writer, wanted.of, wanted.line), **more}
         yield from _drawn(writer, here, made["kind"], cells)
 
 
@@ -57,7 +60,7 @@ def _of_maps(writer: Writer) -> Iterator[Wanted]:
     for name, plan in writer.process.maps.items():
         if plan.full_size:
             cells = {k: v for k, v in map_cells(writer, plan).items() if k not in _NOT_DRAWN}
-            cells |= _common(writer, f"map {name}", plan.line)
+            cells |= _common(writer, name, plan.line)
             yield from _drawn(writer, ("maps", name), plan.shape, cells)
 
 
@@ -77,8 +80,16 @@ def _drawn(writer: Writer, here: Steps, kind: str, cells: Mapping[str, str]) -> 
         writer.faults.append(Fault((*here, "line"), "figure", wrong, f"line: {means}"))
     else:
         try:
-            size = figures.full_size(kind, cells).size
-            yield Wanted(kind, cells["name"], size, tuple(cells.items()))
+            made = figures.full_size(kind, cells)
+            checks = tuple((each.what, *_limits(each.millimetres)) for each in made.checks)
+            yield Wanted(kind, made.title, tuple(cells.items()), checks)
         except Refusal as refusal:
             fault = Fault((*here, "full size"), refusal.code, refusal.wrong, refusal.right)
             writer.faults.append(fault)
+
+
+def _limits(size: float) -> tuple[str, str]:
+    """What a whole drawing may measure, in mm: as far off as the bars may be, 0.2 %, and not less
+    than 0.3 mm; both limits rounded to the inside."""
+    off = max(LEAST_OFF, MOST_OFF * size)
+    return rounded(size - off, "0.1", "up"), rounded(size + off, "0.1", "down")

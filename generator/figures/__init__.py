@@ -31,7 +31,7 @@ FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
     "rectangle": drilling_rectangle,
     "flat-pattern": full_flat_pattern,
 }
-OF_EVERY_DRAWING = ("name", "line", "hand", "station", "note")
+OF_EVERY_DRAWING = ("name", "line", "hand", "operation", "station", "note")
 """Rows that any drawing at full size has beside its own: name, line and hand always."""
 
 
@@ -67,10 +67,6 @@ def full_size(kind: str, rows: Mapping[str, str]) -> FullSize:
     if max(made.width, made.height) > LARGEST:
         wrong = f"a drawing of {made.width:.0f} by {made.height:.0f} mm"
         raise Refusal("figure", wrong, f"at most {LARGEST:.0f} mm a side, its words included")
-    said = [
-        f"{name[0].upper()}{name[1:]}: {rows[name]}."
-        for name in OF_EVERY_DRAWING[1:4]
-        if name in rows
-    ]
+    said = [f"{each.capitalize()}: {rows[each]}." for each in OF_EVERY_DRAWING[1:5] if each in rows]
     notes = (*said, f"Seen {made.view}.", *made.notes, *filter(None, (rows.get("note"),)))
-    return replace(made, title=f"{made.title}: {rows['name']}", notes=notes)
+    return replace(made, title=f"{made.title} {rows['name']}", notes=notes)

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Mapping
 
 from generator.figures.circle_map import asked_for as asked_for_circle
-from generator.figures.full_size import CHAIN, THIN, FullSize, arc, millimetres, patterned
+from generator.figures.full_size import CHAIN, THIN, Check, FullSize, arc, millimetres, patterned
 from generator.figures.lettering import centred_baseline
 from generator.figures.picture import Circle, Line, Mark, Outline, Point, Words
 from generator.figures.rectangle_map import Asked
@@ -24,6 +24,7 @@ MARGIN = 14.0  # from the outermost hole to the edge of the drawing
 LEAST_APART = 10.0  # nearer holes leave no room for numbers
 SMALL = 9.0
 ROOMY = 30.0  # a shorter datum line has no room for words
+TITLE = "Drilling map"
 _CROSS = "Each cross is the centre of a hole. Prick its middle."
 
 
@@ -45,9 +46,12 @@ def drilling_circle(rows: Mapping[str, str]) -> FullSize:
         marks.append(Outline(arc(middle, radius, angle, step), THIN))
         marks += _cross(at, angle)
         marks.append(_number(_polar(middle, radius + BESIDE, angle), number))
-    size = f"pitch circle {asked.pitch_circle}, {asked.count} holes"
+    size = f"{_holes(asked.count, asked.item)} on a pitch circle of {asked.pitch_circle}"
     view = f"looking {asked.looking}, numbered {asked.numbering}, number 1 at {asked.first}"
-    return FullSize(_title(asked.item), size, view, side, side, tuple(marks), (_CROSS,))
+    far = asked.count // 2
+    chord = 2 * radius * math.sin(math.pi * far / asked.count)
+    checks = (Check(f"middle of hole 1 to middle of hole {1 + far}", chord),)
+    return FullSize(TITLE, size, view, side, side, tuple(marks), checks, (_CROSS,))
 
 
 def drilling_rectangle(rows: Mapping[str, str]) -> FullSize:
@@ -62,16 +66,30 @@ def drilling_rectangle(rows: Mapping[str, str]) -> FullSize:
     for number, at in places.items():
         marks += _cross(at, 0.0)
         marks.append(_number((at[0] + 4.2, at[1] - 4.2), number))
-    pitches = [f"pitch across {asked.pitches[0]}"] if asked.columns > 1 else []
-    pitches += [f"pitch down {asked.pitches[1]}"] if asked.rows > 1 else []
-    size = f"{asked.rows} rows of {asked.columns}, {', '.join(pitches)}"
+    size = (
+        f"{_holes(asked.count, asked.item)}, {asked.rows} rows of {asked.columns}{_pitches(asked)}"
+    )
     view = f"looking {asked.looking}, numbered row by row, number 1 at {asked.first}"
-    datum = "Both datum lines run through number 1."
-    return FullSize(_title(asked.item), size, view, width, height, tuple(marks), (_CROSS, datum))
+    checks = _spans(asked, across, down)
+    notes = (_CROSS, "Both datum lines run through number 1.")
+    return FullSize(TITLE, size, view, width, height, tuple(marks), checks, notes)
 
 
-def _title(item: str) -> str:
-    return f"Drilling map, {item}" if item else "Drilling map"
+def _holes(count: int, item: str) -> str:
+    return f"{count} holes for {item}" if item else f"{count} holes"
+
+
+def _pitches(asked: Asked) -> str:
+    across, down = asked.pitches
+    said = f", pitch across {across}" if asked.columns > 1 else ""
+    return f"{said}, pitch down {down}" if asked.rows > 1 else said
+
+
+def _spans(asked: Asked, across: float, down: float) -> tuple[Check, ...]:
+    """From number 1 to the end of its row, and to the hole of the last row over or under it."""
+    last, corner = asked.columns, asked.columns * (asked.rows - 1) + 1
+    ends = ((last, across * (last - 1)), (corner, down * (asked.rows - 1)))
+    return tuple(Check(f"middle of hole 1 to middle of hole {n}", far) for n, far in ends if far)
 
 
 def _pitch(asked: Asked, which: int, count: int) -> float:

@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from generator.figures.blank import Blank, Fold, blank
-from generator.figures.flat_sheet import head
+from generator.figures.flat_sheet import CLEAR, head
 from generator.figures.full_size import (
     CHAIN,
     CUT,
     DASHES,
     THIN,
+    Check,
     FullSize,
     moved,
     patterned,
@@ -50,12 +51,16 @@ def full_flat_pattern(rows: Mapping[str, str]) -> FullSize:
     placed = tuple(moved(mark, MARGIN - left, MARGIN - top) for mark in marks)
     unit, figures = told.length.unit, told.length.figures
     size = f"blank {figures} by {told.width.figures} {unit}, {told.thickness.figures} {unit} thick"
+    checks = (
+        Check("blank, first edge to last edge", told.length.millimetres),
+        Check("blank, across", _across(told)),
+    )
     view = "on the marked side; UP comes towards you, DOWN goes away"
     notes = [f"Grain {told.grain}.", _HOW]
     if told.order:
         notes.append("Bend in the order " + ", ".join(map(str, told.order)) + ".")
     width, height = right - left + 2 * MARGIN, bottom - top + 2 * MARGIN
-    return FullSize("Flat pattern", size, view, width, height, placed, tuple(notes))
+    return FullSize("Flat pattern", size, view, width, height, placed, checks, tuple(notes))
 
 
 def _across(told: Blank) -> float:
@@ -70,13 +75,16 @@ def _outline(told: Blank) -> Iterator[Mark]:
 
 
 def _folds(told: Blank) -> Iterator[Mark]:
+    """The lines of every bend from edge to edge. Where middle and sight line would run into one,
+    the middle keeps the upper part of the blank and the sight line the lower."""
     deep = _across(told)
     for fold in told.folds:
         for one in (fold.start, fold.end):
             yield Line(one.millimetres, 0.0, one.millimetres, deep, THIN)
         sight, middle = fold.sight.millimetres, fold.middle
-        yield from patterned((sight, 0.0), (sight, deep), DASHES, THIN)
-        yield from patterned((middle, 0.0), (middle, deep), CHAIN, THIN)
+        apart = abs(sight - middle) >= CLEAR
+        yield from patterned((sight, 0.0 if apart else 0.45 * deep), (sight, deep), DASHES, THIN)
+        yield from patterned((middle, 0.0), (middle, deep if apart else 0.4 * deep), CHAIN, THIN)
         if fold.relief is not None:
             radius = fold.relief.millimetres / 2
             yield from (Circle(middle, y, radius, CUT) for y in (0.0, deep))

@@ -28,11 +28,20 @@ _SAGITTA = 0.004  # how far a chord may leave its arc (mm)
 
 
 @dataclass(frozen=True)
+class Check:
+    """A distance that can be measured on the whole drawing: from where to where, in mm."""
+
+    what: str
+    millimetres: float
+
+
+@dataclass(frozen=True)
 class FullSize:
     """A drawing at 1:1 in a frame of its own: origin top left, x right, y down, all in mm.
 
-    size: what it measures, in words. view: from where it is seen. notes: sentences that stand on
-    every tile. Marks keep inside width and height; they are strokes and words, never boxes.
+    size: what it is the size of, in words. view: from where it is seen. checks: what is measured
+    on it when its tiles are joined. notes: sentences that stand on every tile. Marks keep inside
+    width and height; they are strokes and words, never boxes.
     """
 
     title: str
@@ -41,6 +50,7 @@ class FullSize:
     width: float
     height: float
     marks: tuple[Mark, ...]
+    checks: tuple[Check, ...]
     notes: tuple[str, ...] = ()
 
 
