@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from generator.draw.fonts import BOLD, TEXT
@@ -242,7 +242,9 @@ def _join(at: Point, number: int, upright: bool) -> Iterator[Mark]:
     yield Circle(x, y, JOIN - 0.8, 0.18)
     yield Line(x - JOIN, y, x + JOIN, y, 0.18)
     yield Line(x, y - JOIN, x, y + JOIN, 0.18)
-    if upright:
-        yield Words(x, y - JOIN - 0.8, f"J{number}", _LETTER, True, "middle")
-    else:
-        yield Words(x + JOIN + 0.6, y + 0.95, f"J{number}", _LETTER, True)
+    if not upright:
+        yield Words(x + JOIN + 0.4, y - 0.9, f"J{number}", _LETTER, True)
+        return
+    name = Words(x + 0.6, y - JOIN - 0.6, f"J{number}", _LETTER, True)  # beside a line on the seam
+    far = box_of(name).right - x > OVERLAP / 2
+    yield replace(name, x=x, anchor="middle") if far else name

@@ -67,6 +67,7 @@ def full_size(kind: str, rows: Mapping[str, str]) -> FullSize:
     if max(made.width, made.height) > LARGEST:
         wrong = f"a drawing of {made.width:.0f} by {made.height:.0f} mm"
         raise Refusal("figure", wrong, f"at most {LARGEST:.0f} mm a side, its words included")
-    said = [f"{each.capitalize()}: {rows[each]}." for each in OF_EVERY_DRAWING[1:5] if each in rows]
-    notes = (*said, f"Seen {made.view}.", *made.notes, *filter(None, (rows.get("note"),)))
+    said = [f"{name}: {rows[name]}" for name in OF_EVERY_DRAWING[2:5] if name in rows]
+    means = f"What the line means: {'; '.join((rows['line'], *said))}."
+    notes = (means, f"Seen {made.view}.", *made.notes, *filter(None, (rows.get("note"),)))
     return replace(made, title=f"{made.title} {rows['name']}", notes=notes)

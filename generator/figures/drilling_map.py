@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from generator.figures.circle_map import asked_for as asked_for_circle
 from generator.figures.full_size import CHAIN, THIN, Check, FullSize, arc, millimetres, patterned
 from generator.figures.lettering import centred_baseline
-from generator.figures.picture import Circle, Line, Mark, Outline, Point, Words
+from generator.figures.picture import Line, Mark, Outline, Point, Words
 from generator.figures.rectangle_map import Asked
 from generator.figures.rectangle_map import asked_for as asked_for_rectangle
 from generator.findings import Refusal
@@ -131,10 +131,9 @@ def _number(middle: Point, number: int) -> Words:
 
 
 def _centre(middle: Point, radius: float) -> Iterator[Mark]:
-    """The centre in a ring, and the two datum lines through it, up to the crosses."""
+    """The two datum lines through the centre, up to the crosses."""
     x, y = middle
     reach = radius - ARM - 2.0
-    yield Circle(x, y, 2.5, THIN)
     for dx, dy in ((0, -1), (1, 0), (0, 1), (-1, 0)):
         yield from patterned(
             middle, (x + dx * max(4.0, reach), y + dy * max(4.0, reach)), CHAIN, THIN

@@ -56,11 +56,21 @@ def full_flat_pattern(rows: Mapping[str, str]) -> FullSize:
         Check("blank, across", _across(told)),
     )
     view = "on the marked side; UP comes towards you, DOWN goes away"
-    notes = [f"Grain {told.grain}.", _HOW]
+    notes = [f"The grain runs {told.grain}.", _HOW, *_lines(told)]
     if told.order:
         notes.append("Bend in the order " + ", ".join(map(str, told.order)) + ".")
     width, height = right - left + 2 * MARGIN, bottom - top + 2 * MARGIN
     return FullSize("Flat pattern", size, view, width, height, placed, checks, tuple(notes))
+
+
+def _lines(told: Blank) -> Iterator[str]:
+    """Where the lines of each bend lie from the first edge, and what lies between them."""
+    for number, fold in enumerate(told.folds, 1):
+        lines = f"tangent lines {fold.start.figures} to {fold.end.figures}"
+        nose = f", nose on leg {fold.nose}" if fold.nose else ""
+        more = f"sight line {fold.sight.figures}, allowance {fold.allowance.figures}{nose}"
+        yield f"Bend {number}: {lines} from the first edge, {more}."
+    yield f"Flats: {', '.join(flat.figures for flat in told.flats)}."
 
 
 def _across(told: Blank) -> float:
