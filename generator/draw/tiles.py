@@ -221,7 +221,7 @@ def _places(
         seam - half if upright else low, low if upright else seam - half,
         seam + half if upright else high, high if upright else seam + half,
     ))]  # fmt: skip
-    crossed = [sum(touches(m, _room(p, upright)) for m in near) for p in points]
+    crossed = [_crossed(_room(p, upright), near, upright) for p in points]
     for most in sorted(set(crossed)):
         free = [p for p, many in zip(points, crossed, strict=True) if many <= most]
         if math.dist(free[0], free[-1]) > (high - low) / 3:
@@ -229,12 +229,27 @@ def _places(
     return free[0], free[-1]
 
 
+def _crossed(room: Box, marks: Sequence[Mark], upright: bool) -> int:
+    """How much of a drawing crosses a place. A line along the seam does little harm; one across
+    it may be the cross of a hole, and a word could not be read any more."""
+    return sum(_harm(mark, upright) for mark in marks if touches(mark, room))
+
+
+def _harm(mark: Mark, upright: bool) -> int:
+    if isinstance(mark, Words):
+        return 1000
+    if isinstance(mark, Line):
+        over = abs(mark.x2 - mark.x1) if upright else abs(mark.y2 - mark.y1)
+        return 1 if over < 0.01 else 30
+    return 30
+
+
 def _room(at: Point, upright: bool) -> Box:
-    """What a mark with its number takes."""
+    """What a mark with its number takes, and 4 mm more along the seam."""
     x, y = at
     if upright:
-        return Box(x - 5.0, y - JOIN - 4.5, x + 5.0, y + JOIN + 1.0)
-    return Box(x - JOIN - 1.0, y - 5.0, x + JOIN + 7.0, y + 5.0)
+        return Box(x - 5.0, y - JOIN - 8.5, x + 5.0, y + JOIN + 5.0)
+    return Box(x - JOIN - 5.0, y - 5.0, x + JOIN + 11.0, y + 5.0)
 
 
 def _join(at: Point, number: int, upright: bool) -> Iterator[Mark]:

@@ -85,12 +85,13 @@ def _planned(drawing: FullSize, tiling: Tiling, area: Area) -> _Plan:
 
 
 def _says(drawing: FullSize, tiling: Tiling) -> str:
+    rows = f"{tiling.rows} rows of {tiling.columns}" if tiling.rows > 1 else f"{tiling.columns}"
     blank = f", {len(tiling.blank)} blank and left out" if tiling.blank else ""
     lost = f" Words cut by an edge and left out: {', '.join(tiling.lost)}." if tiling.lost else ""
     return (
         f"{drawing.size[:1].upper()}{drawing.size[1:]}. "
         f"The drawing with its words is {drawing.width:.0f} mm wide and {drawing.height:.0f} mm "
-        f"high: {tiling.rows} rows of {tiling.columns} tiles{blank}, {len(tiling.printed)} sheets. "
+        f"high: {rows} tiles{blank}, {len(tiling.printed)} sheets. "
         f"Neighbours show the same {OVERLAP:.0f} mm of it. Measure the bars of every tile first. "
         "Then lay the tiles row by row: a join mark, a ring with a cross and J with a number, lies "
         f"over the mark of the same number. Both marks of an edge must meet.{lost}"
