@@ -14,7 +14,7 @@ from itertools import pairwise
 from generator.draw.fonts import BOLD, TEXT
 from generator.draw.pen import room_of_text
 from generator.figures.clearance import Box
-from generator.figures.full_size import FullSize
+from generator.figures.full_size import FullSize, reach
 from generator.figures.picture import Circle, Line, Mark, Outline, Point, Words
 from generator.findings import Refusal
 
@@ -72,6 +72,8 @@ def tiled(drawing: FullSize, width: float, height: float) -> Tiling:
     """The tiles of a drawing in windows of that size (mm); refuses more than MOST_TILES."""
     words = [box_of(mark) for mark in drawing.marks if isinstance(mark, Words)]
     columns, rows = _count(drawing.width, width), _count(drawing.height, height)
+    if rows > len(_LETTERS):
+        raise _too_many(drawing, f"{rows} rows of tiles", f"{len(_LETTERS)}")
     left = _origin(drawing.width, width, columns, [(box.left, box.right) for box in words])
     top = _origin(drawing.height, height, rows, [(box.top, box.bottom) for box in words])
     grid = tuple(
@@ -87,8 +89,7 @@ def tiled(drawing: FullSize, width: float, height: float) -> Tiling:
     if not _hang_together(drawn):
         drawn = list(grid)
     if len(drawn) > MOST_TILES:
-        wrong = f"{drawing.title} needs {len(drawn)} tiles"
-        raise Refusal("layout", wrong, f"at most {MOST_TILES}: a smaller drawing")
+        raise _too_many(drawing, f"{len(drawn)} tiles", f"{MOST_TILES}")
     blank = tuple(tile for tile in grid if tile not in drawn)
     windows = [whole.window(tile) for tile in drawn]
     lost = tuple(
@@ -97,6 +98,11 @@ def tiled(drawing: FullSize, width: float, height: float) -> Tiling:
         if isinstance(mark, Words) and not any(each.holds(box_of(mark)) for each in windows)
     )
     return Tiling(rows, columns, width, height, tuple(drawn), blank, lost)
+
+
+def _too_many(drawing: FullSize, needs: str, most: str) -> Refusal:
+    wrong = f"{drawing.title} needs {needs}"
+    return Refusal("layout", wrong, f"at most {most}: a smaller drawing, or fewer notes")
 
 
 def box_of(words: Words) -> Box:
@@ -157,10 +163,18 @@ def touches(mark: Mark, box: Box) -> bool:
         case Line(x1, y1, x2, y2, _):
             return crosses((x1, y1), (x2, y2), box)
         case Outline(points):
+            if not _meet(reach(mark), box):
+                return False
             closing = [(points[-1], points[0])] if mark.closed else []
             pairs = [*pairwise(points), *closing]
             return any(crosses(a, b, box) for a, b in pairs)
     return False
+
+
+def _meet(one: Box, other: Box) -> bool:
+    """Whether two boxes have a point in common; one of them may be flat."""
+    across = one.left <= other.right and other.left <= one.right
+    return across and one.top <= other.bottom and other.top <= one.bottom
 
 
 def _outside(at: float, low: float, high: float) -> float:

@@ -43,9 +43,10 @@ def full_flat_pattern(rows: Mapping[str, str]) -> FullSize:
     Refuses rows it cannot read or that contradict one another, and a blank without width or grain.
     """
     told = blank(rows)
-    if told.width is None or not told.grain:
-        missing = "grain" if told.width is not None else "width"
-        raise Refusal("figure", f"a flat pattern at full size without its {missing}", missing)
+    if told.width is None:
+        raise _lacks("width", "width: 40 mm")
+    if not told.grain:
+        raise _lacks("grain", "grain: along the length")
     marks = [*_outline(told), *_folds(told), *_labels(told), *_inside(told), *_below(told)]
     left, top, right, bottom = _extent(marks)
     placed = tuple(moved(mark, MARGIN - left, MARGIN - top) for mark in marks)
@@ -61,6 +62,10 @@ def full_flat_pattern(rows: Mapping[str, str]) -> FullSize:
         notes.append("Bend in the order " + ", ".join(map(str, told.order)) + ".")
     width, height = right - left + 2 * MARGIN, bottom - top + 2 * MARGIN
     return FullSize("Flat pattern", size, view, width, height, placed, checks, tuple(notes))
+
+
+def _lacks(what: str, right: str) -> Refusal:
+    return Refusal("figure", f"a flat pattern at full size without its {what}", right)
 
 
 def _lines(told: Blank) -> Iterator[str]:
