@@ -17,6 +17,7 @@ from generator import __version__
 from generator.board import ShopFacts
 from generator.composing import answers, figures, strips
 from generator.composing.engine import rendered
+from generator.composing.full_size import full_size
 from generator.composing.kinds import (
     CALCULATION_SHEET,
     CLOSING_SHEET,
@@ -88,6 +89,7 @@ def compose(
     warnings = writer.each((), "warning", process.warnings)
     operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
     stops = stop_rows(process, writer)
+    drawings = full_size(writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
     inspected = features(writer, operations, workshop.guarded)
@@ -109,6 +111,7 @@ def compose(
         "results": result_rows(workings),
         "givens": given_rows(process, workings.givens),
         "features": inspected,
+        "drawings": drawings,
         "closing": counts_at_the_close(operations, inspected),
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],

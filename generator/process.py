@@ -104,7 +104,10 @@ class WorkOut:
 
 @dataclass(frozen=True)
 class FastenerMap:
-    """A map of numbered fasteners. shape: circle, or rectangle with rows and columns."""
+    """A map of numbered fasteners. shape: circle, or rectangle with rows and columns.
+
+    full_size: wanted at 1:1 too; line: what is drawn there, hole centres.
+    """
 
     name: str
     shape: str
@@ -120,6 +123,8 @@ class FastenerMap:
     columns: int = 0
     pitch_across: Amount | None = None
     pitch_down: Amount | None = None
+    full_size: bool = False
+    line: str = ""
 
 
 @dataclass(frozen=True)
@@ -158,7 +163,10 @@ class Along:
 
 @dataclass(frozen=True)
 class FigureWanted:
-    """A figure of a working. view "" is its first; width and relief are amounts or names."""
+    """A figure of a working. view "" is its first; width and relief are amounts or names.
+
+    full_size: wanted at 1:1 too; line: what its line means there, such as cut line.
+    """
 
     of: str
     view: str = ""
@@ -166,6 +174,8 @@ class FigureWanted:
     relief: str = ""
     grain: str = ""
     order: str = ""
+    full_size: bool = False
+    line: str = ""
 
 
 @dataclass(frozen=True)

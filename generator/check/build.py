@@ -155,6 +155,8 @@ def _map(name: str, tree: Tree) -> p.FastenerMap:
         int(tree.get("columns", "0")),
         _amount(tree, "pitch across"),
         _amount(tree, "pitch down"),
+        "full size" in tree,
+        tree.get("line", ""),
     )
 
 
@@ -223,7 +225,10 @@ def _figure(tree: Any) -> p.FigureWanted:
     if isinstance(tree, str):
         return p.FigureWanted(tree)
     beside = {key: _line(tree[key]) for key in ("width", "relief", "grain", "order") if key in tree}
-    return p.FigureWanted(tree["of"], tree.get("view", ""), **beside)
+    full_size, line = "full size" in tree, tree.get("line", "")
+    return p.FigureWanted(
+        tree["of"], tree.get("view", ""), **beside, full_size=full_size, line=line
+    )
 
 
 def _clock_line(tree: Any) -> p.ClockLine:

@@ -30,8 +30,11 @@ def lookup(operation: Operation) -> Mapping[str, Any] | None:
 
 def fastener_map(writer: Writer, operation: Operation) -> Mapping[str, Any] | None:
     plan = writer.process.maps.get(operation.map)
-    if plan is None:
-        return None
+    return None if plan is None else {"shape": plan.shape, "cells": map_cells(writer, plan)}
+
+
+def map_cells(writer: Writer, plan: FastenerMap) -> Mapping[str, str]:
+    """The rows of a map, by their labels."""
     own = {"pitch circle": plan.pitch_circle}
     rows = {"fasteners": str(plan.fasteners)}
     if plan.shape == "rectangle":
@@ -42,7 +45,7 @@ def fastener_map(writer: Writer, operation: Operation) -> Mapping[str, Any] | No
     rows |= {"first": plan.first, "numbering": plan.numbering, "looking": plan.looking}
     if plan.order:
         rows |= _order(writer, plan)
-    return {"shape": plan.shape, "cells": rows}
+    return rows
 
 
 _ORDERS = {"circle": "tightening_order_circle", "rectangle": "tightening_order_rectangle"}

@@ -16,6 +16,7 @@ EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
 RIGGING_SHEET, TEST_SHEET = "rigging-sheet", "functional-test-sheet"
 HEAT_TREATMENT_RECORD = "heat-treatment-record"
+FULL_SIZE_PAGES = "full-size-pages"
 CLOSING_SHEET, FIT_RECORD = "closing-sheet", "fit-record"
 SLIPS, REWORK_SHEET, STOP_WORK_NOTICE = "slips", "rework-sheet", "stop-work-notice"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
@@ -69,6 +70,10 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     RIGGING_SHEET: lambda process: _writes_on(process, RIGGING),
     TEST_SHEET: lambda process: _writes_on(process, TEST),
     HEAT_TREATMENT_RECORD: lambda process: _writes_on(process, HEAT),
+    FULL_SIZE_PAGES: lambda process: (
+        any(plan.full_size for plan in process.maps.values())
+        or any(o.figure is not None and o.figure.full_size for o in process.operations)
+    ),
     PART_LABELS: lambda process: True,
     CLOSING_SHEET: lambda process: True,
     FIT_RECORD: lambda process: process.trade not in _NOT_FITTED,

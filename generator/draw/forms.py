@@ -45,6 +45,7 @@ FORMS: dict[str, Form] = {
     "lookup": Form(2, header=True, open_ended=True),
     "map": Form(2, words=r"[a-z][a-z-]*"),
     "figure": Form(2, words=r"[a-z][a-z-]*"),
+    "full-size": Form(2, words=r"[a-z][a-z-]*"),
     "readings": Form(5, header=True),
     "numbers": Form(1),
     "sign": Form(2, words=r"done|hold|witness|independent"),

@@ -76,7 +76,7 @@ class Container:
 
 Block = Heading | Paragraph | Table | Container
 
-_OPEN = re.compile(r"::: ([a-z]+)(?: (\S.*?))?\s*")
+_OPEN = re.compile(r"::: ([a-z]+(?:-[a-z]+)*)(?: (\S.*?))?\s*")
 _PIPE = re.compile(r"(?<!\\)\|")
 _MARKED = re.compile(r"[\\*\[\n&<`_]")
 _DASHES = re.compile(r":?-+:?")

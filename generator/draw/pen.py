@@ -1,12 +1,14 @@
 """Words, strokes and boxes in millimetres from the top left corner, in; PDF operators, out.
 
 Everything drawn passes here: text is measured and must have its signs, nothing leaves the frame
-or enters the corners but their codes, and a box is drawn and put on the map in one act.
+or enters the corners but their codes, and a box is drawn and put on the map in one act. Inside a
+window strokes are cut at its edges, and words that do not lie wholly inside are left out and named.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
 
@@ -62,10 +64,20 @@ def _to_another_file(file: str, name: str, corners: tuple[float, float, float, f
     return PDFDictionary(made)
 
 
+def room_of_text(
+    x: float, y: float, words: str, face: str, size: float, anchor: str = "start"
+) -> tuple[float, float, float, float]:
+    """Left, top, width and height of a line of text as the pen would draw it."""
+    width = measured(face, size, words)
+    x -= {"start": 0.0, "middle": width / 2, "end": width}[anchor]
+    return x, y - 0.72 * size * PT, width, 0.94 * size * PT
+
+
 class Pen:
     """Draws on the pages of one canvas, one page after the other.
 
-    page: the number of its first page in the file. file: the name that a sheet has as a file of
+    page: the number of its first page in the file; sheet: the number in the pack of the page that
+    it draws, which the page's frame says. file: the name that a sheet has as a file of
     its own, where it is drawn into one file with others, and inside: the names of all of these.
     """
 
@@ -79,6 +91,7 @@ class Pen:
     ) -> None:
         self.paper = paper
         self.page = page
+        self.sheet = page
         self.operation = ""
         self.boxes: list[Box] = []
         self.codes: list[Box] = []
@@ -91,10 +104,35 @@ class Pen:
         self._font: tuple[str, float] = ("", 0.0)
         self._edges = (paper.left, 0.0, paper.right, paper.height)
         self._named: list[str] = []
+        self._left_out: list[str] | None = None
 
     def within(self, top: float, bottom: float) -> None:
         """Allow drawing between these heights only, and between the side margins."""
         self._edges = (self.paper.left, top, self.paper.right, bottom)
+
+    @contextmanager
+    def in_margin(self, x: float) -> Iterator[None]:
+        """Allow strokes and words in the left margin too, from x on, over the whole page."""
+        kept = self._edges
+        self._edges = (x, 0.0, kept[2], self.paper.height)
+        yield
+        self._edges = kept
+
+    @contextmanager
+    def window(self, x: float, y: float, width: float, height: float) -> Iterator[list[str]]:
+        """A window on something larger. What is drawn inside it may reach over its edges: strokes
+        are cut there, words that do not lie wholly inside are not drawn. Gives the list of these.
+        No place to write may stand in it."""
+        self._claim(x, y, width, height, "a window")
+        kept, self._edges = self._edges, (x, y, x + width, y + height)
+        left_out: list[str] = []
+        self._left_out = left_out
+        low = self._at(x, y + height)
+        self._strokes.append(f"q {low} {width / PT:.3f} {height / PT:.3f} re W n")
+        yield left_out
+        self._strokes.append("Q")
+        self._weight = 0.0  # what it was before the window is not worth remembering
+        self._edges, self._left_out = kept, None
 
     def text(
         self,
@@ -114,7 +152,11 @@ class Pen:
             width = measured(face, size, words)
         if anchor != "start":
             x -= width if anchor == "end" else width / 2
-        self._claim(x, y - 0.72 * size * PT, width, 0.94 * size * PT, words)
+        room = (x, y - 0.72 * size * PT, width, 0.94 * size * PT)
+        if self._left_out is not None and not self._within(*room):
+            self._left_out.append(words)
+            return
+        self._claim(*room, words)
         if SIGN.search(words):
             self._with_signs(x, y, words, face, size)
         else:
@@ -151,7 +193,8 @@ class Pen:
 
     def circle(self, x: float, y: float, radius: float, weight: float = RULE) -> None:
         """A stroked circle."""
-        self._claim(x - radius, y - radius, 2 * radius, 2 * radius, "a circle")
+        if self._left_out is None:
+            self._claim(x - radius, y - radius, 2 * radius, 2 * radius, "a circle")
         self._set_weight(weight)
         at, r, b = self._at, radius, radius * _BEND
         self._strokes.append(
@@ -170,6 +213,10 @@ class Pen:
         if width < least[0] - 1e-6 or height < least[1] - 1e-6:
             right = f"at least {least[0]:g} x {least[1]:g} mm"
             raise Refusal("layout", f"a {kind} box of {width:.1f} x {height:.1f} mm", right)
+        if self._left_out is not None:
+            raise Refusal(
+                "layout", f"{meaning!r} in a window", "a box outside it: none is ever cut"
+            )
         self._claim(x, y, width, height, meaning)
         self._set_weight(BOX_STROKE)
         self._strokes.append(f"{self._at(x, y + height)} {width / PT:.3f} {height / PT:.3f} re S")
@@ -298,14 +345,20 @@ class Pen:
             self._draw_points(points, 0.075 * em, stroke.closed, stroke.filled)
 
     def _claim_points(self, points: Iterable[tuple[float, float]]) -> None:
+        if self._left_out is not None:
+            return
         xs, ys = zip(*points, strict=True)
         left, top = min(xs), min(ys)
         self._claim(left, top, max(xs) - left, max(ys) - top, "a stroke")
 
+    def _within(self, x: float, y: float, width: float, height: float) -> bool:
+        left, top, right, bottom = self._edges
+        across = x >= left - _NEAR and x + width <= right + _NEAR
+        return across and y >= top - _NEAR and y + height <= bottom + _NEAR
+
     def _claim(self, x: float, y: float, width: float, height: float, what: str) -> None:
         left, top, right, bottom = self._edges
-        inside = x >= left - _NEAR and x + width <= right + _NEAR
-        if not inside or y < top - _NEAR or y + height > bottom + _NEAR:
+        if not self._within(x, y, width, height):
             raise Refusal(
                 "layout",
                 f"{what!r} at {x:.1f}, {y:.1f} mm of page {self.page} leaves the frame",

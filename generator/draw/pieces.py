@@ -37,10 +37,14 @@ Pieces = tuple[Piece, ...]
 
 @dataclass(frozen=True, slots=True)
 class Area:
-    """The room of a block: width beside the sign-off column, and wide below it (mm)."""
+    """The room of a block: width beside the sign-off column, and wide below it (mm).
+
+    page: height of a whole page, where it is known.
+    """
 
     width: float
     wide: float
+    page: float = 0.0
 
 
 def with_gap(pieces: Sequence[Piece], gap: float) -> Pieces:

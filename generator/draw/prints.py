@@ -44,6 +44,7 @@ class _Laid:
     def draw(self, pen: Pen, first: int, count: int) -> None:
         """Draw all pages; the first has this number of the count."""
         for number, page in enumerate(self.pages, first):
+            pen.sheet = number
             self.framed.draw(pen, number, count)
             y = self.framed.top
             for place, fragment in enumerate(page):
@@ -112,7 +113,8 @@ def _laid(sheet: str) -> _Laid:
     paper = paper_named(read.frame["paper"])
     worked = any(isinstance(part, Operation) for part in read.parts)
     framed = page_frame(read.frame, paper, worked)
-    return _Laid(framed, paginate(units_of(read.parts, paper), framed.bottom - framed.top))
+    room = framed.bottom - framed.top
+    return _Laid(framed, paginate(units_of(read.parts, paper, room), room))
 
 
 def _size(paper: Paper) -> tuple[float, float]:

@@ -78,8 +78,9 @@ class SectionUnit:
 Unit = SectionUnit | OperationUnit
 
 
-def units_of(parts: Sequence[Part], paper: Paper) -> Iterator[Unit]:
-    """The units of a sheet in order; a title joins the unit that follows it."""
+def units_of(parts: Sequence[Part], paper: Paper, room: float = 0.0) -> Iterator[Unit]:
+    """The units of a sheet in order; a title joins the unit that follows it. room: the height
+    (mm) of a page, which blocks that fill pages need."""
     title: Title | None = None
     seen = False
     for number, part in enumerate(parts):
@@ -95,7 +96,9 @@ def units_of(parts: Sequence[Part], paper: Paper) -> Iterator[Unit]:
         if isinstance(part, Operation):
             yield operation_unit(part, paper, lead, title.text if title else "", int(seen))
         else:
-            yield _section_unit(part, paper, lead, title, int(seen))
+            yield _section_unit(
+                part, Area(paper.content, paper.content, room), paper, lead, title, int(seen)
+            )
         title = None
 
 
@@ -133,9 +136,8 @@ def _leads(block: Block, following: Sequence[Block]) -> bool:
 
 
 def _section_unit(
-    section: Section, paper: Paper, lead: Piece | None, title: Title | None, level: int
+    section: Section, area: Area, paper: Paper, lead: Piece | None, title: Title | None, level: int
 ) -> SectionUnit:
-    area = Area(paper.content, paper.content)
     heads = [lead] if lead else []
     if section.heading:
         heads.append(section_heading(section.heading, paper.content))

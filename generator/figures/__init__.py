@@ -1,15 +1,20 @@
 """The rows of a figure as the sheet gives them, in; its picture in millimetres, out.
 
-To add a picture is to add a file with one function and its line in PICTURES.
+To add a picture is to add a file with one function and its line in PICTURES; to add one at full
+size, one function that gives a FullSize and its line in FULL_SIZE.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from generator.figures.bend_profile import bend_profile
 from generator.figures.circle_map import circle_map
+from generator.figures.drilling_map import drilling_circle, drilling_rectangle
+from generator.figures.flat_full_size import full_flat_pattern
 from generator.figures.flat_pattern import flat_pattern
+from generator.figures.full_size import LARGEST, FullSize
 from generator.figures.picture import Picture
 from generator.figures.rectangle_map import rectangle_map
 from generator.findings import Refusal, near_word
@@ -20,6 +25,14 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("figure", "bend-profile"): bend_profile,
     ("figure", "flat-pattern"): flat_pattern,
 }
+
+FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
+    "circle": drilling_circle,
+    "rectangle": drilling_rectangle,
+    "flat-pattern": full_flat_pattern,
+}
+OF_EVERY_DRAWING = ("name", "line", "hand", "operation", "station", "note")
+"""Rows that any drawing at full size has beside its own: name, line and hand always."""
 
 
 def figure(kind: str, words: str, rows: Mapping[str, str], width: float) -> Picture:
@@ -35,3 +48,26 @@ def figure(kind: str, words: str, rows: Mapping[str, str], width: float) -> Pict
         right = near_word(f"{kind} {words}", known) or ", ".join(known)
         raise Refusal("figure", f"there is no picture called {kind} {words}", right)
     return draw(rows, width)
+
+
+def full_size(kind: str, rows: Mapping[str, str]) -> FullSize:
+    """The drawing at 1:1 that a sheet asks for; its notes begin with what every drawing says.
+
+    Refuses an unknown kind, one that does not say what its line means, rows it cannot use, and a
+    drawing larger than LARGEST.
+    """
+    draw = FULL_SIZE.get(kind)
+    if draw is None:
+        right = near_word(kind, FULL_SIZE) or ", ".join(FULL_SIZE)
+        raise Refusal("figure", f"there is no drawing at full size called {kind}", right)
+    missing = [name for name in OF_EVERY_DRAWING[:3] if not rows.get(name, "").strip()]
+    if missing:
+        raise Refusal("figure", f"a drawing at full size without its {missing[0]}", missing[0])
+    made = draw({name: text for name, text in rows.items() if name not in OF_EVERY_DRAWING})
+    if max(made.width, made.height) > LARGEST:
+        wrong = f"a drawing of {made.width:.0f} by {made.height:.0f} mm"
+        raise Refusal("figure", wrong, f"at most {LARGEST:.0f} mm a side, its words included")
+    said = [f"{name}: {rows[name]}" for name in OF_EVERY_DRAWING[2:5] if name in rows]
+    means = f"What the line means: {'; '.join((rows['line'], *said))}."
+    notes = (means, f"Seen {made.view}.", *made.notes, *filter(None, (rows.get("note"),)))
+    return replace(made, title=f"{made.title} {rows['name']}", notes=notes)

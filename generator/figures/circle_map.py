@@ -107,7 +107,7 @@ def circle_map(rows: Mapping[str, str], width: float) -> Picture:
     Refuses missing or unknown rows, an order that does not name every fastener once, and more
     fasteners than can be ticked in the width.
     """
-    asked = _asked(rows)
+    asked = asked_for(rows)
     start = f"{_at_number_1(asked)}: {asked.first}"
     sideways = asked.start in (90.0, 270.0)
     aside = text_width(start, 10.5) + ARROW + 3 if sideways else 0.0
@@ -135,7 +135,8 @@ def _at_number_1(asked: Asked) -> str:
     return "START" if asked.order[:1] in ((), (1,)) else "NUMBER 1"
 
 
-def _asked(rows: Mapping[str, str]) -> Asked:
+def asked_for(rows: Mapping[str, str]) -> Asked:
+    """What the rows ask for; refuses rows that are missing or cannot be read."""
     known_rows(rows, NEEDED, KNOWN)
     count = _count(rows["fasteners"])
     numbering, first = rows["numbering"].strip(), rows.get("first", "top").strip()

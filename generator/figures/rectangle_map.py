@@ -100,7 +100,7 @@ def rectangle_map(rows: Mapping[str, str], width: float) -> Picture:
     Refuses missing or unknown rows, an order that does not name every fastener once, and more
     fasteners than can be ticked in the width.
     """
-    asked = _asked(rows)
+    asked = asked_for(rows)
     view = f"looking {asked.looking}, numbered row by row"
     head = heading(view, _facts(asked), width)
     beside, across, down = _cell(asked, width)
@@ -114,7 +114,8 @@ def rectangle_map(rows: Mapping[str, str], width: float) -> Picture:
     return Picture(width, foot(order, below) + 2, marks)
 
 
-def _asked(rows: Mapping[str, str]) -> Asked:
+def asked_for(rows: Mapping[str, str]) -> Asked:
+    """What the rows ask for; refuses rows that are missing or cannot be read."""
     known_rows(rows, NEEDED, KNOWN)
     down, across = _number(rows, "rows"), _number(rows, "columns")
     if rows["fasteners"].strip() != str(down * across):

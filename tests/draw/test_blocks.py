@@ -41,7 +41,7 @@ def boxes(sheet: str) -> list[Box]:
 
 
 def test_the_sample_holds_every_block_that_there_is() -> None:
-    used = set(re.findall(r"^::: ([a-z]+)", SAMPLE, re.MULTILINE))
+    used = set(re.findall(r"^::: ([a-z-]+)", SAMPLE, re.MULTILINE))
     assert used == set(FORMS)
 
 

@@ -43,10 +43,11 @@ def _picture(block: Container, width: float, wide: bool) -> Piece:
 def draw_picture(pen: Pen, x: float, y: float, picture: Picture) -> None:
     """All marks of a picture, its top left corner at x, y."""
     for mark in picture.marks:
-        _draw_mark(pen, x, y, mark)
+        draw_mark(pen, x, y, mark)
 
 
-def _draw_mark(pen: Pen, x: float, y: float, mark: Mark) -> None:
+def draw_mark(pen: Pen, x: float, y: float, mark: Mark) -> None:
+    """One mark of a picture whose top left corner is at x, y."""
     match mark:
         case Line():
             pen.line(x + mark.x1, y + mark.y1, x + mark.x2, y + mark.y2, mark.weight)
