@@ -341,6 +341,7 @@ class Workshop:
     also: Mapping[str, str] = field(default_factory=dict)  # a unit -> the one printed in brackets
     rows: Mapping[str, tuple[Mapping[str, str], ...]] = field(default_factory=dict)
     binding_advice: tuple[str, ...] = ()  # codes of wording rules that stop a print here
+    backs: bool = False  # a pack with backs for notes too
     guarded: bool = False  # limits are shrunk by the uncertainty of the instrument
 
 

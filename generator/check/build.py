@@ -318,6 +318,7 @@ def build_workshop(
         shop.get("also in", {}),
         rows,
         tuple(shop.get("binding advice", ())),
+        shop.get("backs") == "yes",
         shop.get("guarded limits") == "yes",
     )
 

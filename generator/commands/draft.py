@@ -113,6 +113,9 @@ def printed(
         return {}, [Finding(Place(shown), refusal.code, refusal.wrong, refusal.right)]
     files = {f"{kind}.md": made.sheets[kind].encode() for kind in kinds}
     files |= {f"{kind}.pdf": each.pdf for kind, each in drawn.items()} | whole
+    if shop.workshop is not None and shop.workshop.backs and only is None:
+        files["pack-duplex.pdf"] = pack.whole(backs=True)
+        drawn = {**drawn, "backs": pack.backs()}
     files["boxes.json"] = box_map(drawn).encode()
     files["fingerprint.txt"] = f"{made.fingerprint}\n".encode()
     return files, []

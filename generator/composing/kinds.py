@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 
 from generator.composing.recorded import HEAT, RIGGING, TEST, written_on
 from generator.process import Operation, Process, Reading
+from generator.quantities.amount import Amount
 
 TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
@@ -45,9 +46,23 @@ def limited(reading: Reading) -> bool:
 
 
 def tightens_round(process: Process, operation: Operation) -> bool:
-    """Whether fasteners are tightened here round a map: it has an order, or a wrench is set."""
+    """Whether fasteners are tightened here one by one: round a map that has an order or a wrench
+    setting, or without a map a counted number of them."""
     plan = process.maps.get(operation.map)
-    return plan is not None and bool(plan.order or operation.tightens)
+    if plan is None:
+        return bool(operation.tightens and exact_counts(operation))
+    return bool(plan.order or operation.tightens)
+
+
+def exact_counts(operation: Operation) -> dict[str, int]:
+    """The counts of an operation that must come out exactly: what is counted -> how many."""
+    found: dict[str, int] = {}
+    for each in operation.readings:
+        ends = (each.lower, each.upper)
+        told = [end.value for end in ends if isinstance(end, Amount)]
+        if each.entry == "count" and len(told) == 2 and 1 < told[0] == told[1]:
+            found[each.name] = round(told[0])
+    return found
 
 
 def _writes_on(process: Process, sheet: str) -> bool:

@@ -9,7 +9,7 @@ from typing import Any
 
 from generator.composing.accepting import accepted
 from generator.composing.instruments import uncertainty_of
-from generator.composing.kinds import limited, tightens_round
+from generator.composing.kinds import exact_counts, limited, tightens_round
 from generator.composing.readings import thread_step
 from generator.composing.writer import Writer, named_in
 from generator.escape import Markdown, escape
@@ -103,8 +103,15 @@ def _pass(writer: Writer, composed: Mapping[str, Any]) -> Mapping[str, Any]:
         "length": length.unit.text if isinstance(length, Amount) else "",
         "box": f"box {drag.unit.text}" if isinstance(drag, Amount) else "box",
         "map": composed["map"],
-        "count": writer.process.maps[operation.map].fasteners,
+        "lists": {} if operation.map else exact_counts(operation),
+        "count": _fasteners(writer, operation),
     }
+
+
+def _fasteners(writer: Writer, operation: Operation) -> int:
+    """How many are tightened: as the map has, else as the operation counts."""
+    plan = writer.process.maps.get(operation.map)
+    return plan.fasteners if plan is not None else max(exact_counts(operation).values())
 
 
 def _setting(writer: Writer, operation: Operation) -> Markdown:

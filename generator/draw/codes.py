@@ -2,9 +2,9 @@
 
     WM1 T6-P-0410 A-0042 TRAVELLER 3/12 C35E9B25F54C TL
 
-The format, the process, the serial or DRAFT, the kind of sheet, the page of the pack, the short
-fingerprint, the corner: seven words, "-" where a sheet has none. So a scanned page says by itself
-what it is and which way up it lies, and one corner may be lost.
+The format, the process, the serial or DRAFT, the kind of sheet, the page of the pack (3B/12 is the
+back of page 3), the short fingerprint, the corner: seven words, "-" where a sheet has none. So a
+scanned page says by itself what it is and which way up it lies, and one corner may be lost.
 """
 
 from __future__ import annotations
@@ -26,11 +26,11 @@ _FORMAT = "WM1"
 _RUN = re.compile("1+")
 
 
-def words_of_page(frame: Frame, number: int, count: int) -> str:
-    """What the codes of a page say, but for the corner."""
+def words_of_page(frame: Frame, number: int, count: int, back: bool = False) -> str:
+    """What the codes of a page say, but for the corner; back: of the back of that page."""
     words = (
         _FORMAT, frame.told("process"), frame.told("serial"), frame["kind"],
-        f"{number}/{count}", frame["fingerprint"].replace(" ", ""),
+        f"{number}{'B' if back else ''}/{count}", frame["fingerprint"].replace(" ", ""),
     )  # fmt: skip
     return " ".join(word.replace(" ", "-").upper() or "-" for word in words)
 

@@ -111,6 +111,15 @@ class Pen:
         self._edges = (self.paper.left, top, self.paper.right, bottom)
 
     @contextmanager
+    def between(self, left: float, right: float) -> Iterator[None]:
+        """Allow drawing between these places over the whole page, as on a back, whose margins are
+        mirrored."""
+        kept = self._edges
+        self._edges = (left, 0.0, right, self.paper.height)
+        yield
+        self._edges = kept
+
+    @contextmanager
     def in_margin(self, x: float) -> Iterator[None]:
         """Allow strokes and words in the left margin too, from x on, over the whole page."""
         kept = self._edges

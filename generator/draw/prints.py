@@ -13,6 +13,7 @@ from io import BytesIO
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
+from generator.draw.backs import draw_back
 from generator.draw.fonts import BOLD, MONO, MONO_BOLD, TEXT, font
 from generator.draw.frame import PageFrame, page_frame
 from generator.draw.pages import Page, paginate
@@ -41,8 +42,8 @@ class _Laid:
     framed: PageFrame
     pages: list[Page]
 
-    def draw(self, pen: Pen, first: int, count: int) -> None:
-        """Draw all pages; the first has this number of the count."""
+    def draw(self, pen: Pen, first: int, count: int, backs: bool = False) -> None:
+        """Draw all pages, each with its back where wanted; the first has this number."""
         for number, page in enumerate(self.pages, first):
             pen.sheet = number
             self.framed.draw(pen, number, count)
@@ -52,6 +53,9 @@ class _Laid:
                 fragment.unit.draw(pen, y, fragment.start, fragment.end, first=not place)
                 y += fragment.height
             pen.end_page()
+            if backs:
+                draw_back(pen, self.framed, number, count)
+                pen.end_page()
 
 
 @dataclass(frozen=True)
@@ -84,8 +88,20 @@ class Pack:
             target.getvalue(), tuple(pen.boxes), tuple(pen.codes), len(laid.pages), first
         )  # fmt: skip
 
-    def whole(self) -> bytes:
-        """One PDF of all sheets; what leads from one file to another leads inside it."""
+    def backs(self) -> Drawn:
+        """The backs alone, in the order of the sheets, for the map of their boxes."""
+        laid = next(iter(self.sheets.values()))
+        target = BytesIO()
+        pen = Pen(_canvas(target, laid.framed.frame, laid.framed.paper, "backs"), laid.framed.paper)
+        for kind, each in self.sheets.items():
+            for number, _ in enumerate(each.pages, self.first(kind)):
+                draw_back(pen, each.framed, number, self.count)
+                pen.end_page()
+        return Drawn(b"", tuple(pen.boxes), tuple(pen.codes), self.count, 1)
+
+    def whole(self, backs: bool = False) -> bytes:
+        """One PDF of all sheets; what leads from one file to another leads inside it. backs: each
+        page is followed by its back, for a printer that prints both sides."""
         frames = [laid.framed.frame for laid in self.sheets.values()]
         paper = next(iter(self.sheets.values())).framed.paper
         target = BytesIO()
@@ -94,9 +110,10 @@ class Pack:
         for kind, laid in self.sheets.items():
             paper, first = laid.framed.paper, self.first(kind)
             canvas.setPageSize(_size(paper))
-            pen = Pen(canvas, paper, first, f"{kind}.pdf", files)
+            page = 2 * first - 1 if backs else first
+            pen = Pen(canvas, paper, page, f"{kind}.pdf", files)
             pen.chapter(laid.framed.frame["kind"].capitalize())
-            laid.draw(pen, first, self.count)
+            laid.draw(pen, first, self.count, backs)
         canvas.save()
         return target.getvalue()
 

@@ -121,3 +121,15 @@ def test_a_heat_treatment_record_adds_the_window_to_the_quench_and_guesses_nothi
     asked = rows("T6-P-0110", "heat-treatment-record", "fill", 3)
     assert asked[0] == ["temperature of the load", "by the specification", "box °C"]
     assert asked[2] == ["warmest reading of the cold store", "−18 °C", "box °C"]
+
+
+def test_bolts_that_are_tightened_without_a_map_have_a_tick_in_every_pass():
+    """Operation 200 counts 20 bolts in each of two passes, on no map."""
+    sheet = made(file_of("T6-P-0210")).sheets["tightening-record"]
+    for n in (1, 2):
+        told = [f"| no. {bolt}, bolts torqued in pass {n} |" for bolt in range(1, 21)]
+        assert all(sheet.count(each) == 1 for each in told)
+        assert (
+            sheet.count(f"| bolts torqued in pass {n}: 20 | box | box | box | box | stamp |") == 1
+        )
+    assert "no. 21, bolts" not in sheet

@@ -79,9 +79,9 @@ def test_inspection_sheet_has_boxes_for_repeats_mean_range_and_verdict():
 # --- tightening record --------------------------------------------------------------------------
 
 
-def test_a_tightening_record_where_fasteners_are_tightened_round_a_map():
+def test_a_tightening_record_where_fasteners_are_tightened_one_by_one():
     found = {SHOP.processes[f].number for f in FILES if "tightening-record" in made(f).sheets}
-    assert found == {"T6-P-0310"}
+    assert found == {"T6-P-0310", "T6-P-0210"}
 
 
 def test_tightening_record_has_a_page_for_each_pass_with_the_map_of_the_traveller():
