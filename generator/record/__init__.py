@@ -1,6 +1,10 @@
-"""What it took to print a traveller, in; its serial, its frozen folder and its commit, out."""
+"""What it took to print a traveller, or what came back from the floor, in; files that are only ever
+added to, a register and a commit, out."""
 
+from generator.record.act import Act
+from generator.record.desk import Desk
 from generator.record.git import head_commit, is_clean
-from generator.record.issue import Issued, recover, take
+from generator.record.issue import Issued, take
+from generator.record.recording import perform, recover
 
-__all__ = ["Issued", "head_commit", "is_clean", "recover", "take"]
+__all__ = ["Act", "Desk", "Issued", "head_commit", "is_clean", "perform", "recover", "take"]

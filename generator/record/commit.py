@@ -1,4 +1,4 @@
-"""A taking, in; a commit of its paths alone on the branch and the desk's ref, out."""
+"""A decided act, in; a commit of its paths alone on the branch and the desk's ref, out."""
 
 from __future__ import annotations
 
@@ -7,25 +7,25 @@ import shutil
 from collections.abc import Mapping
 from pathlib import Path
 
+from generator.record.act import Note
 from generator.record.desk import Desk
 from generator.record.disk import remove
 from generator.record.git import branch, head, signature, stored
 from generator.record.locks import room
-from generator.record.taking import Taking
 
 
-def commit(desk: Desk, what: Taking) -> str:
-    """Commit the traveller and its register lines, unless HEAD holds them; the commit's name.
+def commit(desk: Desk, what: Note, done: bool) -> str:
+    """Commit the files and lines of an act, unless HEAD holds them (done); the commit's name.
 
     To be called with the index held. What the user staged or changed stays as it is: the tree is
     built in an index of our own, and the user's index gets our paths only. That index moves last,
     and while it is held nobody can commit from an index that lacks our files.
     """
     clear(desk)
-    committed = desk.committed_register()
-    done = what.added in committed
-    whole = committed if done else committed + what.added
-    ours = {**what.blobs, desk.register_path: stored(desk.tree, whole)}
+    ours = dict(what.blobs)
+    for path, lines in what.added.items():
+        whole = desk.committed(path) + (b"" if done else lines.encode())
+        ours[path] = stored(desk.tree, whole)
     users = _users_index(desk, ours)
     name = head(desk.tree) if done else _moved(desk, what, _tree(desk, ours))
     os.replace(users, desk.tree.own / "index")
@@ -63,14 +63,14 @@ def _put(desk: Desk, ours: Mapping[str, str], index: Path) -> None:
     desk.tree.told(*words, feed=os.fsencode(entries), index=index)
 
 
-def _moved(desk: Desk, what: Taking, tree: str) -> str:
+def _moved(desk: Desk, what: Note, tree: str) -> str:
     """Branch and desk's ref move to the new commit together or not at all."""
     at, parent = branch(desk.tree), head(desk.tree)
     words = (*signature(desk.tree, desk.letter), "commit-tree", "-p", parent, "-F", "-", tree)
-    name = desk.tree.one(*words, feed=what.message.encode())
+    name = desk.tree.one(*words, feed=what.words.encode())
     before = desk.tree.asked("rev-parse", "--verify", "--quiet", desk.memory)
     last = os.fsdecode(before).strip() if before else "0" * len(parent)
     moves = f"start\nupdate {at} {name} {parent}\nupdate {desk.memory} {name} {last}\ncommit\n"
     feed = os.fsencode(moves)
-    desk.tree.told("update-ref", "-m", f"issue {what.serial}", "--stdin", feed=feed)
+    desk.tree.told("update-ref", "-m", f"record {what.title}", "--stdin", feed=feed)
     return name

@@ -1,4 +1,5 @@
-"""A workshop folder and a desk's letter, in; where all that belongs to the desk stands, out."""
+"""A workshop folder and a desk's letter, in; where all that belongs to the desk stands, and which
+numbers are its next, out."""
 
 from __future__ import annotations
 
@@ -13,7 +14,9 @@ from generator.record.git import WorkTree
 from generator.record.locks import room
 
 ISSUED = "output/issued"
-_TRAILER = re.compile(rb"^Issued: ([A-Z]-[0-9]{4,})$", re.MULTILINE)
+COMPLETED = "output/completed"
+PROCESSES = "output/processes"
+_KEPT_FOLDERS = (ISSUED, COMPLETED, PROCESSES)
 
 
 @dataclass(frozen=True)
@@ -37,58 +40,116 @@ class Desk:
 
     @property
     def register_path(self) -> str:
-        return f"output/register-{self.letter}.txt"
+        return self.list_path("register")
+
+    def list_path(self, name: str) -> str:
+        """Where a list of the desk stands that is only ever added to, such as slips."""
+        return f"output/{name}-{self.letter}.txt"
 
     @property
     def note(self) -> Path:
-        """Where the run that is under way says what it is about to do."""
-        return room(self.tree) / f"taking-{self.letter}.json"
+        """Where the run that is under way says what it has decided to do."""
+        return room(self.tree) / f"act-{self.letter}.json"
 
     @property
     def memory(self) -> str:
         """The ref that remembers the last commit of the desk through a reset or an old branch."""
         return f"refs/witnessmark/{self.letter}"
 
-    def unfinished(self, serial: str) -> Path:
-        return self.output / f".new-{serial}"
+    def unfinished(self, folder: str) -> Path:
+        """Where a folder of the record stands until the act is decided."""
+        return self.output / f".new-{self.letter}-{folder.rpartition('/')[2]}"
 
     def leftovers(self) -> list[Path]:
-        """Folders of this desk whose number was never taken."""
+        """Folders of this desk whose act was never decided."""
         return sorted(self.output.glob(f".new-{self.letter}-*"))
 
     def folders(self) -> set[int]:
-        """The numbers of the desk's folders in the working tree."""
+        """The numbers of the desk's travellers in the working tree."""
         names = os.listdir(self.issued) if self.issued.is_dir() else []
         return {register.number_of(self.letter, name) for name in names} - {0}
 
-    def committed_register(self) -> bytes:
-        """The register as HEAD holds it, empty where it holds none."""
-        return (
-            self.tree.asked("cat-file", "blob", f"HEAD:{self.tree.prefix}{self.register_path}")
-            or b""
-        )
+    def committed(self, path: str) -> bytes:
+        """A list as HEAD holds it, empty where it holds none."""
+        return self.tree.asked("cat-file", "blob", f"HEAD:{self.tree.prefix}{path}") or b""
 
-    def standing_register(self) -> bytes:
-        """The register as it stands in the working tree, empty where there is none."""
-        return self.register.read_bytes() if self.register.exists() else b""
+    def written(self, path: str) -> bytes:
+        """A list as it stands in the working tree, empty where there is none."""
+        file = self.tree.folder / path
+        return file.read_bytes() if file.exists() else b""
 
-    def remembered(self) -> int:
-        """The number in the desk's ref, 0 before the first."""
-        commit = self.tree.asked("cat-file", "commit", self.memory)
-        if commit is None:
-            return 0
-        said = _TRAILER.findall(commit)
-        number = register.number_of(self.letter, said[-1].decode()) if said else 0
-        if not number:
-            wrong = f"{self.memory} is no commit of an issue: it was moved by hand"
-            right = f"git update-ref {self.memory} to the commit of the desk's last traveller"
+    def standing(self) -> bytes:
+        """The register, which must be what git holds and must hold the desk's last act.
+
+        Where it does not, going on would leave a gap or use a number twice: Refusal.
+        """
+        committed = self.committed(self.register_path)
+        if self.written(self.register_path) != committed:
+            raise register.changed(self.register)
+        strays = self.folders() - register.numbers(committed, self.letter)
+        if strays:
+            shown = f"{ISSUED}/{register.serial_of(self.letter, min(strays))}"
+            wrong = f"{shown} stands in no register that git holds"
+            right = f"move {shown} out of the workshop, or merge its branch"
             raise Refusal("record", wrong, right)
-        return number
+        last = self._remembered()
+        if not committed.startswith(last):
+            raise self._elsewhere(last)
+        return committed
 
+    def next_serial(self) -> str:
+        """The serial of the desk's next traveller: one above its highest, never one used before."""
+        known = register.numbers(self.committed(self.register_path), self.letter)
+        return register.serial_of(self.letter, register.highest(known) + 1)
 
-def trailer(serial: str) -> str:
-    """The last line of a commit message, from which the number is read back."""
-    return f"Issued: {serial}\n"
+    def next_of(self, name: str, kind: str) -> str:
+        """The next number of a list with a line for each, such as NC-A-0001 for its first line.
+
+        Refusal where the list is not what git holds.
+        """
+        path = self.list_path(name)
+        committed = self.committed(path)
+        if self.written(path) != committed:
+            raise register.changed(self.tree.folder / path)
+        number = committed.count(b"\n") + 1
+        return f"{kind}-{register.serial_of(self.letter, number)}"
+
+    def next_file(self, folder: str, kind: str) -> str:
+        """The path of the desk's next file in a folder of acts, such as A-003-result.yaml."""
+        place = self.tree.folder / folder
+        named = re.compile(rf"{self.letter}-([0-9]{{3,}})-.+")
+        names = os.listdir(place) if place.is_dir() else []
+        taken = [int(found[1]) for name in names if (found := named.fullmatch(name))]
+        return f"{folder}/{self.letter}-{max(taken, default=0) + 1:03d}-{kind}.yaml"
+
+    def _remembered(self) -> bytes:
+        """The register at the desk's last act, empty before the first."""
+        if self.tree.asked("cat-file", "commit", self.memory) is None:
+            return b""
+        found = self.tree.asked(
+            "cat-file", "blob", f"{self.memory}:{self.tree.prefix}{self.register_path}"
+        )
+        if found is None:
+            wrong = f"{self.memory} is no commit of an act: it was moved by hand"
+            right = f"git update-ref {self.memory} to the commit of the desk's last act"
+            raise Refusal("record", wrong, right)
+        return found
+
+    def _elsewhere(self, last: bytes) -> Refusal:
+        known = register.highest(register.numbers(last, self.letter))
+        shown = register.serial_of(self.letter, known) if known else "the last act"
+        wrong = f"this branch does not hold {shown}, the last of desk {self.letter}"
+        if self.tree.asked("merge-base", "--is-ancestor", self.memory, "HEAD") is None:
+            return Refusal("record", wrong, f"git merge {self.memory}")
+        paths = " ".join((self.register_path, *self._kept_at_memory()))
+        right = f"git checkout {self.memory} -- {paths}, then git commit"
+        return Refusal("record", wrong, right)
+
+    def _kept_at_memory(self) -> list[str]:
+        """The folders of the record at the desk's last act: no file in them ever changes."""
+        shown = [f"{self.memory}:{self.tree.prefix}{folder}" for folder in _KEPT_FOLDERS]
+        there = [self.tree.asked("cat-file", "-e", each) is not None for each in shown]
+        return [folder for folder, is_there in zip(_KEPT_FOLDERS, there, strict=True) if is_there]
 
 
 def lettered(letter: str) -> str:

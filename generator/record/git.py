@@ -151,6 +151,13 @@ def stored(tree: WorkTree, content: bytes) -> str:
     return tree.one("hash-object", "-w", "--no-filters", "--stdin", feed=content)
 
 
+def stored_files(tree: WorkTree, files: Sequence[Path]) -> list[str]:
+    """The names of the files' contents in git's store, in one run of git."""
+    feed = "".join(f"{file}\n" for file in files)
+    words = ("hash-object", "-w", "--no-filters", "--stdin-paths")
+    return tree.one(*words, feed=os.fsencode(feed)).split("\n")
+
+
 def signature(tree: WorkTree, desk: str) -> tuple[str, ...]:
     """Words that sign for the desk where git knows no person; none where it does."""
     fallback = {

@@ -1,19 +1,17 @@
-"""Lines of a register and names of frozen files, in; serials and lines for sha256sum, out."""
+"""Lines of a register, in; serials and lines for sha256sum, out."""
 
 from __future__ import annotations
 
 import hashlib
 import os
 import re
-from collections.abc import Iterable, Mapping
-from pathlib import Path, PurePosixPath
+from collections.abc import Iterable
+from pathlib import Path
 
 from generator.findings import Refusal
 from generator.record.disk import flush
 
-_LINE = re.compile(rb"^[0-9a-f]{64}  output/issued/([A-Z])-([0-9]{4,})/.+\n", re.MULTILINE)
-# Signs that sha256sum, git and every file system write alike; a dot first hides or leads away.
-_PLAIN_PART = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_ .+-]*")
+_LINE = re.compile(rb"^[0-9a-f]{64}  output/issued/([A-Z])-([0-9]{4,})/sums\.txt\n", re.MULTILINE)
 
 
 def serial_of(desk: str, number: int) -> str:
@@ -27,29 +25,9 @@ def number_of(desk: str, serial: str) -> int:
     return int(found[1]) if found else 0
 
 
-def plain_names(files: Mapping[str, bytes]) -> Mapping[str, bytes]:
-    """The same files. Refusal where a name would leave the traveller's folder or be unreadable."""
-    if not files:
-        raise Refusal("record", "a traveller of no files cannot be issued", "at least one file")
-    for name in files:
-        if not _is_plain(name) or any(str(above) in files for above in PurePosixPath(name).parents):
-            right = "a plain relative name, such as traveller.md or workshop/stamps.yaml"
-            raise Refusal("record", f"'{name}' is no name for a file of a traveller", right)
-    return files
-
-
-def _is_plain(name: str) -> bool:
-    return all(_PLAIN_PART.fullmatch(part) for part in name.split("/"))
-
-
 def line(path: str, content: bytes) -> str:
     """One line as sha256sum reads it, path seen from the workshop folder."""
     return f"{hashlib.sha256(content).hexdigest()}  {path}\n"
-
-
-def lines(folder: str, files: Mapping[str, bytes]) -> str:
-    """The lines of one traveller in the order of its names."""
-    return "".join(line(f"{folder}/{name}", files[name]) for name in sorted(files))
 
 
 def numbers(register: bytes, desk: str) -> set[int]:

@@ -29,11 +29,22 @@ def assert_sound(workshop: Path, *serials: str, desk: str = "A") -> None:
     assert sorted(each.name for each in issued.iterdir()) == sorted(serials)
     register = workshop / "output" / f"register-{desk}.txt"
     paths = [line.split("  ", 1)[1] for line in register.read_text().splitlines()]
-    assert paths == [f"output/issued/{s}/{name}" for s in serials for name in sorted(files(s))]
+    assert paths == [f"output/issued/{s}/sums.txt" for s in serials]
+    for serial in serials:
+        sums = (issued / serial / "sums.txt").read_text()
+        named = [line.split("  ", 1)[1] for line in sums.splitlines()]
+        assert named == [f"output/issued/{serial}/{name}" for name in sorted(files(serial))]
     for serial in serials:
         for name, content in files(serial).items():
             assert (issued / serial / name).read_bytes() == content
-    line = ["sha256sum", "-c", "--strict", "--quiet", str(register.relative_to(workshop))]
+    lists = [register, *(issued / serial / "sums.txt" for serial in serials)]
+    line = [
+        "sha256sum",
+        "-c",
+        "--strict",
+        "--quiet",
+        *(str(e.relative_to(workshop)) for e in lists),
+    ]
     assert subprocess.run(line, cwd=workshop, check=False).returncode == 0
     assert run_git(workshop, "status", "--porcelain", "--", "output") == ""
     words = run_git(workshop, "log", "--reverse", "--format=%s", "HEAD", "--", "output").split("\n")

@@ -36,12 +36,13 @@ def test_the_commit_holds_the_bytes_and_nothing_else(workshop):
     commit = issue(workshop).commit
     shown = run_git(workshop, "show", "--name-only", "--format=", commit).split()
     assert shown == [
+        "workshop/output/issued/A-0001/sums.txt",
         "workshop/output/issued/A-0001/traveller.md",
         "workshop/output/issued/A-0001/traveller.pdf",
         "workshop/output/issued/A-0001/workshop/stamps.yaml",
         "workshop/output/register-A.txt",
     ]
-    pdf = run_git(workshop, "cat-file", "-s", f"{commit}:{shown[1]}")
+    pdf = run_git(workshop, "cat-file", "-s", f"{commit}:{shown[2]}")
     assert int(pdf) == len(b"%PDF\0\r\n")
 
 
@@ -117,7 +118,7 @@ def test_a_register_changed_by_hand_is_refused_and_left(workshop):
     issue(workshop)
     register = workshop / "output" / "register-A.txt"
     sound = register.read_bytes()
-    for damaged in (sound[66:], sound.replace(b".md", b".dm"), sound + sound, sound[:-1], b""):
+    for damaged in (sound[66:], sound.replace(b"sums", b"smus"), sound + sound, sound[:-1], b""):
         register.write_bytes(damaged)
         with pytest.raises(Refusal, match="not what git holds"):
             issue(workshop)
@@ -153,7 +154,7 @@ def test_a_full_disk_takes_no_number(workshop, monkeypatch):
         raise OSError(28, "No space left on device", str(folder))
 
     with monkeypatch.context() as patch:
-        patch.setattr("generator.record.issue.write_folder", full)
+        patch.setattr("generator.record.recording.write_folder", full)
         with pytest.raises(Refusal, match="No space left"):
             issue(workshop)
     issue(workshop)

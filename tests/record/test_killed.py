@@ -106,9 +106,9 @@ def test_a_recovery_that_is_killed_is_recovered(second, first):
 def _killed_after_the_rename(workshop: Path) -> None:
     child = os.fork()
     if child == 0:
-        from generator.record import issue as room
+        from generator.record import recording as room
 
-        room._finished = lambda *_: os._exit(9)
+        room.commit = lambda *_: os._exit(9)
         issue(workshop)
         os._exit(0)
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 9

@@ -32,10 +32,11 @@ def test_what_is_no_serial_has_no_number(name):
 def test_only_whole_lines_of_issued_travellers_of_the_desk_count():
     mark = "0" * 64
     lines = [
-        f"{mark}  output/issued/A-0003/x\n",
-        f"{mark}  output/issued/B-0009/x\n",
+        f"{mark}  output/issued/A-0003/sums.txt\n",
+        f"{mark}  output/issued/B-0009/sums.txt\n",
+        f"{mark}  output/issued/A-0005/x\n",
         f"{mark}  output/completed/A-0008/result.yaml\n",
-        f"{mark}  output/issued/A-0012/torn",
+        f"{mark}  output/issued/A-0012/sums.t",
     ]
     assert register.numbers("".join(lines).encode(), "A") == {3}
 

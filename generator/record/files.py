@@ -1,0 +1,45 @@
+"""A tree of plain words, in; the YAML text of a file of the record, out, and back again."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from generator.findings import Refusal
+from generator.read import read_file
+
+
+class _Dumper(yaml.SafeDumper):
+    """Writes every word where it stands: an alias would be one place for two facts."""
+
+    def ignore_aliases(self, data: Any) -> bool:
+        return True
+
+
+def text_of(tree: Mapping[str, Any]) -> bytes:
+    """The tree as YAML, in its own order; days as 2026-11-26, all else as plain words."""
+    words = yaml.dump(_worded(tree), Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=100)
+    return str(words).encode()
+
+
+def tree_of(file: Path) -> Any:
+    """The tree of a file of the record, every scalar as text. Refusal where it cannot be read."""
+    document, findings = read_file(file, file.name)
+    if document is None or findings:
+        wrong = f"{file.name} of {file.parent.name} cannot be read"
+        raise Refusal("record", wrong, "witnessmark verify: it says what was changed")
+    return document.tree
+
+
+def _worded(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {str(key): _worded(each) for key, each in value.items()}
+    if isinstance(value, list | tuple):
+        return [_worded(each) for each in value]
+    if isinstance(value, date):
+        return value.isoformat()
+    return value if value is None else str(value)

@@ -1,0 +1,93 @@
+"""A workshop folder and a serial, in; what the record holds of that traveller, in the order in
+which it was written, out. Nothing here writes."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from generator.findings import Refusal
+from generator.record.desk import COMPLETED, ISSUED
+from generator.record.files import tree_of
+
+SERIAL = re.compile(r"[A-Z]-[0-9]{4,}")
+_ACT = re.compile(r"([A-Z])-([0-9]{3,})-([a-z-]+)\.yaml")
+_ENDS = {"close": "closed", "withdraw": "withdrawn", "replace": "replaced", "void": "void"}
+
+
+@dataclass(frozen=True)
+class Recorded:
+    """One act on a traveller: its file seen from the workshop folder, and what that says."""
+
+    path: str
+    desk: str
+    number: int
+    kind: str
+    tree: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Traveller:
+    """An issued traveller with all that was recorded of it since, the oldest first."""
+
+    folder: Path
+    serial: str
+
+    @cached_property
+    def facts(self) -> Mapping[str, Any]:
+        """What facts.yaml says: who, when, revision, fingerprint, commit."""
+        return dict(tree_of(self.folder / ISSUED / self.serial / "facts.yaml"))
+
+    @cached_property
+    def acts(self) -> tuple[Recorded, ...]:
+        return tuple(_acts(self.folder, self.serial))
+
+    def of_kind(self, *kinds: str) -> tuple[Recorded, ...]:
+        return tuple(each for each in self.acts if each.kind in kinds)
+
+    @property
+    def status(self) -> str:
+        """open, closed, withdrawn, replaced or void."""
+        ends = [_ENDS[each.kind] for each in self.acts if each.kind in _ENDS]
+        return ends[-1] if ends else "open"
+
+
+def traveller(folder: Path, serial: str) -> Traveller:
+    """The traveller of that serial. Refusal where there is none."""
+    if not SERIAL.fullmatch(serial) or not (folder / ISSUED / serial).is_dir():
+        raise Refusal("record", f"no traveller {serial} was issued here", "witnessmark list")
+    return Traveller(folder, serial)
+
+
+def serials(folder: Path) -> list[str]:
+    """All serials that were issued, by desk and number."""
+    there = folder / ISSUED
+    names = os.listdir(there) if there.is_dir() else []
+    found = [name for name in names if SERIAL.fullmatch(name)]
+    return sorted(found, key=lambda name: (name[0], int(name[2:])))
+
+
+def travellers(folder: Path) -> Iterator[Traveller]:
+    """All travellers that were issued, by desk and number."""
+    return (Traveller(folder, serial) for serial in serials(folder))
+
+
+def acts_in(folder: Path, place: str) -> Iterator[Recorded]:
+    """The acts whose files lie in a folder of the record, by their day, then desk and number."""
+    there = folder / place
+    found = []
+    for name in os.listdir(there) if there.is_dir() else []:
+        if named := _ACT.fullmatch(name):
+            tree = tree_of(there / name)
+            path = f"{place}/{name}"
+            found.append(Recorded(path, named[1], int(named[2]), named[3], tree))
+    return iter(sorted(found, key=lambda e: (str(e.tree.get("on", "")), e.desk, e.number)))
+
+
+def _acts(folder: Path, serial: str) -> Iterator[Recorded]:
+    return acts_in(folder, f"{COMPLETED}/{serial}")

@@ -1,0 +1,174 @@
+"""A workshop, a desk and what is to be recorded, in; the same in files, register and git, out.
+
+Order of steps: files into git's store, a new folder beside, the note (the act is decided), the
+folder's rename and the other files, the lines of register and lists, the commit, forget the note.
+What is killed before the note is undone by the next run, after it finished by the next.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+
+from generator.findings import Refusal
+from generator.record import git, register
+from generator.record.act import Act, Note, keep, kept, register_lines, whole
+from generator.record.commit import clear, commit
+from generator.record.desk import Desk, lettered
+from generator.record.disk import (
+    disk_refusals,
+    flush,
+    half_written,
+    move_folder,
+    remove,
+    replace_file,
+    write_folder,
+)
+from generator.record.locks import index_held, issuing, release_index
+
+
+def perform(folder: Path, desk: str, make: Callable[[Desk], Act]) -> tuple[Act, str]:
+    """Record one act of a desk, wholly or not at all, with many at once or after a kill.
+
+    folder: the workshop. desk: one capital letter. make: gives the act, and is told the desk, whose
+    next numbers it may take; what it raises passes through and nothing is taken. Only the act's own
+    files, its lists and the register are committed. Gives the act and the name of its commit.
+    Refusal("record"): no git work tree, no commit, no branch, a merge or the like under way, a
+    branch without the desk's last act, a register, list or folder changed by hand, a file that is
+    there already, or the disk or git says no. What is refused behind the note, the next run ends.
+    """
+    with _at_desk(folder, desk) as at:
+        _recovered(at)
+        with disk_refusals():
+            at.standing()
+        act = whole(make(at))
+        with disk_refusals():
+            name = _carried_out(at, act)
+    return act, name
+
+
+def recover(folder: Path, desk: str) -> str:
+    """Undo or finish what a killed run of the desk left: the title it finished, "" for none.
+
+    Refusals as for perform.
+    """
+    with _at_desk(folder, desk) as at:
+        return _recovered(at)
+
+
+@contextmanager
+def _at_desk(folder: Path, letter: str) -> Iterator[Desk]:
+    desk = Desk(git.opened(folder), lettered(letter))
+    with issuing(desk.tree) as locked:
+        git.branch(locked)
+        yield replace(desk, tree=locked)
+
+
+def _recovered(at: Desk) -> str:
+    with disk_refusals():
+        release_index(at.tree)
+        clear(at)
+        left = kept(at.note)
+        if left is not None:
+            with index_held(at.tree):
+                _finished(at, left)
+            remove(at.note)
+            return left.title
+        _undone(at)
+    return ""
+
+
+def _carried_out(at: Desk, act: Act) -> str:
+    _none_there(at, act)
+    try:
+        at.output.mkdir(parents=True, exist_ok=True)
+        flush(at.tree.folder)
+        note = _noted(at, act)
+        with index_held(at.tree):
+            keep(at.note, note)
+            name = _finished(at, note)
+        remove(at.note)
+    except BaseException:
+        if not at.note.exists():
+            _undone(at)
+        raise
+    return name
+
+
+def _none_there(at: Desk, act: Act) -> None:
+    """Nothing of the record is ever written over, and no name is used again."""
+    for path in [act.folder] if act.folder else act.files:
+        if os.path.lexists(at.tree.folder / path):
+            raise Refusal("record", f"{path} is there already", f"move {path} out of the workshop")
+    known = at.committed(at.register_path)
+    for row in register_lines(act).splitlines():
+        path = row.partition("  ")[2]
+        if f"  {path}\n".encode() in known:
+            raise Refusal("record", f"{path} was recorded before and is gone", "witnessmark verify")
+
+
+def _noted(at: Desk, act: Act) -> Note:
+    """The note of an act whose files lie in git's store and, where it is a folder, beside."""
+    if act.folder:
+        beside = at.unfinished(act.folder)
+        write_folder(beside, _inside(act.folder, act.files))
+        names = git.stored_files(at.tree, [beside / n for n in _inside(act.folder, act.files)])
+    else:
+        names = [git.stored(at.tree, content) for content in act.files.values()]
+    blobs = dict(zip(act.files, names, strict=True))
+    added = {**act.lists, at.register_path: register_lines(act)}
+    return Note(act.title, act.words, blobs, added, act.folder)
+
+
+def _inside(folder: str, files: Mapping[str, bytes]) -> dict[str, bytes]:
+    return {path.removeprefix(f"{folder}/"): content for path, content in files.items()}
+
+
+def _finished(at: Desk, what: Note) -> str:
+    """All that follows the note. Each step may have been done before."""
+    _put_in_place(at, what)
+    done = what.added[at.register_path].encode() in at.committed(at.register_path)
+    for path, lines in what.added.items():
+        added = b"" if done else lines.encode()
+        register.append(at.tree.folder / path, at.committed(path), added)
+    return commit(at, what, done)
+
+
+def _put_in_place(at: Desk, what: Note) -> None:
+    """The files where they belong; what stands there already is left, whatever it holds."""
+    folder = at.tree.folder
+    if what.folder:
+        place, beside = folder / what.folder, at.unfinished(what.folder)
+        if place.exists():
+            return
+        place.parent.mkdir(parents=True, exist_ok=True)
+        if not _is_whole(beside, what):
+            remove(beside)
+            stored = {path: _from_store(at, blob) for path, blob in what.blobs.items()}
+            write_folder(beside, _inside(what.folder, stored))
+        move_folder(beside, place)
+        return
+    for path, blob in what.blobs.items():
+        place = folder / path
+        if not place.exists():
+            place.parent.mkdir(parents=True, exist_ok=True)
+            replace_file(place, _from_store(at, blob))
+
+
+def _is_whole(beside: Path, what: Note) -> bool:
+    """Whether the folder beside was written to its end: that was before the note, so it is whole
+    where all its files stand there."""
+    names = [path.removeprefix(f"{what.folder}/") for path in what.blobs]
+    return all((beside / name).is_file() for name in names)
+
+
+def _from_store(at: Desk, blob: str) -> bytes:
+    return at.tree.told("cat-file", "blob", blob)
+
+
+def _undone(at: Desk) -> None:
+    for each in (*at.leftovers(), half_written(at.note), at.note):
+        remove(each)

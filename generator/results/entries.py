@@ -1,0 +1,205 @@
+"""A form and what somebody typed from the paper, in; the entry of each field, or faults, out.
+
+One word per field: the figure as written (the box has its unit), x for a tick, a day, a stamp,
+"N/A: reason", "unreadable", or "late: VALUE, written 26 NOV 2026".
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from itertools import groupby
+from typing import Any
+
+from generator.findings import Fault, near_word
+from generator.read import Steps
+from generator.results.form import Field, Form, Key
+
+TICKS, OUTSIDE = "ticks", "sheet"
+_LATE = re.compile(r"late: (.+), written (.+)")
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What stands in one field. text: the value; state: blank, written, not applicable, unreadable
+    or late; why: the reason of N/A; written: the day of a late entry, as it was typed."""
+
+    text: str
+    state: str
+    why: str = ""
+    written: str = ""
+
+    @property
+    def stands(self) -> bool:
+        """Whether there is a value to be judged."""
+        return self.state in ("written", "late")
+
+
+BLANK = Entry("", "blank")
+Entries = Mapping[Key, Entry]
+
+
+def entry_of(word: str) -> Entry:
+    """The entry that a word is."""
+    word = word.strip()
+    if not word:
+        return BLANK
+    if word == "unreadable":
+        return Entry("", "unreadable")
+    if word.startswith("N/A"):
+        return Entry("", "not applicable", why=word[3:].lstrip(": ").strip())
+    if late := _LATE.fullmatch(word):
+        return Entry(late[1].strip(), "late", written=late[2].strip())
+    return Entry(word, "written")
+
+
+def day_of(text: str) -> date | None:
+    """The day that a person wrote, as 26 NOV 2026 or 2026-11-26; None where it is none."""
+    for form in ("%d %b %Y", "%Y-%m-%d"):
+        try:
+            return datetime.strptime(text, form).date()
+        except ValueError:
+            continue
+    return None
+
+
+def entries_in(tree: Mapping[str, Any], form: Form) -> tuple[dict[Key, Entry], list[Fault]]:
+    """The entries that a tree of boxes holds; a field that it does not name is blank."""
+    found: dict[Key, Entry] = {}
+    faults: list[Fault] = []
+    sheets = {field.sheet for field in form.fields}
+    for sheet, operations in tree.items():
+        here: Steps = ("boxes", sheet)
+        if sheet not in sheets or not isinstance(operations, Mapping):
+            faults.append(_unknown(here, "sheet", sheet, sheets))
+            continue
+        numbers = {f.operation or OUTSIDE for f in form.fields if f.sheet == sheet}
+        for operation, rows in operations.items():
+            if operation not in numbers or not isinstance(rows, Mapping):
+                faults.append(_unknown((*here, operation), "operation", operation, numbers))
+                continue
+            of = [f for f in form.fields if (f.sheet, f.operation or OUTSIDE) == (sheet, operation)]
+            _read_rows((*here, operation), rows, of, found, faults)
+    return found, faults
+
+
+def _read_rows(
+    here: Steps,
+    rows: Mapping[str, Any],
+    fields: Sequence[Field],
+    found: dict[Key, Entry],
+    faults: list[Fault],
+) -> None:
+    by_row = {row: list(group) for row, group in groupby(fields, key=lambda f: f.row)}
+    for row, value in rows.items():
+        if row == TICKS:
+            ticked, wrong = _ticked((*here, row), value, [f for f in fields if f.kind == "tick"])
+        elif row in by_row:
+            ticked, wrong = _row((*here, row), value, by_row[row])
+        else:
+            ticked, wrong = {}, [_unknown((*here, row), "box", row, [*by_row, TICKS])]
+        found |= ticked
+        faults += wrong
+
+
+def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry], list[Fault]]:
+    """The entries of one row: a word, a list of words in order, or words by their names."""
+    if isinstance(value, str):
+        if len(fields) == 1 or not value or value.startswith("N/A") or value == "unreadable":
+            return {field.key: entry_of(value) for field in fields}, []
+        right = "one for each of: " + ", ".join(field.name for field in fields)
+        return {}, [Fault(here, "result", f"one word for {len(fields)} boxes", right)]
+    if isinstance(value, list):
+        numbered = [field for field in fields if field.kind == fields[0].kind]
+        if len(value) != len(numbered) or not all(isinstance(each, str) for each in value):
+            right = f'{len(numbered)} words, such as "" for a box left blank'
+            return {}, [
+                Fault(here, "result", f"{len(value)} words for {len(numbered)} boxes", right)
+            ]
+        return {f.key: entry_of(w) for f, w in zip(numbered, value, strict=True)}, []
+    by_name = {field.name: field for field in fields}
+    strange = [name for name in value if name not in by_name]
+    if strange:
+        return {}, [_unknown((*here, name), "box", name, by_name) for name in strange]
+    return {by_name[name].key: entry_of(str(word)) for name, word in value.items()}, []
+
+
+def _ticked(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry], list[Fault]]:
+    """Many ticks in one word: all, none, or a list of those that are not ticked under "not"."""
+    if value in ("", "none", "all"):
+        word = "x" if value == "all" else ""
+        return {field.key: entry_of(word) for field in fields}, []
+    missing = value.get("not") if isinstance(value, Mapping) and set(value) == {"not"} else None
+    labels = {field.label: field for field in fields}
+    if not isinstance(missing, list) or any(label not in labels for label in missing):
+        right = "all, none, or not: and a list of " + ", ".join(list(labels)[:6])
+        return {}, [Fault(here, "result", "these ticks are not understood", right)]
+    return {f.key: entry_of("" if f.label in missing else "x") for f in fields}, []
+
+
+def _unknown(steps: Steps, what: str, name: str, known: Iterable[str]) -> Fault:
+    near = near_word(name, list(known))
+    right = near or "one of: " + ", ".join(list(known)[:12])
+    return Fault(steps, "result", f"there is no {what} '{name}' on this traveller", right, True)
+
+
+# --- the form to be filled in -------------------------------------------------------------------
+
+
+def blank_form(form: Form, serial: str) -> str:
+    """The form with blanks, as YAML with a comment over what needs one."""
+    lines = [
+        f"# What was written on the sheets of {serial}, typed from the paper. A box holds the",
+        '# figure as written, x for a tick, a stamp, a day; or "N/A: reason", unreadable, or',
+        '# "late: VALUE, written 26 NOV 2026". ticks: all, none, or {not: [what is not ticked]}.',
+        f"traveller: {serial}",
+        "boxes:",
+    ]
+    for sheet, of_sheet in groupby(form.fields, key=lambda f: f.sheet):
+        lines.append(f"  {sheet}:")
+        whole = sorted(of_sheet, key=lambda f: int(f.operation or 0))
+        for operation, of_operation in groupby(whole, key=lambda f: f.operation):
+            lines.append(f'    "{operation}":' if operation else f"    {OUTSIDE}:")
+            lines += _blank_rows(list(of_operation))
+    return "\n".join(lines) + "\n"
+
+
+def _blank_rows(fields: list[Field]) -> Iterator[str]:
+    ticks = [field for field in fields if field.kind == "tick"]
+    if ticks:
+        yield "      # " + ", ".join(field.label for field in ticks)
+        yield f'      {TICKS}: ""'
+    rest = [field for field in fields if field.kind != "tick" and field.row[:12] != "stopped here"]
+    rows: dict[str, list[Field]] = {}
+    for field in rest:
+        rows.setdefault(field.row, []).append(field)
+    for row, of_row in rows.items():
+        yield from _comment(of_row[0], len(of_row))
+        yield f"      {_quoted(row)}: {_blank_value(of_row)}"
+
+
+def _comment(field: Field, count: int) -> Iterator[str]:
+    limits = " to ".join(filter(None, (field.lower, field.upper)))
+    if not field.upper and field.lower:
+        limits = f"{field.lower} or more"
+    if not field.lower and field.upper:
+        limits = f"{field.upper} or less"
+    if field.kind == "number":
+        times = f"{count} times, " if count > 1 else ""
+        yield f"      # {times}{limits or 'record'} {field.unit}".rstrip()
+    elif field.kind == "choice":
+        yield "      # one of: " + ", ".join(field.choices)
+
+
+def _blank_value(fields: list[Field]) -> str:
+    if len(fields) == 1:
+        return '""'
+    if all(field.kind == "number" and field.name.isdigit() for field in fields):
+        return "[" + ", ".join('""' for _ in fields) + "]"
+    return "{" + ", ".join(f'{_quoted(field.name)}: ""' for field in fields) + "}"
+
+
+def _quoted(word: str) -> str:
+    return '"' + word.replace("\\", "\\\\").replace('"', '\\"') + '"'

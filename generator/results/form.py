@@ -1,0 +1,293 @@
+"""The sheets of an issued traveller and the map of their boxes, in; every thing that somebody
+writes there, with its limits as printed, out.
+
+The form is frozen with the traveller, so that results are judged by what the paper said.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from typing import Any
+
+from generator.draw.parse import Block, Container, plain
+from generator.draw.sheet import Operation, Part, Section, read_sheet
+
+SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontractor", "stores",
+           "archivist")  # fmt: skip
+# Sheets that are filled in only when something happens, and boxes that may stay empty anywhere.
+_WHEN_NEEDED = ("slips", "part-labels", "rework-sheet", "stop-work-notice", "full-size-pages")
+_MAY_BE_EMPTY = re.compile(r"slip no\.?|stopped here|.*\breason\b.*|N/A.*|article .*|notes.*", re.I)
+_PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
+
+Key = tuple[str, str, str, str]
+
+
+@dataclass(frozen=True)
+class Field:
+    """One thing that is written: a reading, a tick, a stamp, a date.
+
+    operation: its number, "" outside operations. name: "" where its row has one field alone.
+    kind: number, words, tick, choice, clock, date or stamp. boxes: their meanings on the box map.
+    lower, upper: as printed, "" where there is none. who: the class whose stamp it is.
+    """
+
+    sheet: str
+    operation: str
+    row: str
+    name: str
+    kind: str
+    boxes: tuple[str, ...]
+    choices: tuple[str, ...] = ()
+    lower: str = ""
+    upper: str = ""
+    unit: str = ""
+    who: str = ""
+    may_be_empty: bool = False
+
+    @property
+    def key(self) -> Key:
+        return (self.sheet, self.operation, self.row, self.name)
+
+    @property
+    def label(self) -> str:
+        """What a person calls it."""
+        return f"{self.row}: {self.name}" if self.name else self.row
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A hold, a witness or an independent inspection, and the operations that a hold closes."""
+
+    operation: str
+    kind: str
+    closes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Form:
+    """Every field of a traveller in the order of its boxes, its operations and its stops."""
+
+    fields: tuple[Field, ...]
+    operations: tuple[str, ...]
+    stops: tuple[Stop, ...]
+
+
+@dataclass(frozen=True)
+class _Limits:
+    lower: str
+    upper: str
+    unit: str
+
+
+def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Form:
+    """The form of a print: its sheets as Markdown by kind, and the boxes of its map."""
+    parts = {kind: read_sheet(text).parts for kind, text in sheets.items()}
+    limits = {key: each for kind, has in parts.items() for key, each in _limits(kind, has)}
+    operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
+    numbers = tuple(each.number for each in operations if each.kind != "deleted")
+    return Form(tuple(_fields(boxes, limits)), numbers, tuple(_stops(operations, numbers)))
+
+
+def tree_of_form(form: Form) -> dict[str, Any]:
+    """The form as plain words, to be frozen."""
+    return {
+        "operations": list(form.operations),
+        "stops": [
+            {"operation": s.operation, "kind": s.kind, "closes": list(s.closes)} for s in form.stops
+        ],
+        "fields": [_field_tree(each) for each in form.fields],
+    }
+
+
+def form_from(tree: Mapping[str, Any]) -> Form:
+    """The form from its frozen words."""
+    return Form(
+        tuple(_field_from(each) for each in tree["fields"]),
+        tuple(tree["operations"]),
+        tuple(Stop(s["operation"], s["kind"], tuple(s["closes"])) for s in tree["stops"]),
+    )
+
+
+def _field_tree(field: Field) -> dict[str, Any]:
+    words = {
+        "sheet": field.sheet,
+        "operation": field.operation,
+        "row": field.row,
+        "name": field.name,
+        "kind": field.kind,
+        "boxes": list(field.boxes),
+        "choices": list(field.choices),
+        "lower": field.lower,
+        "upper": field.upper,
+        "unit": field.unit,
+        "who": field.who,
+        "may be empty": "yes" if field.may_be_empty else "",
+    }
+    return {key: value for key, value in words.items() if value}
+
+
+def _field_from(tree: Mapping[str, Any]) -> Field:
+    told = {
+        key: tree.get(key, "") for key in ("operation", "name", "lower", "upper", "unit", "who")
+    }
+    return Field(
+        sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),
+        choices=tuple(tree.get("choices", ())), may_be_empty=tree.get("may be empty") == "yes",
+        **told,
+    )  # fmt: skip
+
+
+# --- from boxes to fields ---------------------------------------------------------------------
+
+
+def _fields(
+    boxes: Sequence[Mapping[str, Any]], limits: Mapping[tuple[str, str, str], _Limits]
+) -> Iterator[Field]:
+    written = [box for box in boxes if box["kind"] != "code"]
+    seen: dict[tuple[str, str, str], int] = {}
+    for (*told, _), group in groupby(written, key=_row_of):
+        place = (told[0], told[1], told[2])
+        seen[place] = seen.get(place, 0) + 1
+        # The same row again, as on the foot of every page, is told apart by its count.
+        again = f" ({seen[place]})" if seen[place] > 1 else ""
+        for field in _of_row(place, list(group), limits.get(place)):
+            yield replace(field, row=field.row + again)
+
+
+def _row_of(box: Mapping[str, Any]) -> tuple[str, str, str, int]:
+    """The row of a box: one may go on overleaf, but the foot of each page is a row of its own."""
+    page = int(box["page"]) if box["row"] == "stopped here" else 0
+    return box["sheet"], box["operation"], box["row"], page
+
+
+def _of_row(
+    place: tuple[str, str, str], group: list[Mapping[str, Any]], limits: _Limits | None
+) -> list[Field]:
+    sheet, operation, row = place
+    made = []
+    for kind, meanings in _grouped(row, group):
+        unit = limits.unit if limits and kind == "number" else ""
+        field = Field(sheet, operation, row, "", kind, tuple(meanings), unit=unit)
+        made.append(_described(field, limits))
+    if len(made) > 1:
+        made = [replace(field, name=_name(field, row)) for field in made]
+    return made
+
+
+def _grouped(row: str, group: list[Mapping[str, Any]]) -> Iterator[tuple[str, list[str]]]:
+    """The boxes of a row as things that are written: a clock has two boxes, a choice several."""
+    said = [(str(box["kind"]), str(box["meaning"])) for box in group]
+    if row == "used" and all(kind == "check" for kind, _ in said):
+        yield "choice", [meaning for _, meaning in said]
+        return
+    while said:
+        (kind, meaning), *said = said
+        following = said[0] if said else ("", "")
+        if kind == "clock" and following[0] == "clock":
+            yield "clock", [meaning, following[1]]
+            said = said[1:]
+        elif kind == "check" and _is_pair(meaning, following[1]):
+            yield "choice", [meaning, following[1]]
+            said = said[1:]
+        else:
+            yield {"check": "tick", "write": "words"}.get(kind, kind), [meaning]
+
+
+def _is_pair(one: str, other: str) -> bool:
+    return any(one.endswith(a) and other.endswith(b) for a, b in _PAIRS)
+
+
+def _described(field: Field, limits: _Limits | None) -> Field:
+    """The field with what its boxes and its limits say of it."""
+    meaning = field.boxes[0]
+    if field.kind == "choice":
+        words = tuple(re.split(r": | (?=used)|^used ", each)[-1] for each in field.boxes)
+        field = replace(field, choices=words)
+    if field.kind == "stamp":
+        field = replace(field, who=next((w for w in SIGNING if w in meaning), ""))
+    if field.kind == "words" and limits is not None and _is_measured(field, limits):
+        open_ended = ("-", "record", "ticked", "")
+        lower, upper = ("" if each in open_ended else each for each in (limits.lower, limits.upper))
+        field = replace(field, kind="number", lower=lower, upper=upper, unit=limits.unit)
+    empty = field.sheet in _WHEN_NEEDED or any(
+        _MAY_BE_EMPTY.fullmatch(each) for each in (field.row, meaning)
+    )
+    return replace(field, may_be_empty=empty)
+
+
+def _is_measured(field: Field, limits: _Limits) -> bool:
+    """Whether a box takes a value of its reading, and not a word, a temperature or a sum."""
+    if limits.unit in ("words", "clock", "date", "tick"):
+        return False
+    first = field.boxes[0].removesuffix(f", {limits.unit}")
+    return bool(
+        first == field.row
+        or re.fullmatch(rf"{re.escape(field.row)} \d+", first)
+        or re.fullmatch(r"actual|found|\d+ of \d+", first)
+    )
+
+
+def _name(field: Field, row: str) -> str:
+    """What tells a field from the others of its row."""
+    told = field.boxes[0]
+    if field.unit:
+        told = told.removesuffix(f", {field.unit}")
+    for end in (" hours", ": yes", " from hours", " to hours") if field.kind != "words" else ():
+        if told.endswith(end):
+            told = told.removesuffix(end) + (end.removesuffix(" hours") if " " in end[1:] else "")
+            break
+    return told.removeprefix(row).strip() or told
+
+
+# --- what the sheets say ----------------------------------------------------------------------
+
+
+def _limits(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str, str], _Limits]]:
+    for part in parts:
+        if isinstance(part, Operation | Section):
+            operation = part.number if isinstance(part, Operation) else ""
+            for block in part.blocks:
+                for row, limits in _limits_in(block):
+                    yield (kind, operation, row), limits
+
+
+def _limits_in(block: Block) -> Iterator[tuple[str, _Limits]]:
+    if not isinstance(block, Container):
+        return
+    if block.name == "readings":
+        for name, lower, upper, unit, _ in (map(plain, row) for row in block.rows[1:]):
+            yield name, _Limits(lower, upper, unit)
+    elif block.name == "features":
+        for told in _told(block):
+            named = f"feature {told['no.']}"
+            yield named, _Limits(told["lower"], told["upper"], told["unit"])
+    elif block.name == "fill" and {"lower", "upper"} <= {plain(cell) for cell in block.rows[0]}:
+        for told in _told(block):
+            first, second, *_ = told.values()
+            named = f"{first} {second}" if first.isdigit() else first
+            yield named, _Limits(told["lower"], told["upper"], told.get("unit", "count"))
+
+
+def _told(block: Container) -> Iterator[dict[str, str]]:
+    """The rows of a table by the names of its columns."""
+    names = [plain(cell) for cell in block.rows[0]]
+    return (dict(zip(names, map(plain, row), strict=True)) for row in block.rows[1:])
+
+
+def _stops(operations: Sequence[Operation], numbers: Sequence[str]) -> Iterator[Stop]:
+    for operation in operations:
+        if operation.kind in ("hold", "witness", "independent"):
+            yield Stop(operation.number, operation.kind, _closed_by(operation, numbers))
+
+
+def _closed_by(operation: Operation, numbers: Sequence[str]) -> tuple[str, ...]:
+    """The operations that a hold says it closes."""
+    for block in operation.blocks:
+        if isinstance(block, Container) and (block.name, block.words) == ("sign", "hold"):
+            told = {plain(row[0]): plain(row[1]) for row in block.rows}
+            ends = re.findall(r"\d+", told.get("closes operations", ""))
+            return tuple(n for n in numbers if ends and int(ends[0]) <= int(n) <= int(ends[-1]))
+    return ()

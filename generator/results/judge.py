@@ -1,0 +1,307 @@
+"""The form of a traveller and what was entered, in; everything that is wrong or still open, out.
+
+Values are judged by the limits as they were printed; stamps and instruments by the day on which
+they were used. Nothing is repaired and nothing is guessed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from generator.process import Instrument, Stamp
+from generator.results.entries import BLANK, Entries, Entry, day_of
+from generator.results.form import Field, Form
+
+_INSTRUMENT = " no."
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One thing that is wrong: blocks says that the traveller cannot be closed while it stands."""
+
+    code: str
+    sheet: str
+    operation: str
+    row: str
+    says: str
+    blocks: bool = True
+
+    @property
+    def where(self) -> str:
+        at = f"operation {self.operation}" if self.operation else self.sheet.replace("-", " ")
+        return f"{at}, {self.row}"
+
+
+@dataclass(frozen=True)
+class Books:
+    """What the workshop knows on the day of judging: its stamps by number, its instruments by
+    number, and the operations whose deviation was decided on by a concession."""
+
+    stamps: Mapping[str, Stamp]
+    instruments: Mapping[str, Instrument]
+    conceded: Sequence[str] = field(default=())
+
+
+@dataclass(frozen=True)
+class _Case:
+    form: Form
+    entries: Entries
+    books: Books
+
+    def entry(self, of: Field) -> Entry:
+        return self.entries.get(of.key, BLANK)
+
+    def written(self, of: Field) -> str:
+        entry = self.entry(of)
+        return entry.text if entry.stands else ""
+
+    def in_operation(self, operation: str, *kinds: str) -> list[Field]:
+        return [
+            f
+            for f in self.form.fields
+            if f.sheet == "traveller"
+            and f.operation == operation
+            and (f.kind in kinds or not kinds)
+        ]
+
+    def days(self, operation: str) -> list[date]:
+        """The days on which an operation was signed."""
+        signed = [f for f in self.in_operation(operation, "date") if f.row != "notice"]
+        found = (day_of(self.written(f)) for f in signed)
+        return [day for day in found if day is not None]
+
+
+def judged(form: Form, entries: Entries, books: Books) -> tuple[Verdict, ...]:
+    """All that is wrong, rule after rule, each in the order of the form."""
+    case = _Case(form, entries, books)
+    return tuple(verdict for rule in _RULES for verdict in rule(case))
+
+
+def _said(of: Field, code: str, says: str, blocks: bool = True) -> Verdict:
+    return Verdict(code, of.sheet, of.operation, of.label, says, blocks)
+
+
+# --- what is there and what is not -------------------------------------------------------------
+
+
+def _blank(case: _Case) -> Iterator[Verdict]:
+    """A box without an entry, an entry that nobody can read, an N/A without its reason."""
+    for each in case.form.fields:
+        entry = case.entry(each)
+        if entry.state == "unreadable":
+            yield _said(each, "unreadable", "an entry that cannot be read is no entry")
+        elif entry.state == "not applicable" and not entry.why:
+            yield _said(each, "reason", "N/A without a reason")
+        elif entry.state == "blank" and not each.may_be_empty and not _left_open(case, each):
+            yield _said(each, "missing", "the box is empty")
+
+
+def _left_open(case: _Case, of: Field) -> bool:
+    """A box that another makes needless: who came as a witness needs no leave to go on without."""
+    if of.row == "go on without":
+        came = [f for f in case.in_operation(of.operation) if f.row == "sign witness"]
+        return any(case.written(f) for f in came)
+    if of.row == "sign witness":
+        alone = [f for f in case.in_operation(of.operation) if f.row == "go on without"]
+        return any(case.written(f) for f in alone)
+    return False
+
+
+def _late(case: _Case) -> Iterator[Verdict]:
+    """An entry written after the day of the work is told, and does not stop a close."""
+    for each in case.form.fields:
+        entry = case.entry(each)
+        if entry.state == "late":
+            told = "" if day_of(entry.written) else ", which is no day"
+            says = f"late entry, written {entry.written}{told}"
+            yield _said(each, "late", says, blocks=bool(told))
+
+
+# --- values -------------------------------------------------------------------------------------
+
+
+def number_in(text: str) -> float | None:
+    """The number that a person wrote; None where it is none."""
+    plain = text.replace("\N{MINUS SIGN}", "-").strip()
+    try:
+        return float(plain) if plain.replace(".", "", 1).lstrip("+-").isdigit() else None
+    except ValueError:
+        return None
+
+
+def _limits(case: _Case) -> Iterator[Verdict]:
+    for each in case.form.fields:
+        if each.kind == "number" and (text := case.written(each)):
+            number = number_in(text)
+            if number is None:
+                yield _said(each, "number", f"'{text}' is no number")
+            elif wrong := _outside(each, number):
+                conceded = each.operation in case.books.conceded
+                more = ", decided on by concession" if conceded else ": a slip is needed"
+                yield _said(
+                    each, "out", f"{text} {each.unit}".rstrip() + wrong + more, not conceded
+                )
+
+
+def _outside(of: Field, number: float) -> str:
+    lower, upper = number_in(of.lower), number_in(of.upper)
+    if lower is not None and number < lower - 1e-9 * max(1.0, abs(lower)):
+        return f" is below {of.lower}"
+    if upper is not None and number > upper + 1e-9 * max(1.0, abs(upper)):
+        return f" is above {of.upper}"
+    return ""
+
+
+def _answers(case: _Case) -> Iterator[Verdict]:
+    """What must be one of several words, a time of day, a day."""
+    for each in case.form.fields:
+        text = case.written(each)
+        if not text:
+            continue
+        if each.kind == "choice" and text not in each.choices:
+            yield _said(each, "choice", f"'{text}' is none of {', '.join(each.choices)}")
+        elif each.kind == "choice" and text in ("no", "out"):
+            conceded = each.operation in case.books.conceded
+            yield _said(each, "out", f"answered {text}: a slip is needed", not conceded)
+        elif each.kind == "clock" and not _is_clock(text):
+            yield _said(each, "clock", f"'{text}' is no time such as 14:05")
+        elif each.kind == "date" and day_of(text) is None:
+            yield _said(each, "day", f"'{text}' is no day such as 26 NOV 2026")
+        elif each.kind == "tick" and text != "x":
+            yield _said(each, "tick", f"'{text}' is no tick: x")
+
+
+def _is_clock(text: str) -> bool:
+    hours, colon, minutes = text.partition(":")
+    told = bool(colon) and hours.isdigit() and minutes.isdigit() and len(minutes) == 2
+    return told and int(hours) < 24 and int(minutes) < 60
+
+
+# --- people -------------------------------------------------------------------------------------
+
+
+def _stamps(case: _Case) -> Iterator[Verdict]:
+    """A stamp that nobody holds, or not on that day, or of another class than the box asks; a stamp
+    without a day is not signed."""
+    for stamp, day_field in _pairs(case):
+        text = case.written(stamp)
+        if not text:
+            continue
+        day = day_of(case.written(day_field)) if day_field else None
+        if day_field is not None and day is None:
+            yield _said(stamp, "unsigned", f"{text} without a day is not signed")
+        holder = case.books.stamps.get(text)
+        if holder is None:
+            yield _said(stamp, "stamp", f"nobody holds the stamp {text}")
+        elif day is not None and not holder.holds_on(day):
+            yield _said(stamp, "stamp", f"{text} did not hold on {day.isoformat()}")
+        elif stamp.who and holder.role != stamp.who:
+            yield _said(stamp, "class", f"{text} is of class {holder.role}, not {stamp.who}")
+
+
+def _pairs(case: _Case) -> Iterator[tuple[Field, Field | None]]:
+    """Every stamp with the day that stands beside it."""
+    fields = case.form.fields
+    for i, each in enumerate(fields):
+        if each.kind == "stamp":
+            beside = [f for f in fields[i + 1 : i + 3] if _same_row(f, each) and f.kind == "date"]
+            yield each, beside[0] if beside else None
+
+
+def _same_row(one: Field, other: Field) -> bool:
+    return (one.sheet, one.operation, one.row) == (other.sheet, other.operation, other.row)
+
+
+def _two_people(case: _Case) -> Iterator[Verdict]:
+    """Two stamps of one point are of two people, and the second took no part in the work."""
+    doers = {
+        case.written(f)
+        for f in case.form.fields
+        if f.sheet == "traveller" and f.kind == "stamp" and f.row == "sign done"
+    } - {""}
+    for stop in case.form.stops:
+        if stop.kind != "independent":
+            continue
+        seen: dict[str, str] = {}
+        for stamp in case.in_operation(stop.operation, "stamp"):
+            text = case.written(stamp)
+            if not text or stamp.row == "sign done":
+                continue
+            if seen.get(stamp.row) == text:
+                yield _said(stamp, "same stamp", f"{text} stands twice where two people look")
+            elif stamp.row in seen and text in doers:
+                yield _said(stamp, "took part", f"{text} did work on this traveller")
+            seen.setdefault(stamp.row, text)
+
+
+def _holds(case: _Case) -> Iterator[Verdict]:
+    """Work behind a hold that is not released, or dated before its release."""
+    numbers = case.form.operations
+    for stop in case.form.stops:
+        if stop.kind != "hold":
+            continue
+        released = case.days(stop.operation)
+        after = numbers[numbers.index(stop.operation) + 1 :]
+        begun = [n for n in after if any(case.written(f) for f in case.in_operation(n))]
+        if begun and not released:
+            field = case.in_operation(stop.operation)[0]
+            yield _said(field, "hold", f"operation {begun[0]} is entered and the hold not released")
+        for number in begun:
+            early = [day for day in case.days(number) if released and day < max(released)]
+            if early:
+                says = f"signed {early[0].isoformat()}, before hold {stop.operation} was released"
+                yield _said(case.in_operation(number)[0], "overrun", says)
+
+
+# --- instruments and counts ---------------------------------------------------------------------
+
+
+def _instruments(case: _Case) -> Iterator[Verdict]:
+    """An instrument that the workshop does not have, of another kind, or overdue on the day."""
+    kinds = {each.kind for each in case.books.instruments.values()}
+    for each in case.form.fields:
+        named = each.name or each.row
+        kind, text = named.removesuffix(_INSTRUMENT), case.written(each)
+        if not text or kind == named or kind not in kinds:
+            continue
+        held = case.books.instruments.get(text)
+        days = case.days(each.operation) if each.operation else []
+        if held is None:
+            yield _said(each, "instrument", f"the workshop has no instrument {text}")
+        elif held.kind != kind:
+            yield _said(each, "instrument", f"{text} is a {held.kind}, no {kind}")
+        elif days and held.check_due < max(days):
+            due, on = held.check_due.isoformat(), max(days).isoformat()
+            yield _said(each, "overdue", f"{text} was due {due}, used {on}")
+
+
+def _counts(case: _Case) -> Iterator[Verdict]:
+    """Issued = used + returned + scrapped; what went out comes back."""
+    rows: dict[tuple[str, str, str], dict[str, Field]] = {}
+    for each in case.form.fields:
+        rows.setdefault((each.sheet, each.operation, each.row), {})[each.name] = each
+    for fields in rows.values():
+        yield from _sum(case, fields, "issued", ("used", "returned", "scrapped"))
+        yield from _sum(case, fields, "out", ("back",))
+        yield from _sum(case, fields, "raised", ("closed", "open"))
+
+
+def _sum(
+    case: _Case, fields: Mapping[str, Field], whole: str, parts: Sequence[str]
+) -> Iterator[Verdict]:
+    if not {whole, *parts} <= fields.keys():
+        return
+    told = [number_in(case.written(fields[name])) for name in (whole, *parts)]
+    known = [each for each in told if each is not None]
+    if len(known) == len(told) and abs(known[0] - sum(known[1:])) > 1e-9:
+        says = f"{known[0]:g} {whole} is not " + " + ".join(
+            f"{n:g} {name}" for n, name in zip(known[1:], parts, strict=True)
+        )
+        yield _said(fields[whole], "count", says)
+
+
+_RULES: tuple[Callable[[_Case], Iterator[Verdict]], ...] = (
+    _blank, _late, _limits, _answers, _stamps, _two_people, _holds, _instruments, _counts,
+)  # fmt: skip
