@@ -29,6 +29,9 @@ examples:
   witnessmark draft T6-P-0410 --only traveller  one sheet of the pack, its pages counted over all
   witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25
                                                 the next numbered traveller
+  witnessmark enter A-0001 --blank result.yaml  a form with every box of a traveller
+  witnessmark enter A-0001 result.yaml --on 2026-11-26 --stamp AR1
+                                                what was written on paper, into the record
   witnessmark calculate                         what can be calculated
   witnessmark calculate jack_force pressure="70 bar g" bore="50 mm" rod="25 mm" efficiency="95 %"
   witnessmark handbook                          every calculation, table and worked example
@@ -86,6 +89,10 @@ def _run(asked: argparse.Namespace) -> int:
             from generator.commands.issue import issue
 
             return issue(asked)
+        if asked.command == "enter":
+            from generator.commands.enter import enter
+
+            return enter(asked)
         if asked.command == "handbook":
             from generator.commands.handbook import handbook
 
@@ -125,6 +132,7 @@ def _parser() -> argparse.ArgumentParser:
     _check_words(commands)
     _draft_words(commands)
     _issue_words(commands)
+    _enter_words(commands)
     _calculate_words(commands)
     _handbook_words(commands)
     return parser
@@ -184,6 +192,21 @@ def _issue_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     )
     made.add_argument("--given", type=Path, metavar="FILE", help="the values of one part")
     made.add_argument("--on", required=True, metavar="DAY", help="the day of issue, as 2026-11-25")
+
+
+def _enter_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    made = _command(
+        commands,
+        "enter",
+        "record what was written on the sheets of a traveller, and say what is wrong or open",
+        "witnessmark enter A-0001 result.yaml --on 2026-11-26 --stamp AR1",
+    )
+    made.add_argument("serial", help="the traveller, such as A-0001")
+    made.add_argument("file", nargs="?", type=Path, help="what was written, as a form filled in")
+    made.add_argument("--blank", type=Path, metavar="FILE", help="write a form with blanks here")
+    made.add_argument("--on", metavar="DAY", help="the day of entering, as 2026-11-26")
+    made.add_argument("--stamp", help="the stamp of who types it")
+    made.add_argument("--corrects", metavar="WHY", help="entries that stand already are corrected")
 
 
 def _calculate_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

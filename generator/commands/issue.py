@@ -10,6 +10,7 @@ from datetime import date
 from generator import __version__
 from generator.check.readers import day as read_day
 from generator.commands.draft import day_words, given_values, printed
+from generator.commands.enter import form_file
 from generator.commands.told import say, tell
 from generator.compose import SheetFacts, kinds_of
 from generator.findings import Finding, Refusal
@@ -58,6 +59,7 @@ def issue(asked: Namespace) -> int:
         files, wrong = printed(shop, shown, facts, given, drafting=False)
         if wrong:
             raise _Findings(wrong)
+        files["form.yaml"] = form_file(files)
         return files | _frozen(shop, shown, asked, serial, files, given)
 
     try:

@@ -85,6 +85,15 @@ def entries_in(tree: Mapping[str, Any], form: Form) -> tuple[dict[Key, Entry], l
     return found, faults
 
 
+def merged(results: Iterable[Mapping[str, Any]], form: Form) -> dict[Key, Entry]:
+    """The entries that stand after several results, the latest last; blanks change nothing."""
+    standing: dict[Key, Entry] = {}
+    for tree in results:
+        entries, _ = entries_in(tree, form)
+        standing |= {key: entry for key, entry in entries.items() if entry.state != "blank"}
+    return standing
+
+
 def _read_rows(
     here: Steps,
     rows: Mapping[str, Any],

@@ -13,13 +13,15 @@ from itertools import groupby
 from typing import Any
 
 from generator.draw.parse import Block, Container, plain
-from generator.draw.sheet import Operation, Part, Section, read_sheet
+from generator.draw.sheet import Operation, Part, Title, read_sheet
 
 SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontractor", "stores",
            "archivist")  # fmt: skip
 # Sheets that are filled in only when something happens, and boxes that may stay empty anywhere.
 _WHEN_NEEDED = ("slips", "part-labels", "rework-sheet", "stop-work-notice", "full-size-pages")
-_MAY_BE_EMPTY = re.compile(r"slip no\.?|stopped here|.*\breason\b.*|N/A.*|article .*|notes.*", re.I)
+_MAY_BE_EMPTY = re.compile(
+    r"slip no\.?|stopped here|.*\breason\b.*|N/A.*|article .*|notes?\b.*", re.I
+)
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
 Key = tuple[str, str, str, str]
@@ -246,12 +248,21 @@ def _name(field: Field, row: str) -> str:
 
 
 def _limits(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str, str], _Limits]]:
+    title = ""
     for part in parts:
-        if isinstance(part, Operation | Section):
-            operation = part.number if isinstance(part, Operation) else ""
-            for block in part.blocks:
-                for row, limits in _limits_in(block):
-                    yield (kind, operation, row), limits
+        if isinstance(part, Title):
+            title = part.text
+            continue
+        operation = part.number if isinstance(part, Operation) else _of(part.heading or title)
+        for block in part.blocks:
+            for row, limits in _limits_in(block):
+                yield (kind, operation, row), limits
+
+
+def _of(heading: str) -> str:
+    """The operation that a section of a record is of, "" for none."""
+    found = re.fullmatch(r"Operation (\d+)", heading)
+    return found[1] if found else ""
 
 
 def _limits_in(block: Block) -> Iterator[tuple[str, _Limits]]:

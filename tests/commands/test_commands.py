@@ -141,15 +141,16 @@ def test_issue_freezes_registers_and_commits(shop: Path) -> None:
         assert "| serial | A-0001 |" in sheet
         assert "DRAFT" not in sheet
     register = (shop / "output" / "register-A.txt").read_text(encoding="utf-8")
+    assert register.endswith("  output/issued/A-0001/sums.txt\n")
+    sums = (folder / "sums.txt").read_text(encoding="utf-8")
     for name in (*(f"{kind}.{end}" for kind in kinds for end in ("md", "pdf")), "pack.pdf"):
-        assert f"output/issued/A-0001/{name}" in register
+        assert f"output/issued/A-0001/{name}" in sums
     assert (folder / "process.yaml").read_bytes() == (
         shop / "processes" / "shelf.yaml"
     ).read_bytes()
-    done = subprocess.run(
-        ["sha256sum", "-c", "output/register-A.txt"], cwd=shop, capture_output=True
-    )
-    assert done.returncode == 0
+    for sums_file in ("output/register-A.txt", "output/issued/A-0001/sums.txt"):
+        done = subprocess.run(["sha256sum", "-c", sums_file], cwd=shop, capture_output=True)
+        assert done.returncode == 0
     status = subprocess.run(
         ["git", "status", "--porcelain"], cwd=shop, capture_output=True, text=True
     )
@@ -187,7 +188,7 @@ def test_issue_freezes_the_tables_of_the_workshop(shop: Path, capsys) -> None:
     assert run(shop, *words) == 0
     kept = shop / "output" / "issued" / "A-0001" / "workshop" / "tables" / "torque.yaml"
     assert kept.read_text(encoding="utf-8") == OWN
-    assert "workshop/tables/torque.yaml" in (shop / "output" / "register-A.txt").read_text("utf-8")
+    assert "workshop/tables/torque.yaml" in (kept.parents[2] / "sums.txt").read_text("utf-8")
 
 
 def test_issue_refuses_instruments_out_of_date(shop: Path, capsys) -> None:

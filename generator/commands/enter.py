@@ -1,0 +1,177 @@
+"""`enter`: what was written on the sheets of a traveller, typed from the paper, into the record."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Mapping
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from generator.check.readers import day as read_day
+from generator.commands.told import say, tell
+from generator.findings import Fault, Refusal
+from generator.process import Workshop
+from generator.read import Document, read_file
+from generator.workshop import found, open_shop
+
+if TYPE_CHECKING:
+    from generator.record import Traveller
+    from generator.results.entries import Entry
+    from generator.results.form import Form, Key
+
+_KEYS = ("traveller", "boxes")
+
+
+def enter(asked: Namespace) -> int:
+    """0 with the form written or the results recorded, 1 with findings and nothing recorded."""
+    from generator.record import traveller
+    from generator.results.entries import blank_form
+
+    history = traveller(asked.workshop, asked.serial)
+    form = _form(history)
+    if asked.blank is not None:
+        if asked.blank.exists():
+            raise Refusal("misuse", f"{asked.blank} is there already", "another name")
+        asked.blank.write_text(blank_form(form, asked.serial), encoding="utf-8")
+        say(f"{asked.blank}", asked)
+        return 0
+    if asked.file is None or asked.on is None or asked.stamp is None:
+        raise Refusal(
+            "misuse", "a result needs its file, --on DAY and --stamp STAMP",
+            f"enter {asked.serial} result.yaml --on 2026-11-26 --stamp AR1; or --blank FILE",
+        )  # fmt: skip
+    return _entered(asked, history, form)
+
+
+def _form(history: Traveller) -> Form:
+    from generator.record import tree_of
+    from generator.results.form import form_from
+
+    file = history.folder / "output" / "issued" / history.serial / "form.yaml"
+    if not file.exists():
+        wrong = f"{history.serial} was issued without a form"
+        raise Refusal("record", wrong, "its results stay on paper: it is of an earlier version")
+    return form_from(tree_of(file))
+
+
+def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
+    from generator.record import recover
+    from generator.results.entries import entries_in, merged
+
+    shop = open_shop(asked.workshop)
+    if shop.workshop is None:
+        tell(shop.findings, asked)
+        return 1
+    document, findings = read_file(asked.file, str(asked.file))
+    if document is None or findings:
+        tell(findings, asked)
+        return 1
+    day = read_day(asked.on)
+    _may_enter(shop.workshop, history, asked.stamp, day)
+    faults = _shape(document, asked.serial)
+    entries: dict[Key, Entry] = {}
+    if not faults:
+        entries, faults = entries_in(document.tree["boxes"], form)
+    earlier = merged([each.tree["boxes"] for each in history.of_kind("result")], form)
+    if not faults and not asked.corrects:
+        faults = _changed(earlier, entries)
+    if faults:
+        tell([found(document, each) for each in faults], asked)
+        return 1
+    if finished := recover(asked.workshop, shop.workshop.desk):
+        say(f"{finished}, which an interrupted run had begun, is finished: enter again", asked)
+        return 0
+    _recorded(asked, shop.workshop, history, document, day)
+    written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
+    _judged(asked, shop.workshop, form, {**earlier, **written})
+    return 0
+
+
+def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> None:
+    """Who types it holds a stamp on that day, and the traveller is open."""
+    if history.status != "open":
+        wrong = f"{history.serial} is {history.status}"
+        raise Refusal("record", wrong, "an open traveller: witnessmark list")
+    if not any(each.stamp == stamp and each.holds_on(day) for each in shop.stamps):
+        wrong = f"nobody held the stamp {stamp} on {day.isoformat()}"
+        raise Refusal("stamp", wrong, "a stamp of stamps.yaml that holds on that day")
+
+
+def _shape(document: Document, serial: str) -> list[Fault]:
+    """What is wrong with the file before its boxes are read."""
+    tree = document.tree
+    strange = [key for key in tree if key not in _KEYS]
+    if strange:
+        return [Fault((key,), "result", f"no key is called '{key}'", "traveller, boxes", True)
+                for key in strange]  # fmt: skip
+    if tree.get("traveller") != serial:
+        return [Fault(("traveller",), "result", f"this is no result of {serial}", serial)]
+    if not isinstance(tree.get("boxes"), Mapping):
+        return [Fault(("boxes",), "result", "there are no boxes", "enter SERIAL --blank FILE")]
+    return []
+
+
+def _changed(earlier: Mapping[Key, Entry], entries: Mapping[Key, Entry]) -> list[Fault]:
+    """What was entered once is not written over without saying so."""
+    faults = []
+    for key, entry in entries.items():
+        before = earlier.get(key)
+        if before is None or entry.state == "blank" or before == entry:
+            continue
+        sheet, operation, row, _ = key
+        wrong = f"'{before.text or before.state}' was entered here before"
+        steps = ("boxes", sheet, operation or "sheet", row)
+        faults.append(Fault(steps, "result", wrong, "--corrects WHY, which keeps the old one too"))
+    return faults
+
+
+def _recorded(
+    asked: Namespace, shop: Workshop, history: Traveller, document: Document, day: date
+) -> None:
+    from generator.record import Act, Desk, perform, text_of
+
+    before = history.of_kind("result")
+    tree: dict[str, Any] = {"act": "result", "traveller": asked.serial, "on": day}
+    tree["by"] = asked.stamp
+    if asked.corrects:
+        if not before:
+            raise Refusal("misuse", "nothing was entered yet", "without --corrects")
+        tree["corrects"] = {"file": before[-1].path, "why": asked.corrects}
+    tree["boxes"] = document.tree["boxes"]
+
+    def make(at: Desk) -> Act:
+        path = at.next_file(f"output/completed/{asked.serial}", "result")
+        return Act(path, f"Enter results of {asked.serial}", {path: text_of(tree)})
+
+    act, _ = perform(asked.workshop, shop.desk, make)
+    say(act.title, asked)
+
+
+def _judged(asked: Namespace, shop: Workshop, form: Form, entries: Mapping[Key, Entry]) -> None:
+    """All that is wrong or still open, a line each; empty boxes are counted by operation."""
+    from generator.results.judge import Books, judged
+
+    books = Books(
+        {each.stamp: each for each in shop.stamps}, {each.number: each for each in shop.instruments}
+    )
+    verdicts = judged(form, entries, books)
+    for each in verdicts:
+        if each.code != "missing":
+            say(f"{each.where}: {each.code}: {each.says}", asked)
+    empty = sum(each.code == "missing" for each in verdicts)
+    say(f"{len(verdicts) - empty} to be looked at, {empty} boxes still empty", asked)
+
+
+def form_file(files: Mapping[str, bytes]) -> bytes:
+    """The form of a print, to be frozen with it: from its sheets and the map of their boxes."""
+    import json
+
+    from generator.record import text_of
+    from generator.results.form import form_of, tree_of_form
+
+    sheets = {
+        name.removesuffix(".md"): text.decode()
+        for name, text in files.items()
+        if name.endswith(".md")
+    }
+    return text_of(tree_of_form(form_of(sheets, json.loads(files["boxes.json"]))))

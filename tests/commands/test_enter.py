@@ -1,0 +1,90 @@
+"""An issued traveller in; its form written, results recorded, corrected and refused, out."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from generator.record import traveller
+from tests.commands.test_commands import run
+from tests.commands.test_commands import shop as shop  # the fixture
+
+ON = ("--on", "2026-11-26", "--stamp", "LQ1")
+
+
+@pytest.fixture
+def issued(shop: Path, tmp_path: Path) -> tuple[Path, Path]:
+    assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25") == 0
+    file = tmp_path / "result.yaml"
+    assert run(shop, "enter", "A-0001", "--blank", str(file)) == 0
+    return shop, file
+
+
+def filled(file: Path, old: str, new: str) -> None:
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+def test_a_result_is_recorded_registered_and_committed(issued, capsys):
+    shop, file = issued
+    filled(file, '"thickness": ""', '"thickness": "0.96"')
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 0
+    said = capsys.readouterr().out
+    assert "operation 10, thickness: out: 0.96 mm is above 0.954: a slip is needed" in said
+    (act,) = traveller(shop, "A-0001").acts
+    assert (act.kind, act.tree["by"], act.tree["on"]) == ("result", "LQ1", "2026-11-26")
+    register = (shop / "output/register-A.txt").read_text(encoding="utf-8")
+    assert register.endswith("  output/completed/A-0001/A-001-result.yaml\n")
+    done = subprocess.run(["sha256sum", "-c", "output/register-A.txt"], cwd=shop, check=False)
+    assert done.returncode == 0
+    status = subprocess.run(
+        ["git", "status", "--porcelain"], cwd=shop, capture_output=True, text=True, check=True
+    )
+    assert status.stdout == ""
+
+
+def test_what_was_entered_once_is_only_corrected_with_a_reason_and_stays(issued, capsys):
+    shop, file = issued
+    filled(file, '"thickness": ""', '"thickness": "0.91"')
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 0
+    filled(file, '"0.91"', '"0.93"')
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 1
+    assert "'0.91' was entered here before" in capsys.readouterr().err
+    assert run(shop, "enter", "A-0001", str(file), *ON, "--corrects", "misread a 3") == 0
+    first, second = traveller(shop, "A-0001").acts
+    assert second.tree["corrects"] == {"file": first.path, "why": "misread a 3"}
+    assert "0.91" in str(first.tree["boxes"])
+
+
+WRONG = [
+    ('"thickness": ""', '"thickness": ["0.91", "0.92"]', "2 words for 1 boxes"),
+    ('"thickness":', '"thicknes":', "there is no box 'thicknes'"),
+    ("traveller: A-0001", "traveller: A-0002", "this is no result of A-0001"),
+    ("  traveller:\n", "  travelers:\n", "there is no sheet 'travelers'"),
+    ('ticks: ""', "ticks: some", "these ticks are not understood"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "says"), WRONG)
+def test_a_form_that_is_filled_in_wrongly_is_refused_at_its_line(issued, capsys, old, new, says):
+    shop, file = issued
+    filled(file, old, new)
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 1
+    told = capsys.readouterr().err
+    assert says in told
+    assert f"{file}:" in told
+    assert traveller(shop, "A-0001").acts == ()
+
+
+def test_words_that_do_not_name_who_and_when_are_refused(issued, capsys):
+    shop, file = issued
+    assert run(shop, "enter", "A-0001", str(file)) == 2
+    assert run(shop, "enter", "A-0009", str(file), *ON) == 1
+    assert "no traveller A-0009 was issued here" in capsys.readouterr().err
+    stamp = ("--on", "2026-11-26", "--stamp", "NOBODY")
+    assert run(shop, "enter", "A-0001", str(file), *stamp) == 1
+    assert "nobody held the stamp NOBODY" in capsys.readouterr().err
+    assert run(shop, "enter", "A-0001", "--blank", str(file)) == 2

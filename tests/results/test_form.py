@@ -1,0 +1,68 @@
+"""The demo sheets and the map of their boxes in; a form with every box once, and its limits, out."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from functools import cache
+
+import pytest
+
+from generator.draw import box_map, lay_out
+from generator.read import read_text
+from generator.results.entries import BLANK, blank_form, entries_in
+from generator.results.form import Form, form_from, form_of, tree_of_form
+from tests.compose.sheets import FILES, file_of, made
+
+
+@cache
+def form(file: str) -> tuple[Form, list[dict[str, object]]]:
+    sheets = made(file).sheets
+    pack = lay_out(sheets)
+    boxes = json.loads(
+        box_map({kind: pack.sheet(kind) for kind in sheets} | {"backs": pack.backs()})
+    )
+    return form_of(sheets, boxes), boxes
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_every_box_of_every_sheet_is_in_one_field(file):
+    own, boxes = form(file)
+    drawn = Counter(str(box["sheet"]) for box in boxes if box["kind"] != "code")
+    asked = Counter(field.sheet for field in own.fields for _ in field.boxes)
+    assert asked == drawn
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_no_two_fields_have_one_key_and_a_form_comes_back_from_its_words(file):
+    own, _ = form(file)
+    assert [k for k, n in Counter(field.key for field in own.fields).items() if n > 1] == []
+    assert form_from(tree_of_form(own)) == own
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_a_blank_form_can_be_read_and_is_blank(file):
+    own, _ = form(file)
+    document, findings = read_text(blank_form(own, "A-0007").encode(), "result.yaml")
+    assert not findings
+    entries, faults = entries_in(document.tree["boxes"], own)
+    assert not faults
+    assert set(entries.values()) == {BLANK}
+
+
+def test_limits_are_those_printed_and_a_hold_knows_what_it_closes():
+    own, _ = form(file_of("T6-P-0310"))
+    told = {f.key: f for f in own.fields}
+    drag = told["traveller", "10", "running drag", "2"]
+    assert (drag.kind, drag.lower, drag.upper, drag.unit) == ("number", "4.0", "14.0", "lbf·in")
+    assert told["traveller", "80", "sign hold", "released by inspector stamp"].who == "inspector"
+    (hold,) = [stop for stop in own.stops if stop.operation == "80"]
+    assert hold.closes == ("10", "20", "30", "40", "50", "60", "70")
+
+
+def test_limits_on_a_sheet_of_its_own_are_read_there():
+    own, _ = form(file_of("T6-P-0510"))
+    showing = [f for f in own.fields if f.sheet == "rigging-sheet" and f.kind == "number"]
+    told = {(f.operation, f.row): (f.lower, f.upper) for f in showing}
+    assert told["80", "threads showing, up cable, both ends"] == ("", "3")
+    assert told["100", "column back"] == ("23.9", "24.3")

@@ -1,0 +1,178 @@
+"""A small form and what was entered in; exactly what is wrong with it, out.
+
+Every expected verdict is read off the form by eye: a limit, a class, a day.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from generator.process import Instrument, Stamp
+from generator.results.entries import Entry, day_of, entry_of
+from generator.results.form import Field, Form, Key, Stop
+from generator.results.judge import Books, judged, number_in
+
+T = "traveller"
+DONE, DAY = "done by volunteer stamp", "done by volunteer date"
+
+
+def signed(operation: str, row: str, who: str, says: str) -> list[Field]:
+    return [
+        Field(T, operation, row, f"{says} stamp", "stamp", (f"{says} stamp",), who=who),
+        Field(T, operation, row, f"{says} date", "date", (f"{says} date",)),
+    ]
+
+
+FORM = Form(
+    (
+        Field(T, "10", "gap", "", "number", ("gap, mm",), (), "0.5", "0.8", "mm"),
+        Field(T, "10", "clean", "", "choice", ("clean: yes", "clean: no"), ("yes", "no")),
+        Field(T, "10", "micrometer no.", "", "words", ("micrometer no.",)),
+        *signed("10", "sign done", "volunteer", "done by volunteer"),
+        *signed("20", "sign hold", "inspector", "released by inspector"),
+        Field(T, "30", "operation", "", "tick", ("30 done",)),
+        *signed("30", "sign done", "volunteer", "done by volunteer"),
+        *signed("40", "pins", "inspector", "1: inspector"),
+        *signed("40", "pins", "independent inspector", "2: independent inspector"),
+        Field("kit-list", "", "1 bolt", "issued", "words", ("issued",)),
+        Field("kit-list", "", "1 bolt", "used", "words", ("used",)),
+        Field("kit-list", "", "1 bolt", "returned", "words", ("returned",)),
+        Field("kit-list", "", "1 bolt", "scrapped", "words", ("scrapped",)),
+        Field("slips", "", "found", "slip no.", "words", ("slip no.",), may_be_empty=True),
+    ),
+    ("10", "20", "30", "40"),
+    (Stop("20", "hold", ("10",)), Stop("40", "independent", ())),
+)
+SOUND: dict[Key, str] = {
+    (T, "10", "gap", ""): "0.8",
+    (T, "10", "clean", ""): "yes",
+    (T, "10", "micrometer no.", ""): "G-101",
+    (T, "10", "sign done", DONE): "LQ14",
+    (T, "10", "sign done", DAY): "02 NOV 2026",
+    (T, "20", "sign hold", "released by inspector stamp"): "INS2",
+    (T, "20", "sign hold", "released by inspector date"): "03 NOV 2026",
+    (T, "30", "operation", ""): "x",
+    (T, "30", "sign done", DONE): "LQ12",
+    (T, "30", "sign done", DAY): "2026-11-03",
+    (T, "40", "pins", "1: inspector stamp"): "INS2",
+    (T, "40", "pins", "1: inspector date"): "04 NOV 2026",
+    (T, "40", "pins", "2: independent inspector stamp"): "IND4",
+    (T, "40", "pins", "2: independent inspector date"): "04 NOV 2026",
+    ("kit-list", "", "1 bolt", "issued"): "26",
+    ("kit-list", "", "1 bolt", "used"): "24",
+    ("kit-list", "", "1 bolt", "returned"): "1",
+    ("kit-list", "", "1 bolt", "scrapped"): "1",
+}
+BEGAN = date(2024, 1, 1)
+BOOKS = Books(
+    {
+        "LQ12": Stamp("LQ12", "volunteer", BEGAN, None),
+        "LQ14": Stamp("LQ14", "volunteer", BEGAN, date(2026, 12, 31)),
+        "INS2": Stamp("INS2", "inspector", BEGAN, None),
+        "IND4": Stamp("IND4", "independent inspector", BEGAN, None),
+    },
+    {
+        "G-101": Instrument("G-101", "micrometer", None, date(2026, 11, 30)),
+        "G-200": Instrument("G-200", "steel rule", None, date(2027, 11, 30)),
+    },
+)
+
+
+def codes(changed: dict[Key, str], books: Books = BOOKS) -> list[tuple[str, str]]:
+    entries = {key: entry_of(word) for key, word in {**SOUND, **changed}.items()}
+    return [(each.code, each.operation) for each in judged(FORM, entries, books)]
+
+
+def test_what_is_as_it_should_be_gets_no_word():
+    assert codes({}) == []
+
+
+GAP = (T, "10", "gap", "")
+PINS = (T, "40", "pins", "2: independent inspector stamp")
+WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
+    ({GAP: "0.81"}, [("out", "10")]),
+    ({GAP: "0.49"}, [("out", "10")]),
+    ({GAP: "0.5"}, []),
+    ({GAP: "0,6"}, [("number", "10")]),
+    ({GAP: ""}, [("missing", "10")]),
+    ({GAP: "unreadable"}, [("unreadable", "10")]),
+    ({GAP: "N/A"}, [("reason", "10")]),
+    ({GAP: "N/A: bay is not fitted"}, []),
+    ({GAP: "late: 0.6, written 05 NOV 2026"}, [("late", "10")]),
+    ({GAP: "late: 0.9, written 05 NOV 2026"}, [("late", "10"), ("out", "10")]),
+    ({(T, "10", "clean", ""): "no"}, [("out", "10")]),
+    ({(T, "10", "clean", ""): "perhaps"}, [("choice", "10")]),
+    ({(T, "10", "micrometer no.", ""): "G-999"}, [("instrument", "10")]),
+    ({(T, "10", "micrometer no.", ""): "G-200"}, [("instrument", "10")]),
+    ({(T, "10", "sign done", DONE): "LQ99"}, [("stamp", "10")]),
+    ({(T, "10", "sign done", DONE): "INS2"}, [("class", "10")]),
+    ({(T, "10", "sign done", DAY): ""}, [("missing", "10"), ("unsigned", "10")]),
+    ({(T, "10", "sign done", DAY): "2 Nov"}, [("day", "10"), ("unsigned", "10")]),
+    ({(T, "30", "operation", ""): "yes"}, [("tick", "30")]),
+    # A release after the work behind it; no release at all.
+    (
+        {(T, "20", "sign hold", "released by inspector date"): "04 NOV 2026"},
+        [("overrun", "30")],
+    ),
+    (
+        {
+            (T, "20", "sign hold", "released by inspector stamp"): "",
+            (T, "20", "sign hold", "released by inspector date"): "",
+        },
+        [("missing", "20"), ("missing", "20"), ("hold", "20")],
+    ),
+    ({PINS: "INS2"}, [("class", "40"), ("same stamp", "40")]),
+    ({PINS: "LQ12"}, [("class", "40"), ("took part", "40")]),
+    ({("kit-list", "", "1 bolt", "scrapped"): "2"}, [("count", "")]),
+]
+
+
+@pytest.mark.parametrize(("changed", "wanted"), WRONG)
+def test_each_slip_gets_its_own_word(changed, wanted):
+    assert codes(changed) == wanted
+
+
+def test_an_instrument_is_judged_on_the_day_of_use():
+    late = {
+        (T, "10", "sign done", DAY): "01 DEC 2026",
+        (T, "20", "sign hold", "released by inspector date"): "01 DEC 2026",
+        (T, "30", "sign done", DAY): "02 DEC 2026",
+        (T, "40", "pins", "1: inspector date"): "02 DEC 2026",
+        (T, "40", "pins", "2: independent inspector date"): "02 DEC 2026",
+    }
+    assert codes(late) == [("overdue", "10")]
+
+
+def test_a_stamp_is_judged_on_its_day():
+    later = {(T, "10", "sign done", DAY): "01 JAN 2027"}
+    assert ("stamp", "10") in codes(later)
+
+
+def test_a_deviation_that_was_decided_on_is_told_and_blocks_nothing():
+    entries = {key: entry_of(word) for key, word in {**SOUND, GAP: "0.9"}.items()}
+    books = Books(BOOKS.stamps, BOOKS.instruments, ("10",))
+    (told,) = judged(FORM, entries, books)
+    assert (told.code, told.blocks) == ("out", False)
+
+
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [("1.5", 1.5), ("−1.5", -1.5), ("-0.25", -0.25), ("12", 12.0), ("1.5.2", None), ("", None),
+     ("1e3", None), ("nan", None), ("1 000", None)],
+)  # fmt: skip
+def test_numbers_are_read_as_they_are_written_or_not_at_all(text, number):
+    assert number_in(text) == number
+
+
+def test_days_are_read_in_two_ways_and_no_other():
+    assert day_of("26 NOV 2026") == day_of("2026-11-26") == date(2026, 11, 26)
+    assert day_of("26.11.2026") is None
+    assert day_of("31 NOV 2026") is None
+
+
+def test_words_of_a_box():
+    assert entry_of(" 0.6 ") == Entry("0.6", "written")
+    assert entry_of("N/A: no bay") == Entry("", "not applicable", why="no bay")
+    assert entry_of("late: 0.6, written 05 NOV 2026").written == "05 NOV 2026"
