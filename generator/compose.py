@@ -21,6 +21,7 @@ from generator.composing.full_size import full_size
 from generator.composing.kinds import (
     CALCULATION_SHEET,
     CLOSING_SHEET,
+    FULL_SIZE_PAGES,
     KINDS,
     OF_ONE_PRINT,
     TRAVELLER,
@@ -186,6 +187,12 @@ def _row(key: str, value: str) -> str:
     return f"| {key} | {escape(value)} |"
 
 
+def _paper_of(kind: str, workshop: Workshop) -> str:
+    """A3 is for large print; what is drawn at full size is never made larger."""
+    large = workshop.paper == "A3" and kind != FULL_SIZE_PAGES
+    return "A3 large print" if large else workshop.paper
+
+
 def _fixed_rows(kind: str, process: Process, workshop: Workshop) -> list[str]:
     """The rows of the frame that belong to the process, not to one print of it."""
     return [
@@ -199,7 +206,7 @@ def _fixed_rows(kind: str, process: Process, workshop: Workshop) -> list[str]:
         _row("airframe", process.airframe),
         _row("units", workshop.units),
         _row("language", workshop.language),
-        _row("paper", workshop.paper),
+        _row("paper", _paper_of(kind, workshop)),
     ]
 
 

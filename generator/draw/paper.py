@@ -33,10 +33,12 @@ white (ISO/IEC 18004 asks as much) towards the middle; towards the edges the mar
 
 @dataclass(frozen=True)
 class Paper:
-    """A sheet of paper: its size, and the content's edges on it."""
+    """A sheet of paper: its size, and the content's edges on it. scale: everything is laid out on
+    this size and drawn so many times as large, type, boxes and strokes alike."""
 
     width: float
     height: float
+    scale: float = 1.0
 
     @property
     def left(self) -> float:
@@ -56,11 +58,18 @@ class Paper:
         return self.width - CORNER_AT - CORNER - 2.0
 
 
-PAPERS = {"A4": Paper(210.0, 297.0), "Letter": Paper(215.9, 279.4)}
+LARGE_PRINT = " large print"
+PAPERS = {
+    "A4": Paper(210.0, 297.0),
+    "Letter": Paper(215.9, 279.4),
+    "A3": Paper(297.0, 420.0),
+    # An A4 page on A3 (ISO 216: sides are in the ratio of the square root of two).
+    f"A3{LARGE_PRINT}": Paper(297.0 / 2**0.5, 420.0 / 2**0.5, 2**0.5),
+}
 
 
 def paper_named(name: str) -> Paper:
-    """The paper of that name; refuses any other than A4 and Letter."""
+    """The paper of that name; refuses any that is not known."""
     if name not in PAPERS:
-        raise Refusal("sheet", f"paper {name!r} is not known", "A4 or Letter")
+        raise Refusal("sheet", f"paper {name!r} is not known", ", ".join(PAPERS))
     return PAPERS[name]

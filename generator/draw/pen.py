@@ -229,7 +229,7 @@ class Pen:
         self._claim(x, y, width, height, meaning)
         self._set_weight(BOX_STROKE)
         self._strokes.append(f"{self._at(x, y + height)} {width / PT:.3f} {height / PT:.3f} re S")
-        at = (round(x, 3), round(y, 3), round(width, 3), round(height, 3))
+        at = self._true(x, y, width, height)
         self.boxes.append(Box(self.page, kind, self.operation, row, *at, meaning))
 
     def code(self, corner: str, words: str) -> None:
@@ -239,15 +239,21 @@ class Pen:
         y = CORNER_AT if corner.startswith("top") else self.paper.height - far
         scale = f"{CODE_MODULE / PT:.5f}"
         self._strokes.append(f"q {scale} 0 0 -{scale} {self._at(x, y)} cm\n{squares(words)}f Q")
-        side = round(CODE_SIDE, 3)
-        self.codes.append(
-            Box(self.page, "code", "", corner, round(x, 3), round(y, 3), side, side, words)
-        )
+        at = self._true(x, y, CODE_SIDE, CODE_SIDE)
+        self.codes.append(Box(self.page, "code", "", corner, *at, words))
+
+    def _true(self, *lengths: float) -> tuple[float, float, float, float]:
+        """Left, top, width and height on the paper as it is printed."""
+        x, y, width, height = (round(each * self.paper.scale, 3) for each in lengths)
+        return x, y, width, height
 
     def link(self, x: float, y: float, width: float, height: float, anchor: str) -> None:
         """Lead from this rectangle to an anchor, or to one of another file: "file.pdf#c3"."""
         low = (self.paper.height - y - height) / PT
-        corners = (x / PT, low, (x + width) / PT, low + height / PT)
+        scale = self.paper.scale
+        corners = (
+            x / PT * scale, low * scale, (x + width) / PT * scale, (low + height / PT) * scale,
+        )  # fmt: skip
         file, _, name = anchor.rpartition("#")
         if file and file not in self._inside:
             link = _to_another_file(file, name, corners)
@@ -267,7 +273,7 @@ class Pen:
         return f"{self._file}#{name}" if self._file else name
 
     def _mark(self, name: str, y: float) -> None:
-        top = (self.paper.height - y) / PT
+        top = (self.paper.height - y) / PT * self.paper.scale
         self._canvas.bookmarkPage(name, fit="XYZ", left=0, top=top)
 
     def entry(self, title: str, level: int, y: float) -> None:
@@ -295,7 +301,9 @@ class Pen:
 
     def end_page(self) -> None:
         """Write the page out; the next stroke stands on a new one."""
-        self._canvas.addLiteral("1 J 1 j\n" + "\n".join(self._strokes))
+        scale = self.paper.scale
+        larger = f"{scale:.6f} 0 0 {scale:.6f} 0 0 cm\n" if scale != 1.0 else ""
+        self._canvas.addLiteral(larger + "1 J 1 j\n" + "\n".join(self._strokes))
         self._canvas.addLiteral("BT\n" + "\n".join(self._words) + "\nET")
         self._canvas.showPage()
         self._strokes, self._words = [], []

@@ -135,7 +135,7 @@ def _laid(sheet: str) -> _Laid:
 
 
 def _size(paper: Paper) -> tuple[float, float]:
-    return paper.width / PT, paper.height / PT
+    return paper.width * paper.scale / PT, paper.height * paper.scale / PT
 
 
 def _canvas(target: BytesIO, frame: Frame, paper: Paper, kind: str) -> Canvas:

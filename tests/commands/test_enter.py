@@ -15,9 +15,9 @@ ON = ("--on", "2026-11-26", "--stamp", "LQ1")
 
 
 @pytest.fixture
-def issued(shop: Path, tmp_path: Path) -> tuple[Path, Path]:
+def issued(shop: Path) -> tuple[Path, Path]:
     assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25") == 0
-    file = tmp_path / "result.yaml"
+    file = shop.parent / f"{shop.name}-result.yaml"
     assert run(shop, "enter", "A-0001", "--blank", str(file)) == 0
     return shop, file
 

@@ -87,7 +87,12 @@ def _rectangles(page: Any, height: float):
         c.FPDFPageObj_GetStrokeWidth(each.raw, stroke)
         if abs(stroke.value * MM - BOX_STROKE) > 0.01:
             continue
-        points = [_point(each.raw, i) for i in range(c.FPDFPath_CountSegments(each.raw))]
+        shown = c.FS_MATRIX()
+        c.FPDFPageObj_GetMatrix(each.raw, shown)
+        points = [
+            (shown.a * x + shown.c * y + shown.e, shown.b * x + shown.d * y + shown.f)
+            for x, y in (_point(each.raw, i) for i in range(c.FPDFPath_CountSegments(each.raw)))
+        ]
         xs, ys = {round(x, 2) for x, _ in points}, {round(y, 2) for _, y in points}
         if len(points) in (4, 5) and len(xs) == len(ys) == 2:
             x, top = min(p[0] for p in points), max(p[1] for p in points)

@@ -31,7 +31,8 @@ DEMO = [
     if kind in kinds_of(SHOP.processes[file])
 ]
 LETTERS = [f"Letter: {name}" for name in DEMO]
-NAMES = [*DEMO, *LETTERS, "stress", "letter", "sample"]
+LARGE = [f"large: {name}" for name in TRAVELLERS]
+NAMES = [*DEMO, *LETTERS, *LARGE, "stress", "letter", "sample"]
 # Words of the dialect that tell draw what to do and are not printed themselves.
 UNPRINTED = {
     "box", "wide box", "tall box", "sketch box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
@@ -52,6 +53,9 @@ def sheet(name: str) -> str:
         return (Path(__file__).parent / "sample.md").read_text(encoding="utf-8")
     if name in LETTERS:
         return sheet(name.removeprefix("Letter: ")).replace("| paper | A4 |", "| paper | Letter |")
+    if name in LARGE:
+        own = sheet(name.removeprefix("large: "))
+        return own.replace("| paper | A4 |", "| paper | A3 large print |")
     kind, _, file = name.partition(" ")
     return sheets(file)[kind]
 

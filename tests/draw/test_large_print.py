@@ -1,0 +1,55 @@
+"""One process on A4 and on A3 in; the same pages, everything larger by the square root of two, but
+for what is drawn at full size, out."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from generator.draw import lay_out
+from generator.workshop import chosen, open_shop, sheets_of
+from tests.compose.sheets import FACTS, SHOP, file_of, made
+from tests.draw.inspector import pages_of
+
+LARGER = 2**0.5
+
+
+@pytest.fixture(scope="module")
+def both(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("large")
+    shutil.copytree(Path(SHOP.folder) / "processes", folder / "processes")
+    file = folder / "processes" / "workshop" / "workshop.yaml"
+    file.write_text(file.read_text(encoding="utf-8").replace("paper: A4", "paper: A3"), "utf-8")
+    shop = open_shop(folder)
+    sheets, findings = sheets_of(shop, chosen(shop, ["T6-P-0120"])[0], FACTS)
+    assert sheets is not None, findings
+    return lay_out(made(file_of("T6-P-0120")).sheets), lay_out(sheets.sheets)
+
+
+@pytest.mark.parametrize("kind", ["traveller", "inspection-sheet", "kit-list"])
+def test_every_box_is_larger_by_as_much_as_the_paper(both, kind):
+    small, large = (pack.sheet(kind) for pack in both)
+    assert large.pages == small.pages
+    for one, other in zip(small.boxes, large.boxes, strict=True):
+        assert (one.page, one.meaning) == (other.page, other.meaning)
+        for side in ("x", "y", "width", "height"):
+            assert getattr(other, side) == pytest.approx(getattr(one, side) * LARGER, abs=0.05)
+
+
+def test_the_page_is_a3_and_its_letters_are_larger(both):
+    small, large = (pages_of(pack.sheet("traveller").pdf)[0] for pack in both)
+    # ISO 216: A3 is 297 mm by 420 mm.
+    assert (large.width, large.height) == (pytest.approx(297, abs=0.1), pytest.approx(420, abs=0.1))
+    word = "Warnings for the whole job"
+    tall = [next(s.place.height for s in page.said if s.text == word) for page in (small, large)]
+    assert tall[1] == pytest.approx(tall[0] * LARGER, rel=0.02)
+
+
+def test_what_is_drawn_at_full_size_is_not_made_larger(both):
+    _, large = both
+    page = pages_of(large.sheet("full-size-pages").pdf)[0]
+    assert page.width == pytest.approx(297, abs=0.1)
+    small_box = min(box.height for box in page.boxes)
+    assert small_box == pytest.approx(8.5, abs=0.02)  # a write-in box of the pen's least height
