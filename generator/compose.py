@@ -90,6 +90,7 @@ def compose(
     warnings = writer.each((), "warning", process.warnings)
     operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
     stops = stop_rows(process, writer)
+    riveted = answers.riveted(writer)
     drawings = full_size(writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
@@ -116,6 +117,7 @@ def compose(
         "closing": counts_at_the_close(operations, inspected),
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
+        "riveted": riveted,
         "passes": passes(writer, operations),
         "rigging": recorded(operations, RIGGING),
         "test": recorded(operations, TEST),

@@ -104,7 +104,8 @@ class WorkOut:
 
 @dataclass(frozen=True)
 class FastenerMap:
-    """A map of numbered fasteners. shape: circle, or rectangle with rows and columns.
+    """A map of numbered fasteners. shape: circle, rectangle with rows and columns, or rows
+    by name. facts: names of the numbers that hold for its fasteners.
 
     full_size: wanted at 1:1 too; line: what is drawn there, hole centres.
     """
@@ -125,6 +126,9 @@ class FastenerMap:
     pitch_down: Amount | None = None
     full_size: bool = False
     line: str = ""
+    fastening: str = "bolt"
+    in_rows: Mapping[str, int] = field(default_factory=dict)
+    facts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

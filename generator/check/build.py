@@ -157,6 +157,9 @@ def _map(name: str, tree: Tree) -> p.FastenerMap:
         _amount(tree, "pitch down"),
         "full size" in tree,
         tree.get("line", ""),
+        fastening=tree.get("fastening", "bolt"),
+        in_rows={_line(row): int(n) for row, n in tree.get("in rows", {}).items()},
+        facts=tuple(tree.get("facts", ())),
     )
 
 

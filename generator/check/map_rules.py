@@ -8,15 +8,25 @@ from generator.check.thread_rules import other_threads
 from generator.findings import Fault, near_word
 from generator.process import FastenerMap, Process, Workshop
 
+_ENDS = ("top", "bottom", "left", "right")
 _CORNERS = ("top left", "top right", "bottom left", "bottom right")
 # What each shape takes: where number 1 may stand, how it is numbered, and its own keys.
-_FIRST = {"circle": ("top", "bottom", "left", "right"), "rectangle": _CORNERS}
-_NUMBERING = {"circle": ("clockwise", "anticlockwise"), "rectangle": ("row by row",)}
+_FIRST = {"circle": _ENDS, "rectangle": _CORNERS, "rows": _ENDS}
+_NUMBERING = {
+    "circle": ("clockwise", "anticlockwise"),
+    "rectangle": ("row by row",),
+    "rows": ("row by row",),
+}
 _MUST = {
     "circle": {"pitch circle": "its diameter, such as 640 mm"},
     "rectangle": {"rows": "how many, such as 4", "columns": "how many in a row, such as 6"},
+    "rows": {"in rows": "{upper row: 24, lower row: 24}"},
 }
-_MAY = {"circle": ("pitch circle",), "rectangle": ("rows", "columns", "pitch across", "pitch down")}
+_MAY = {
+    "circle": ("pitch circle", "order", "full size"),
+    "rectangle": ("rows", "columns", "pitch across", "pitch down", "order", "full size"),
+    "rows": ("in rows",),
+}
 
 
 def maps_suit_their_shape(process: Process, workshop: Workshop) -> Iterator[Fault]:
@@ -36,6 +46,9 @@ def _own(plan: FastenerMap) -> dict[str, bool]:
         "columns": plan.columns > 0,
         "pitch across": plan.pitch_across is not None,
         "pitch down": plan.pitch_down is not None,
+        "in rows": bool(plan.in_rows),
+        "order": bool(plan.order),
+        "full size": plan.full_size,
     }
 
 
@@ -62,6 +75,11 @@ def _word_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
 
 
 def _count_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
+    stand = sum(plan.in_rows.values())
+    if plan.shape == "rows" and stand and stand != plan.fasteners:
+        wrong = f"map '{name}': its rows hold {stand} fasteners, not {plan.fasteners}"
+        right = f"fasteners: {stand}, or other rows"
+        yield Fault(("maps", name, "fasteners"), "count", wrong, right)
     count = plan.rows * plan.columns
     if plan.shape == "rectangle" and count and count != plan.fasteners:
         wrong = f"map '{name}': {plan.rows} rows of {plan.columns} are {count} fasteners, "

@@ -33,6 +33,34 @@ def fastener_map(writer: Writer, operation: Operation) -> Mapping[str, Any] | No
     return None if plan is None else {"shape": plan.shape, "cells": map_cells(writer, plan)}
 
 
+def riveted(writer: Writer) -> list[Mapping[str, Any]]:
+    """Every map of rivets, with the numbers that hold for it and the rows that are counted."""
+    return [
+        {
+            "title": f"Map {name.replace('_', ' ')}",
+            "map": {"shape": plan.shape, "cells": map_cells(writer, plan)},
+            "facts": _facts(writer, plan),
+            "rows": list(plan.in_rows.items()) or [("all", plan.fasteners)],
+            "count": plan.fasteners,
+        }
+        for name, plan in writer.process.maps.items()
+        if plan.fastening == "rivet"
+    ]
+
+
+def _facts(writer: Writer, plan: FastenerMap) -> list[tuple[Markdown, Markdown]]:
+    here: Steps = ("maps", plan.name, "facts")
+    found = []
+    for i, name in enumerate(plan.facts):
+        number = writer.workings.numbers.get(name)
+        if number is None:
+            writer.faults.append(writer.unnamed((*here, i), name))
+            continue
+        value = Markdown(f"[{escape(number.text)}](#{number.mark})")
+        found.append((escape(number.meaning or name.replace("_", " ")), value))
+    return found
+
+
 def map_cells(writer: Writer, plan: FastenerMap) -> Mapping[str, str]:
     """The rows of a map, by their labels."""
     own = {"pitch circle": plan.pitch_circle}
@@ -40,10 +68,12 @@ def map_cells(writer: Writer, plan: FastenerMap) -> Mapping[str, str]:
     if plan.shape == "rectangle":
         rows |= {"rows": str(plan.rows), "columns": str(plan.columns)}
         own = {"pitch across": plan.pitch_across, "pitch down": plan.pitch_down}
+    if plan.shape == "rows":
+        rows["in rows"] = "; ".join(f"{name}: {count}" for name, count in plan.in_rows.items())
     rows["item"] = plan.item
     rows |= {label: pitch.typed for label, pitch in own.items() if pitch is not None}
     rows |= {"first": plan.first, "numbering": plan.numbering, "looking": plan.looking}
-    if plan.order:
+    if plan.order and plan.shape in _ORDERS:
         rows |= _order(writer, plan)
     return rows
 

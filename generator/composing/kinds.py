@@ -17,7 +17,7 @@ EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
 RIGGING_SHEET, TEST_SHEET = "rigging-sheet", "functional-test-sheet"
 HEAT_TREATMENT_RECORD = "heat-treatment-record"
-FULL_SIZE_PAGES = "full-size-pages"
+FULL_SIZE_PAGES, RIVET_MAP = "full-size-pages", "rivet-map"
 CLOSING_SHEET, FIT_RECORD = "closing-sheet", "fit-record"
 SLIPS, REWORK_SHEET, STOP_WORK_NOTICE = "slips", "rework-sheet", "stop-work-notice"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
@@ -82,6 +82,7 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     TIGHTENING_RECORD: lambda process: any(
         tightens_round(process, each) for each in process.operations
     ),
+    RIVET_MAP: lambda process: any(each.fastening == "rivet" for each in process.maps.values()),
     RIGGING_SHEET: lambda process: _writes_on(process, RIGGING),
     TEST_SHEET: lambda process: _writes_on(process, TEST),
     HEAT_TREATMENT_RECORD: lambda process: _writes_on(process, HEAT),

@@ -17,11 +17,13 @@ from generator.figures.flat_pattern import flat_pattern
 from generator.figures.full_size import LARGEST, FullSize
 from generator.figures.picture import Picture
 from generator.figures.rectangle_map import rectangle_map
+from generator.figures.rows_map import rows_map
 from generator.findings import Refusal, near_word
 
 PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] = {
     ("map", "circle"): circle_map,
     ("map", "rectangle"): rectangle_map,
+    ("map", "rows"): rows_map,
     ("figure", "bend-profile"): bend_profile,
     ("figure", "flat-pattern"): flat_pattern,
 }

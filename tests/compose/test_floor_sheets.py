@@ -133,3 +133,21 @@ def test_bolts_that_are_tightened_without_a_map_have_a_tick_in_every_pass():
             sheet.count(f"| bolts torqued in pass {n}: 20 | box | box | box | box | stamp |") == 1
         )
     assert "no. 21, bolts" not in sheet
+
+
+def test_a_rivet_map_has_every_rivet_its_numbers_and_counts_by_row():
+    """96 rivets in four rows, as SCENARIO 6.3 has them on the ring."""
+    sheet = made(file_of("T6-P-0310")).sheets["rivet-map"]
+    counted = rows("T6-P-0310", "rivet-map", "fill")
+    assert sum(int(row[1]) for row in counted) == 96
+    assert all(row[2:] == ["box", "box", "box", "tick"] for row in counted)
+    # The values are those of the traveller's table of numbers, character for character.
+    results = {row[0]: row[2] for row in rows("T6-P-0310", "traveller", "results")}
+    for mark in ("c6", "c9"):
+        assert f"[{results[mark]}](calculation-sheet.pdf#{mark})" in sheet
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_a_rivet_map_only_where_a_map_is_of_rivets(file):
+    riveted = any(plan.fastening == "rivet" for plan in SHOP.processes[file].maps.values())
+    assert ("rivet-map" in made(file).sheets) == riveted
