@@ -11,6 +11,7 @@ from generator.process import FastenerMap, Process, Workshop
 _ENDS = ("top", "bottom", "left", "right")
 _CORNERS = ("top left", "top right", "bottom left", "bottom right")
 # What each shape takes: where number 1 may stand, how it is numbered, and its own keys.
+_CALLED = {"circle": "a circle", "rectangle": "a rectangle", "rows": "a map in rows"}
 _FIRST = {"circle": _ENDS, "rectangle": _CORNERS, "rows": _ENDS}
 _NUMBERING = {
     "circle": ("clockwise", "anticlockwise"),
@@ -55,11 +56,11 @@ def _own(plan: FastenerMap) -> dict[str, bool]:
 def _key_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
     for key, said in _own(plan).items():
         if said and key not in _MAY[plan.shape]:
-            wrong = f"map '{name}': a {plan.shape} has no '{key}'"
+            wrong = f"map '{name}': {_CALLED[plan.shape]} has no '{key}'"
             right = ", ".join(_MAY[plan.shape])
             yield Fault(("maps", name, key), "kind", wrong, right, of_key=True)
         elif not said and key in _MUST[plan.shape]:
-            wrong = f"map '{name}': the {plan.shape} has no '{key}'"
+            wrong = f"map '{name}': {_CALLED[plan.shape]} needs '{key}'"
             right = f"{key}: {_MUST[plan.shape][key]}"
             yield Fault(("maps", name), "missing", wrong, right, of_key=True)
 
@@ -70,7 +71,7 @@ def _word_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
         ("numbering", plan.numbering, _NUMBERING[plan.shape]),
     ):
         if word not in words:
-            wrong = f"map '{name}': '{word}' does not belong to a {plan.shape}"
+            wrong = f"map '{name}': '{word}' does not belong to {_CALLED[plan.shape]}"
             yield Fault(("maps", name, key), "choice", wrong, " or ".join(words))
 
 

@@ -185,8 +185,9 @@ def _blank_rows(fields: list[Field]) -> Iterator[str]:
     for field in rest:
         rows.setdefault(field.row, []).append(field)
     for row, of_row in rows.items():
+        alone = sum(field.row == row for field in fields) == 1
         yield from _comment(of_row[0], len(of_row))
-        yield f"      {_quoted(row)}: {_blank_value(of_row)}"
+        yield f"      {_quoted(row)}: {_blank_value(of_row, alone)}"
 
 
 def _comment(field: Field, count: int) -> Iterator[str]:
@@ -202,8 +203,8 @@ def _comment(field: Field, count: int) -> Iterator[str]:
         yield "      # one of: " + ", ".join(field.choices)
 
 
-def _blank_value(fields: list[Field]) -> str:
-    if len(fields) == 1:
+def _blank_value(fields: list[Field], alone: bool) -> str:
+    if alone:
         return '""'
     if all(field.kind == "number" and field.name.isdigit() for field in fields):
         return "[" + ", ".join('""' for _ in fields) + "]"

@@ -20,8 +20,10 @@ SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontra
 # Sheets that are filled in only when something happens, and boxes that may stay empty anywhere.
 _WHEN_NEEDED = ("slips", "part-labels", "rework-sheet", "stop-work-notice", "full-size-pages")
 _MAY_BE_EMPTY = re.compile(
-    r"slip no\.?|stopped here|.*\breason\b.*|N/A.*|article .*|notes?\b.*", re.I
+    r"slip no\.?|stopped here|.*\breason\b.*|.*\bN/A|notes?\b.*|(first|second|third|fourth)\b.*",
+    re.I,
 )
+_VERDICTS = ("in", "between", "out")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
 Key = tuple[str, str, str, str]
@@ -191,9 +193,14 @@ def _grouped(row: str, group: list[Mapping[str, Any]]) -> Iterator[tuple[str, li
         if kind == "clock" and following[0] == "clock":
             yield "clock", [meaning, following[1]]
             said = said[1:]
+        elif kind == "check" and (meaning, *(m for _, m in said[:2])) == _VERDICTS:
+            yield "choice", list(_VERDICTS)
+            said = said[2:]
         elif kind == "check" and _is_pair(meaning, following[1]):
             yield "choice", [meaning, following[1]]
             said = said[1:]
+        elif kind == "check" and meaning.endswith("N/A"):
+            yield "words", [meaning]  # no tick among others: it is never one of "all"
         else:
             yield {"check": "tick", "write": "words"}.get(kind, kind), [meaning]
 

@@ -99,7 +99,11 @@ def _blank(case: _Case) -> Iterator[Verdict]:
 
 
 def _left_open(case: _Case, of: Field) -> bool:
-    """A box that another makes needless: who came as a witness needs no leave to go on without."""
+    """A box that another makes needless: one of an operation that does not apply; who came as a
+    witness needs no leave to go on without."""
+    beside = case.in_operation(of.operation) if of.operation else []
+    if any(f.name.endswith("N/A") and case.written(f) for f in beside):
+        return True
     if of.row == "go on without":
         came = [f for f in case.in_operation(of.operation) if f.row == "sign witness"]
         return any(case.written(f) for f in came)
@@ -165,6 +169,8 @@ def _answers(case: _Case) -> Iterator[Verdict]:
         elif each.kind == "choice" and text in ("no", "out"):
             conceded = each.operation in case.books.conceded
             yield _said(each, "out", f"answered {text}: a slip is needed", not conceded)
+        elif each.kind == "choice" and text == "between":
+            yield _said(each, "between", "neither in nor out: the lead decides")
         elif each.kind == "clock" and not _is_clock(text):
             yield _said(each, "clock", f"'{text}' is no time such as 14:05")
         elif each.kind == "date" and day_of(text) is None:

@@ -66,3 +66,18 @@ def test_limits_on_a_sheet_of_its_own_are_read_there():
     told = {(f.operation, f.row): (f.lower, f.upper) for f in showing}
     assert told["80", "threads showing, up cable, both ends"] == ("", "3")
     assert told["100", "column back"] == ("23.9", "24.3")
+
+
+def test_an_operation_that_does_not_apply_is_no_tick_among_others():
+    own, _ = form(file_of("T6-P-0310"))
+    (done, none) = [
+        f for f in own.fields if (f.sheet, f.operation, f.row) == ("traveller", "10", "operation")
+    ]
+    assert (done.kind, done.may_be_empty) == ("tick", False)
+    assert (none.kind, none.may_be_empty) == ("words", True)
+
+
+def test_in_between_and_out_are_one_choice():
+    own, _ = form(file_of("T6-P-0310"))
+    told = [f for f in own.fields if f.row == "feature 9" and f.kind == "choice"]
+    assert [f.choices for f in told] == [("in", "between", "out")]

@@ -15,6 +15,7 @@ from generator.results.form import Field, Form, Key, Stop
 from generator.results.judge import Books, judged, number_in
 
 T = "traveller"
+VERDICTS = ("in", "between", "out")
 DONE, DAY = "done by volunteer stamp", "done by volunteer date"
 
 
@@ -32,7 +33,9 @@ FORM = Form(
         Field(T, "10", "micrometer no.", "", "words", ("micrometer no.",)),
         *signed("10", "sign done", "volunteer", "done by volunteer"),
         *signed("20", "sign hold", "inspector", "released by inspector"),
-        Field(T, "30", "operation", "", "tick", ("30 done",)),
+        Field(T, "30", "operation", "30 done", "tick", ("30 done",)),
+        Field(T, "30", "operation", "30 N/A", "words", ("30 N/A",), may_be_empty=True),
+        Field("inspection-sheet", "", "feature 1", "in", "choice", VERDICTS, VERDICTS),
         *signed("30", "sign done", "volunteer", "done by volunteer"),
         *signed("40", "pins", "inspector", "1: inspector"),
         *signed("40", "pins", "independent inspector", "2: independent inspector"),
@@ -53,7 +56,8 @@ SOUND: dict[Key, str] = {
     (T, "10", "sign done", DAY): "02 NOV 2026",
     (T, "20", "sign hold", "released by inspector stamp"): "INS2",
     (T, "20", "sign hold", "released by inspector date"): "03 NOV 2026",
-    (T, "30", "operation", ""): "x",
+    (T, "30", "operation", "30 done"): "x",
+    ("inspection-sheet", "", "feature 1", "in"): "in",
     (T, "30", "sign done", DONE): "LQ12",
     (T, "30", "sign done", DAY): "2026-11-03",
     (T, "40", "pins", "1: inspector stamp"): "INS2",
@@ -110,7 +114,18 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ({(T, "10", "sign done", DONE): "INS2"}, [("class", "10")]),
     ({(T, "10", "sign done", DAY): ""}, [("missing", "10"), ("unsigned", "10")]),
     ({(T, "10", "sign done", DAY): "2 Nov"}, [("day", "10"), ("unsigned", "10")]),
-    ({(T, "30", "operation", ""): "yes"}, [("tick", "30")]),
+    ({(T, "30", "operation", "30 done"): "yes"}, [("tick", "30")]),
+    ({("inspection-sheet", "", "feature 1", "in"): "between"}, [("between", "")]),
+    ({("inspection-sheet", "", "feature 1", "in"): "out"}, [("out", "")]),
+    (
+        {
+            (T, "30", "operation", "30 done"): "",
+            (T, "30", "operation", "30 N/A"): "x",
+            (T, "30", "sign done", DONE): "",
+            (T, "30", "sign done", DAY): "",
+        },
+        [],
+    ),
     # A release after the work behind it; no release at all.
     (
         {(T, "20", "sign hold", "released by inspector date"): "04 NOV 2026"},
