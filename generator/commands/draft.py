@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from argparse import Namespace
 from datetime import date
@@ -110,7 +111,7 @@ def printed(
         drawn = {kind: pack.sheet(kind) for kind in kinds}
         whole = {"pack.pdf": pack.whole()} if only is None else {}
     except Refusal as refusal:
-        return {}, [Finding(Place(shown), refusal.code, refusal.wrong, refusal.right)]
+        return {}, [_laid_out(shop, shown, refusal)]
     files = {f"{kind}.md": made.sheets[kind].encode() for kind in kinds}
     files |= {f"{kind}.pdf": each.pdf for kind, each in drawn.items()} | whole
     if shop.workshop is not None and shop.workshop.backs and only is None:
@@ -119,6 +120,24 @@ def printed(
     files["boxes.json"] = box_map(drawn).encode()
     files["fingerprint.txt"] = f"{made.fingerprint}\n".encode()
     return files, []
+
+
+_OPERATION = re.compile(r"\boperation (\d+)\b")
+_HEADED = (("the title", "title"), ("trade ", "trade"))
+
+
+def _laid_out(shop: Shop, shown: str, refusal: Refusal) -> Finding:
+    """What cannot be laid out, at the operation or the key of the file that it speaks of."""
+    document = shop.documents[shown]
+    place = Place(shown)
+    named = _OPERATION.search(refusal.wrong)
+    numbers = [str(each.number) for each in shop.processes[shown].operations]
+    if named and named[1] in numbers:
+        place = document.place(("operations", numbers.index(named[1]), "number"))
+    for begins, key in _HEADED:
+        if refusal.wrong.startswith(begins):
+            place = document.place((key,))
+    return Finding(place, refusal.code, refusal.wrong, refusal.right)
 
 
 def write_folder(folder: Path, files: dict[str, bytes]) -> Path:

@@ -313,3 +313,21 @@ def test_help_brings_in_no_heavy_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
+
+
+def test_an_operation_too_tall_for_a_page_is_named_at_its_line(shop: Path, capsys) -> None:
+    """Thirty warnings of three lines cannot part from their step, and no page holds them."""
+    file = shop / "processes" / "shelf.yaml"
+    text = file.read_text(encoding="utf-8")
+    tall = "    warning:\n" + "".join(
+        f"      - Sheet edges cut to the bone, number {n}. {'Wear gloves on both hands. ' * 5}\n"
+        for n in range(30)
+    )
+    old = "    warning: Sheet edges cut to the bone. Wear gloves.\n"
+    assert old in text
+    file.write_text(text.replace(old, tall), encoding="utf-8")
+    number = text[: text.index(old)].rindex("  - number: ")
+    assert run(shop, "draft", "T6-P-0120") == 1
+    told = capsys.readouterr().err
+    assert f"processes/shelf.yaml:{text[:number].count(chr(10)) + 1}:" in told
+    assert "cannot be parted" in told

@@ -36,7 +36,7 @@ NAMES = [*DEMO, *LETTERS, *LARGE, "stress", "letter", "sample"]
 # Words of the dialect that tell draw what to do and are not printed themselves.
 UNPRINTED = {
     "box", "wide box", "tall box", "sketch box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
-    "instrument", "temperature", "thickness", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
+    "instrument", "temperature", "thickness", "in rows", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
     "name", "rows", "columns", "width", "note",
 }  # fmt: skip
 BAR_DOWN = "250 mm, from tick to tick"
