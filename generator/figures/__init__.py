@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from generator.figures.bend_profile import bend_profile
+from generator.figures.chart import chart
 from generator.figures.circle_map import circle_map
 from generator.figures.drilling_map import drilling_circle, drilling_rectangle
 from generator.figures.flat_full_size import full_flat_pattern
@@ -26,6 +27,7 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("map", "rows"): rows_map,
     ("figure", "bend-profile"): bend_profile,
     ("figure", "flat-pattern"): flat_pattern,
+    ("figure", "chart"): chart,
 }
 
 FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
