@@ -102,11 +102,22 @@ def compose(
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
     values = {
-        "p": process,
-        "operations": operations,
+        **_of_process(process, workings, workshop),
+        **_of_operations(writer, operations, inspected),
         "warnings": warnings,
-        "families": _families(process),
         "stops": stops,
+        "drawings": drawings,
+        "riveted": riveted,
+        "guarded": workshop.guarded,
+    }
+    return _printed(process, workshop, facts, values, printed), []
+
+
+def _of_process(process: Process, workings: Workings, workshop: Workshop) -> dict[str, Any]:
+    """What the templates need of the process, its numbers and its workshop."""
+    return {
+        "p": process,
+        "families": _families(process),
         "instruments": instrument_rows(process),
         "ready": made_ready(process),
         "calculations": [
@@ -115,35 +126,50 @@ def compose(
         ],
         "results": result_rows(workings),
         "givens": given_rows(process, workings.givens),
-        "features": inspected,
-        "drawings": drawings,
-        "closing": counts_at_the_close(operations, inspected),
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
-        "riveted": riveted,
-        "passes": passes(writer, operations),
-        "rigging": recorded(operations, RIGGING),
-        "test": recorded(operations, TEST),
-        "heat": recorded(operations, HEAT),
-        "guarded": workshop.guarded,
-        "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
         "evidence": evidence(process, workings),
         "day": lambda d: d.strftime("%d %b %Y").upper(),
         "dash": _DASH,
         "workshop": workshop,
         "version": __version__,
     }
+
+
+def _of_operations(
+    writer: Writer, operations: Sequence[Mapping[str, Any]], inspected: Sequence[Mapping[str, Any]]
+) -> dict[str, Any]:
+    """What the templates need of the operations as they were composed."""
+    return {
+        "operations": operations,
+        "features": inspected,
+        "closing": counts_at_the_close(operations, inspected),
+        "passes": passes(writer, operations),
+        "rigging": recorded(operations, RIGGING),
+        "test": recorded(operations, TEST),
+        "heat": recorded(operations, HEAT),
+        "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
+    }
+
+
+def _printed(
+    process: Process,
+    workshop: Workshop,
+    facts: SheetFacts,
+    values: Mapping[str, Any],
+    printed: Sequence[Mapping[str, Any]],
+) -> Sheets:
+    """The sheets of one print: their fingerprint is of what belongs to the process alone."""
     bodies = {kind: _body(kind, {**values, "this": None}) for kind in kinds_of(process)}
     fingerprint = _fingerprint(bodies, process, workshop)
-    own = {**values, "this": _this_print(facts, fingerprint)}
+    own = {**values, "this": _this_print(facts, fingerprint), "features": printed}
     own["instruments"] = instrument_rows(process, workshop, facts.on)
-    own["features"] = printed
     bodies |= {kind: _body(kind, own) for kind in OF_ONE_PRINT if kind in bodies}
     sheets = {
         kind: _framed(kind, body, _fixed_rows(kind, process, workshop), facts, fingerprint)
         for kind, body in bodies.items()
     }
-    return Sheets(fingerprint, sheets), []
+    return Sheets(fingerprint, sheets)
 
 
 def _body(kind: str, values: Mapping[str, Any]) -> str:
