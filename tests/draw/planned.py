@@ -141,7 +141,7 @@ class Writer:
     def sign(self, kind: str) -> int:
         if kind == "hold":
             self.table("::: sign hold", ["| released by | lead |", "| closes operations | all |"])
-            return 2
+            return 3
         if kind == "witness":
             self.table("::: sign witness", ["| notice | 3 days |", "| by | inspector |"])
             self.table("::: sign done", ["| done by | volunteer |"])

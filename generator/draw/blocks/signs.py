@@ -68,7 +68,7 @@ def done_cluster(block: Container) -> Piece:
 def hold_cluster(block: Container) -> Piece:
     """The release of a hold; there is no box for the operator."""
     label, who = (plain(cell) for cell in block.rows[0])
-    return cluster(f"{label} {who}", "sign hold", slip=False)
+    return cluster(f"{label} {who}", "sign hold", slip=True)
 
 
 def hold_words(block: Container) -> tuple[str, str]:
