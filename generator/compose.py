@@ -7,7 +7,7 @@ with its mark. Nothing is computed here.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from hashlib import sha256
@@ -15,7 +15,7 @@ from typing import Any
 
 from generator import __version__
 from generator.board import ShopFacts
-from generator.composing import answers, figures, strips
+from generator.composing import answers, charts, figures, strips
 from generator.composing.engine import rendered
 from generator.composing.kinds import (
     CALCULATION_SHEET,
@@ -77,6 +77,9 @@ def compose(
     writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
     operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
+    operations = [
+        {**each, "charts": _charts(writer, operations, i)} for i, each in enumerate(operations)
+    ]
     stops = stop_rows(process, writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
@@ -236,6 +239,19 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "closes": _closes(writer, i),
         "notice": operation.notice.typed if operation.notice is not None else "",
     }
+
+
+def _charts(
+    writer: Writer, operations: Sequence[Mapping[str, Any]], i: int
+) -> Mapping[str, charts.Rows]:
+    """The rows of the charts below the strip and below the typed table of an operation."""
+    strip, typed = operations[i].get("strip"), writer.process.operations[i].lookup
+    here: Steps = ("operations", i, "lookup")
+    plots = {
+        "strip": strip["plot"] if strip else None,
+        "lookup": charts.plot_of(writer, here, typed) if typed and typed.chart else None,
+    }
+    return {name: charts.chart(operations, plot) if plot else [] for name, plot in plots.items()}
 
 
 def _instruction(writer: Writer, here: Steps, operation: Operation) -> Markdown:

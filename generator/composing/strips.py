@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from generator.composing.entries import entries_of
+from generator.composing.charts import Plot, no_more_than_fit
+from generator.composing.entries import Entries, entries_of
 from generator.composing.writer import Writer
 from generator.compute import worked_at
 from generator.escape import Markdown, escape
@@ -41,7 +42,7 @@ def strip(writer: Writer, here: Steps, strip: Strip) -> Mapping[str, Any] | None
     """What the template needs of a strip, or of a grid; a fault where it cannot be worked out.
 
     block: strip or grid; says: the words above it; corner, heads, lines: its cells; answers: the
-    row of each number of a strip, by its name; chart: the rows of its chart, or None.
+    row of each number of a strip, by its name; plot: what its chart shows, or None.
     """
     place = Place(writer, here)
     try:
@@ -73,7 +74,45 @@ def _strip(place: Place, strip: Strip) -> Mapping[str, Any]:
         "answers": {
             name: [column[k].shown for column in columns] for k, name in enumerate(strip.of)
         },
+        "plot": _plot(strip, entries, columns) if strip.chart else None,
     }
+
+
+def _plot(strip: Strip, entries: Entries, columns: Sequence[Sequence[Number]]) -> Plot:
+    """The curves of the numbers that have the unit of the first."""
+    first = columns[0][0]
+    shown = [k for k, number in enumerate(columns[0]) if number.unit == first.unit]
+    no_more_than_fit(len(shown), "a strip of its own for the others")
+    names = tuple(strip.of[k] for k in shown)
+    up = f"{first.meaning} {first.unit}" if len(shown) == 1 else first.unit
+    curves = [(_called(strip.of[k]), tuple(column[k].shown for column in columns)) for k in shown]
+    return Plot(entries.title, up.strip(), entries.heads, _nominal(entries), tuple(curves), names)
+
+
+def _called(name: str) -> str:
+    """A number by the last part of its name, as words."""
+    owner, _, own = name.partition(".")
+    return (own or owner).replace(".", " ").replace("_", " ")
+
+
+def _nominal(entries: Entries) -> str:
+    pairs = zip(entries.heads, entries.framed, strict=True)
+    return next((head for head, framed in pairs if framed), "")
+
+
+def _grid_plot(
+    strip: Strip, down: Entries, over: Entries, rows: Sequence[Sequence[Number]]
+) -> Plot:
+    """A curve for each column, named by the value on top."""
+    assert strip.across is not None
+    no_more_than_fit(len(over.heads), "fewer columns across")
+    first, called = rows[0][0], strip.across.over.replace("_", " ")
+    curves = [
+        (f"{called} {head}", tuple(row[k].shown for row in rows))
+        for k, head in enumerate(over.heads)
+    ]
+    up = f"{first.meaning} {first.unit}".strip()
+    return Plot(down.title, up, down.heads, _nominal(down), tuple(curves))
 
 
 def _lines(numbers: Sequence[Number], twice: bool) -> Iterator[tuple[Markdown, list[str]]]:
@@ -112,6 +151,7 @@ def _grid(place: Place, strip: Strip, across: Along) -> Mapping[str, Any]:
             for head, framed, row in zip(down.heads, down.framed, rows, strict=True)
         ],
         "answers": {},
+        "plot": _grid_plot(strip, down, over, rows) if strip.chart else None,
     }
 
 

@@ -6,7 +6,7 @@ the last rows, so that whoever has filled the last box finds the stamp box next 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from generator.draw import marks
@@ -37,6 +37,7 @@ from generator.draw.sheet import Operation
 _LEFT, _BETWEEN = 18.0, 3.0
 _BLOCK_GAP, _TICK = 2.0, 7.0
 _NOTE_HEIGHT = 6.4
+_TOGETHER = 165.0
 
 Mark = Callable[[Pen, float, float, float], None]
 FrameDraw = Callable[[Pen, float, float, float, float], None]
@@ -256,8 +257,14 @@ def _pieces(operation: Operation, area: Area) -> tuple[Pieces, Piece | None, int
         pieces = with_gap(pieces, gap)
         if isinstance(block, Container) and block.name == "steps":
             pieces = eased_rows(pieces)
-        made += eased(pieces) if _follows_the_step(operation, number) else pieces
+        parts = _follows_the_step(operation, number) and not _stays(made, pieces)
+        made += eased(pieces) if parts else pieces
     return tuple(made or [Piece(0.0, _nothing)]), cluster, signed
+
+
+def _stays(made: Sequence[Piece], pieces: Pieces) -> bool:
+    """Whether a block that is glued to the one before it makes no more with it than half a page."""
+    return pieces[0].glued and bool(made) and made[-1].height + pieces[0].height <= _TOGETHER
 
 
 def _is_witness(block: Block) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from generator.figures.bend_profile import bend_profile
+from generator.figures.chart import chart
 from generator.figures.circle_map import circle_map
 from generator.figures.flat_pattern import flat_pattern
 from generator.figures.picture import Picture
@@ -19,6 +20,7 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("map", "rectangle"): rectangle_map,
     ("figure", "bend-profile"): bend_profile,
     ("figure", "flat-pattern"): flat_pattern,
+    ("figure", "chart"): chart,
 }
 
 

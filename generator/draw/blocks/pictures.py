@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from generator.draw.fonts import BOLD, TEXT
 from generator.draw.parse import Container, plain
 from generator.draw.pen import Pen
@@ -22,8 +24,10 @@ def fastener_map(block: Container, area: Area) -> Pieces:
 
 
 def figure(block: Container, area: Area) -> Pieces:
-    """A figure: beside the sign-off column where it fits, else above it."""
-    return fastener_map(block, area)
+    """A figure: beside the sign-off column where it fits, else above it. A chart stays with the
+    table whose answers it shows."""
+    made = fastener_map(block, area)
+    return tuple(replace(piece, glued=True) for piece in made) if block.words == "chart" else made
 
 
 def _picture(block: Container, width: float, wide: bool) -> Piece:
