@@ -15,7 +15,7 @@ from typing import Any
 
 from generator import __version__
 from generator.board import ShopFacts
-from generator.composing import answers, charts, figures, strips
+from generator.composing import answers, balloons, charts, figures, strips
 from generator.composing.engine import rendered
 from generator.composing.kinds import (
     CALCULATION_SHEET,
@@ -85,6 +85,7 @@ def compose(
         return None, list(dict.fromkeys(writer.faults))
     inspected = features(writer, operations, workshop.guarded)
     printed = features(writer, operations, workshop.guarded, workshop.instruments, facts.on)
+    measured = balloons.figures(writer, operations, inspected)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
     values = {
@@ -105,6 +106,7 @@ def compose(
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
         "passes": passes(writer, operations),
+        "figures": measured,
         "guarded": workshop.guarded,
         "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
         "evidence": evidence(process, workings),

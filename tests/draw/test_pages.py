@@ -34,7 +34,8 @@ NAMES = [*DEMO, "stress", "letter", "sample"]
 # Words of the dialect that tell draw what to do and are not printed themselves.
 UNPRINTED = {
     "box", "wide box", "tall box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
-    "instrument", "temperature", "thickness", "across", "up", "curves", "no-go", "nominal", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
+    "instrument", "temperature", "thickness", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
+    "across", "up", "curves", "no-go", "nominal", "grain", "along the length", "across the length",
 }  # fmt: skip
 CORNER = 20.0  # the corner codes' squares end here, from each edge
 
@@ -133,7 +134,7 @@ def test_no_word_is_lost(name: str) -> None:
     together = letters("".join(page.text for page in printed(name)[1]))
     frame_end = sheet(name).index("\n:::\n")
     for text in texts_in(sheet(name)[frame_end:]):
-        if text in UNPRINTED or re.fullmatch(r"(bend|leg) \d+|(box|at|verdict) \S+", text):
+        if text in UNPRINTED or re.fullmatch(r"(bend|leg|balloon) \d+|(box|at|verdict) \S+", text):
             continue
         if re.fullmatch(r"\d+ (hold|witness|independent)", text):
             text = text.upper()  # these kinds are printed in capitals
