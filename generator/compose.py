@@ -76,10 +76,7 @@ def compose(
     """All sheets of a process; none where a text names what does not exist."""
     writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
-    operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
-    operations = [
-        {**each, "charts": _charts(writer, operations, i)} for i, each in enumerate(operations)
-    ]
+    operations = _operations(writer, process)
     stops = stop_rows(process, writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
@@ -241,6 +238,12 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "closes": _closes(writer, i),
         "notice": operation.notice.typed if operation.notice is not None else "",
     }
+
+
+def _operations(writer: Writer, process: Process) -> list[Mapping[str, Any]]:
+    """What the templates need of all operations; a chart has limits that readings anywhere give."""
+    made = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
+    return [{**each, "charts": _charts(writer, made, i)} for i, each in enumerate(made)]
 
 
 def _charts(
