@@ -15,7 +15,7 @@ from typing import Any
 
 from generator import __version__
 from generator.board import ShopFacts
-from generator.composing import answers, charts, figures, strips
+from generator.composing import answers, balloons, charts, figures, strips
 from generator.composing.engine import rendered
 from generator.composing.full_size import full_size
 from generator.composing.kinds import (
@@ -88,10 +88,7 @@ def compose(
     """All sheets of a process; none where a text names what does not exist."""
     writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
-    operations = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
-    operations = [
-        {**each, "charts": _charts(writer, operations, i)} for i, each in enumerate(operations)
-    ]
+    operations = _operations(writer, process)
     stops = stop_rows(process, writer)
     riveted = answers.riveted(writer)
     drawings = full_size(writer)
@@ -99,6 +96,7 @@ def compose(
         return None, list(dict.fromkeys(writer.faults))
     inspected = features(writer, operations, workshop.guarded)
     printed = features(writer, operations, workshop.guarded, workshop.instruments, facts.on)
+    measured = balloons.figures(writer, operations, inspected)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
     values = {
@@ -109,6 +107,7 @@ def compose(
         "drawings": drawings,
         "riveted": riveted,
         "guarded": workshop.guarded,
+        "figures": measured,
     }
     return _printed(process, workshop, facts, values, printed), []
 
@@ -297,6 +296,12 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "closes": _closes(writer, i),
         "notice": operation.notice.typed if operation.notice is not None else "",
     }
+
+
+def _operations(writer: Writer, process: Process) -> list[Mapping[str, Any]]:
+    """What the templates need of all operations; a chart has limits that readings anywhere give."""
+    made = [_operation(writer, i, each) for i, each in enumerate(process.operations)]
+    return [{**each, "charts": _charts(writer, made, i)} for i, each in enumerate(made)]
 
 
 def _charts(

@@ -10,12 +10,13 @@ from typing import Any
 from generator.composing.accepting import accepted
 from generator.composing.instruments import uncertainty_of
 from generator.composing.kinds import exact_counts, limited, tightens_round
-from generator.composing.readings import thread_step
+from generator.composing.readings import Row, thread_step
 from generator.composing.writer import Writer, named_in
 from generator.escape import Markdown, escape
 from generator.process import Instrument, Operation, Reading
 from generator.quantities.amount import Amount
 from generator.quantities.units import unit
+from generator.read import Steps
 
 # A length that is read this fine (mm) moves with the warmth of the workshop: 100 mm of aluminium
 # grow by 0.012 mm in 5 °C (23 µm/m each °C, common handbook value, from memory).
@@ -33,13 +34,7 @@ def features(
 
     guarded: each has its accept limits, for the instruments that the workshop holds on that day.
     """
-    found = [
-        (("operations", i, "readings", j), each["number"], row, reading)
-        for i, each in enumerate(operations)
-        if each["kind"] != "deleted"
-        for j, (row, reading) in enumerate(zip(each["readings"], each["op"].readings, strict=True))
-        if limited(reading)
-    ]
+    found = _features(operations)
     known = {
         r.instrument: uncertainty_of(r.instrument, writer.process, held, on)
         for _, _, _, r in found
@@ -61,6 +56,19 @@ def features(
             else None,
         }
         for n, (here, operation, row, reading) in enumerate(found, start=1)
+    ]
+
+
+def _features(
+    operations: Sequence[Mapping[str, Any]],
+) -> list[tuple[Steps, int, Row, Reading]]:
+    """The readings with a limit: where each stands, its operation, its row on the traveller."""
+    return [
+        (("operations", i, "readings", j), each["number"], row, reading)
+        for i, each in enumerate(operations)
+        if each["kind"] != "deleted"
+        for j, (row, reading) in enumerate(zip(each["readings"], each["op"].readings, strict=True))
+        if limited(reading)
     ]
 
 

@@ -84,7 +84,8 @@ def _led(label: Label, spot: Spot, paper: Paper, skin: float) -> Label:
 
 
 def _lettered(words: str, x: float, y: float) -> Label:
-    mark = Words(x, centred_baseline(y, SIZE), words, SIZE, False, "middle")
+    named = (words.partition(":")[0],)
+    mark = Words(x, centred_baseline(y, SIZE), words, SIZE, False, "middle", named)
     return Label((mark,), (text_box(mark),))
 
 
@@ -187,10 +188,12 @@ def _balloon(number: str, words: str, foot: Point, middle: Point, to_right: bool
         SIZE,
         False,
         "start" if to_right else "end",
+        (named := (f"angle {number}", f"radius {number}")),
     )
     figure = Words(x, centred_baseline(y, SIZE), number, SIZE, True, "middle")
     circle = Box(x - BALLOON, y - BALLOON, x + BALLOON, y + BALLOON)
-    marks = (_line(leader, FINE), Circle(x, y, BALLOON), figure)
+    ring = Circle(x, y, BALLOON, names=() if words else named)
+    marks = (_line(leader, FINE), ring, figure)
     if not words:
         return Label(marks, (circle,), (leader,))
     return Label((*marks, text), (circle, text_box(text)), (leader,))

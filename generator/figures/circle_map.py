@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.figures.lettering import (
     DIGIT_HEIGHT,
@@ -222,7 +222,8 @@ def _pitch_arc(asked: Asked, rings: Rings, number: int) -> Outline:
     clear = 2 * math.asin(rings.hole / (2 * rings.pitch))
     step = 2 * math.pi / asked.count - 2 * clear
     start = asked.angle(number) + asked.turn * clear
-    return Outline(_arc(start, asked.turn * step, rings.pitch), 0.18)
+    named = ("chord",) if number == 1 else ()
+    return Outline(_arc(start, asked.turn * step, rings.pitch), 0.18, names=named)
 
 
 def _arc(start: float, turn: float, radius: float) -> tuple[Point, ...]:
@@ -294,13 +295,6 @@ def _shifted(mark: Mark, x: float, y: float) -> Mark:
     match mark:
         case Line(x1, y1, x2, y2, weight):
             return Line(x1 + x, y1 + y, x2 + x, y2 + y, weight)
-        case Circle():
-            return Circle(mark.x + x, mark.y + y, mark.radius, mark.weight)
         case Outline():
-            points = tuple((px + x, py + y) for px, py in mark.points)
-            return Outline(points, mark.weight, mark.closed, mark.filled)
-        case Words():
-            at = (mark.x + x, mark.y + y)
-            return Words(*at, mark.text, mark.size, mark.bold, mark.anchor)
-        case Tick():
-            return Tick(mark.x + x, mark.y + y, mark.size, mark.meaning)
+            return replace(mark, points=tuple((px + x, py + y) for px, py in mark.points))
+    return replace(mark, x=mark.x + x, y=mark.y + y)

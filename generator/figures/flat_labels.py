@@ -131,8 +131,10 @@ def _stack(number: int, says: list[tuple[str, float]], x: float, foot: float) ->
         yield _centred(x, top - LINE * (line + 0.5), words, size)
 
 
-def _centred(x: float, y: float, words: str, size: float, bold: bool = False) -> Words:
-    return Words(x, centred_baseline(y, size), words, size, bold, "middle")
+def _centred(
+    x: float, y: float, words: str, size: float, bold: bool = False, names: tuple[str, ...] = ()
+) -> Words:
+    return Words(x, centred_baseline(y, size), words, size, bold, "middle", names)
 
 
 def _flats(
@@ -144,10 +146,11 @@ def _flats(
     lettering: Lettering,
 ) -> Iterator[Mark]:
     """The size of each flat, with a leader where it stands off its dimension line."""
-    for middle, x, one in zip(middles, places, told.flats, strict=True):
+    for number, (middle, x, one) in enumerate(zip(middles, places, told.flats, strict=True), 1):
         if line - over >= LEAST_FAN:
             yield Outline(((middle, line), (middle, line - PARTING), (x, over)), FINE)
-        yield _centred(x, over - LINE / 2, one.figures, lettering.size)
+        named = (f"flat {number}",)
+        yield _centred(x, over - LINE / 2, one.figures, lettering.size, names=named)
 
 
 def _dimensions(told: Blank, paper: Paper, y: float) -> Iterator[Mark]:
@@ -169,6 +172,7 @@ class Ordinate:
     row: int
     words: str
     wide: float
+    names: tuple[str, ...]
 
     @property
     def left(self) -> float:
@@ -200,7 +204,7 @@ def below(told: Blank, paper: Paper, lettering: Lettering) -> Layer | None:
         end = top + LINE * rows.index(one.row)
         marks.append(Outline(((one.x, 0), (one.x, parting), (x, top), (x, end + 0.4)), FINE))
         y, bold = centred_baseline(end + LINE / 2, lettering.size), ROWS[one.row] == "SIGHT"
-        marks.append(Words(x + BEYOND, y, one.words, lettering.size, bold, "end"))
+        marks.append(Words(x + BEYOND, y, one.words, lettering.size, bold, "end", one.names))
     return Layer(tuple(marks), foot + LINE)
 
 
@@ -209,12 +213,18 @@ def _ordinates(told: Blank, paper: Paper, size: float) -> list[Ordinate]:
 
     Within a bend a line farther right stands in a lower row: so no leader passes through words.
     """
-    lines: list[tuple[Length, int]] = [(told.length, START)]
-    for fold in told.folds:
-        lines += [(fold.start, START), (fold.sight, _sight_row(fold)), (fold.end, END)]
+    lines: list[tuple[Length, int, str]] = [(told.length, START, "length")]
+    for n, fold in enumerate(told.folds, 1):
+        lines += [
+            (fold.start, START, f"tangent {n} begins"),
+            (fold.sight, _sight_row(fold), f"sight line {n}"),
+            (fold.end, END, f"tangent {n} ends"),
+        ]
     made = [
-        Ordinate(paper.at(one.millimetres), row, one.figures, text_width(one.figures, size))
-        for one, row in lines
+        Ordinate(
+            paper.at(one.millimetres), row, one.figures, text_width(one.figures, size), (name,)
+        )
+        for one, row, name in lines
     ]
     return sorted(made, key=lambda ordinate: (ordinate.x, ordinate.row))
 

@@ -130,4 +130,4 @@ def _width(figures: str, right: float, low: float) -> Iterator[Mark]:
     yield Line(x, 0, x, low, FINE)
     yield from (head((x, 0), 1, upright=True), head((x, low), -1, upright=True))
     yield from (Line(right + 0.8, y, x + 0.8, y, FINE) for y in (0, low))
-    yield Words(x + 1.5, centred_baseline(low / 2, SIZE), figures, SIZE)
+    yield Words(x + 1.5, centred_baseline(low / 2, SIZE), figures, SIZE, names=("width",))

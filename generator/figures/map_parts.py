@@ -19,6 +19,7 @@ BALLOON = 3.6  # radius of a circle that holds a two-figure number
 TALLEST = 150.0
 LINE = 5.0
 ARROW = 4.0
+PITCHES = ("pitch circle", "pitch across", "pitch down")
 ONE_OF_SEVERAL = "order: one of several valid ones"
 IN_A_LINE = (12, 10, 8, 6, 4, 3, 2, 1)
 
@@ -50,9 +51,14 @@ def heading(view: str, facts: str, width: float) -> tuple[Words, ...]:
     lines = [(line, 12.0, True) for line in wrapped(view, 12, width)]
     lines += [(line, 10.5, False) for line in wrapped(facts, 10.5, width)]
     return tuple(
-        Words(width / 2, LINE * i - 1, line, size, bold, "middle")
+        Words(width / 2, LINE * i - 1, line, size, bold, "middle", _pitches(line))
         for i, (line, size, bold) in enumerate(lines, 1)
     )
+
+
+def _pitches(line: str) -> tuple[str, ...]:
+    """The pitches that a line of the heading gives."""
+    return tuple(name for name in PITCHES if name in line)
 
 
 def order_list(

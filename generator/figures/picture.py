@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 Anchor = Literal["start", "middle", "end"]
+Names = tuple[str, ...]
+"""What a mark is called as a dimension of its figure, such as leg 1; most marks are none."""
 Point = tuple[float, float]
 
 
@@ -32,6 +34,7 @@ class Circle:
     y: float
     radius: float
     weight: float = 0.35
+    names: Names = ()
 
 
 @dataclass(frozen=True)
@@ -42,6 +45,7 @@ class Outline:
     weight: float = 0.35
     closed: bool = False
     filled: bool = False
+    names: Names = ()
 
 
 @dataclass(frozen=True)
@@ -54,6 +58,7 @@ class Words:
     size: float = 10.5
     bold: bool = False
     anchor: Anchor = "start"
+    names: Names = ()
 
 
 @dataclass(frozen=True)

@@ -140,3 +140,64 @@ def test_tightening_record_names_a_setting_that_no_strip_answers(tmp_path):
         "21.7 lbf·in (2.45 N·m)", "41.7 lbf·in (4.71 N·m)",
         "56.7 lbf·in (6.40 N·m)", "56.7 lbf·in (6.40 N·m)",
     ]  # fmt: skip
+
+
+# --- balloons -----------------------------------------------------------------------------------
+
+
+def balloons(number: str) -> dict[str, dict[str, str]]:
+    """The balloons of each figure of an inspection sheet: feature number -> dimensions."""
+    found: dict[str, dict[str, str]] = {}
+    title = ""
+    for block in blocks_of(made(file_of(number)).sheets["inspection-sheet"]):
+        if isinstance(block, Heading):
+            title = plain(block.runs)
+        elif isinstance(block, Container) and block.name in ("figure", "map"):
+            rows = {plain(a): plain(b) for a, b in block.rows}
+            found[title] = {
+                name.removeprefix("balloon "): value
+                for name, value in rows.items()
+                if name.startswith("balloon ")
+            }
+    return found
+
+
+def test_the_numbers_in_the_balloons_are_those_of_the_features():
+    """Each reading says which dimension it measures; the sheet numbers both alike."""
+    numbers = {}
+    for row in rows("T6-P-0120", "inspection-sheet", "features"):
+        numbers.setdefault(row[2], []).append(row[0])
+    (blank,), (legs,), (web,) = (
+        numbers[name]
+        for name in (
+            "length of the blank",
+            "outer legs, 1 and 3, to the mould line",
+            "web, mould line to mould line",
+        )
+    )
+    in_the_brake, aged = numbers["angle bent, 1 and 2"]
+    found = balloons("T6-P-0120")
+    assert list(found) == ["Figure of operation 30", "Figure of operation 50"]
+    flat, bent = found.values()
+    assert flat[blank] == "length"
+    assert bent[legs] == "leg 1; leg 3"
+    assert bent[web] == "leg 2"
+    assert bent[in_the_brake] == bent[aged] == "angle 1; angle 2"
+    on_a_figure = {*flat, *bent}
+    assert numbers["thickness"][0] not in on_a_figure
+    assert not on_a_figure & {*numbers["cracks found under the eyeglass"], *numbers["open slips"]}
+
+
+def test_a_map_is_ballooned_without_its_order_and_its_tick_boxes():
+    own = balloons("T6-P-0310")
+    (chord,) = own["Figure of operation 30"].items()
+    features = {row[0]: row[2] for row in rows("T6-P-0310", "inspection-sheet", "features")}
+    assert features[chord[0]] == "chord from each hole to the next, 1 to 24"
+    assert chord[1] == "chord"
+    drawn = draw_sheet(made(file_of("T6-P-0310")).sheets["inspection-sheet"])
+    assert not [box for box in drawn.boxes if box.meaning.startswith("bolt 1/4-28 no.")]
+
+
+def test_a_sheet_without_a_measured_figure_has_none():
+    assert balloons("T6-P-0410") == {}
+    assert "## Figures" not in made(file_of("T6-P-0410")).sheets["inspection-sheet"]

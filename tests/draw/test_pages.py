@@ -36,7 +36,7 @@ NAMES = [*DEMO, *LETTERS, *LARGE, "stress", "letter", "sample"]
 # Words of the dialect that tell draw what to do and are not printed themselves.
 UNPRINTED = {
     "box", "wide box", "tall box", "sketch box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
-    "instrument", "temperature", "thickness", "in rows", "across", "up", "curves", "no-go", "nominal", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
+    "instrument", "temperature", "thickness", "in rows", "across", "up", "curves", "no-go", "nominal", "grain", "along the length", "across the length", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
     "name", "rows", "columns", "width", "note",
 }  # fmt: skip
 BAR_DOWN = "250 mm, from tick to tick"
@@ -146,7 +146,7 @@ def test_no_word_is_lost(name: str) -> None:
     frame_end = sheet(name).index("\n:::\n")
     for text in texts_in(sheet(name)[frame_end:]):
         if text in UNPRINTED or re.fullmatch(
-            r"(bend|leg|flat|allowance|tangent|sight|nose) \d+|(box|at|verdict) \S+", text
+            r"(bend|leg|flat|allowance|tangent|sight|nose|balloon) \d+|(box|at|verdict) \S+", text
         ):
             continue
         if re.fullmatch(r"\d+ (hold|witness|independent)", text):

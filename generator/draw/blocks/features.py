@@ -18,7 +18,18 @@ from generator.draw.blocks.readings import (
 )
 from generator.draw.breaking import one_line, typeset
 from generator.draw.fonts import BOLD
-from generator.draw.paper import BODY, BOX_HEIGHT, CAPTION, HAIR, HEADING, PT, RULE, SMALL, TICK
+from generator.draw.paper import (
+    BODY,
+    BOX_HEIGHT,
+    CAPTION,
+    HAIR,
+    HEADING,
+    PT,
+    RULE,
+    SMALL,
+    TABLE,
+    TICK,
+)
 from generator.draw.parse import Container, Row, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces
@@ -140,7 +151,7 @@ def _accept(one: Feature, columns: Columns, width: float) -> Iterator[Piece]:
         return
     if {one.accept[0], one.accept[1]} != {"-"}:
         yield Piece(5.4, partial(_draw_accept, one=one, columns=columns))
-    words = typeset(one.accept[2], width - _WHAT_AT - 2.0, SMALL)
+    words = typeset(one.accept[2], width - _WHAT_AT - 2.0, TABLE)
     yield Piece(words.height + 0.8, lambda pen, x, y: words.draw(pen, x + _WHAT_AT + 2.0, y))
 
 
