@@ -15,14 +15,21 @@ _FITS = (
     ("heat_treatment", "heat treatment record"),
 )
 _MOST_ROWS = 60
+# Two people look at every point: an inspector, and one who took no part.
+LOOKS_AT_SENSE = ("inspector", "independent inspector")
 
 
-def sense_is_seen(process: Process, _: Workshop) -> Iterator[Fault]:
+def sense_is_seen(process: Process, workshop: Workshop) -> Iterator[Fault]:
     """A control that nobody has seen move the right way kills at the first take-off."""
     if process.trade == "control rigging" and not any(o.sense for o in process.operations):
         wrong = "a control is rigged and no operation says which way it must move"
         yield Fault(("trade",), "sense", wrong, "sense: [{do: column back, see: elevator edge UP}]")
+    held = {each.role for each in workshop.stamps}
     for i, operation in enumerate(process.operations):
+        for role in LOOKS_AT_SENSE:
+            if operation.sense and role not in held:
+                wrong = f"nobody of this workshop is '{role}', who looks at the sense"
+                yield Fault(("operations", i, "sense"), "stamp", wrong, "a stamp in stamps.yaml")
         done = [point.do for point in operation.sense]
         for j, point in enumerate(operation.sense):
             here = ("operations", i, "sense", j)
@@ -39,9 +46,12 @@ def logs_run_out_even(process: Process, _: Workshop) -> Iterator[Fault]:
 
 
 def _log_faults(log: Log, operation: Operation, here: tuple[str | int, ...]) -> Iterator[Fault]:
+    if log.every.value <= 0:
+        yield Fault((*here, "every"), "log", "rows at no time apart", "such as 2 min")
+        return
     rows = log.lasts.value / log.every.value
     if abs(rows - round(rows)) > 1e-9 or not 1 <= round(rows) <= _MOST_ROWS:
-        wrong = f"{log.lasts.typed} is no whole number of {log.every.typed} up to {_MOST_ROWS}"
+        wrong = f"{log.lasts.typed} is not 1 to {_MOST_ROWS} steps of {log.every.typed}"
         yield Fault((*here, "for"), "log", wrong, f"a multiple of {log.every.typed}")
     kinds = {unit(text).dimension for text in log.of.values()}
     if unit("bar").dimension in kinds and unit("°C").dimension not in kinds:

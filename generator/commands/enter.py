@@ -47,11 +47,19 @@ def _form(history: Traveller) -> Form:
     from generator.record import tree_of
     from generator.results.form import form_from
 
-    file = history.folder / "output" / "issued" / history.serial / "form.yaml"
+    file = history.folder / _shown(history)
     if not file.exists():
         wrong = f"{history.serial} was issued without a form"
         raise Refusal("record", wrong, "its results stay on paper: it is of an earlier version")
-    return form_from(tree_of(file))
+    try:
+        return form_from(tree_of(file))
+    except (KeyError, TypeError, AttributeError):
+        wrong = f"form.yaml of {history.serial} is not what was issued"
+        raise Refusal("record", wrong, "git checkout HEAD -- " + _shown(history)) from None
+
+
+def _shown(history: Traveller) -> str:
+    return f"output/issued/{history.serial}/form.yaml"
 
 
 def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
@@ -91,7 +99,10 @@ def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> Non
     """Who types it holds a stamp on that day, and the traveller is open."""
     if history.status != "open":
         wrong = f"{history.serial} is {history.status}"
-        raise Refusal("record", wrong, "an open traveller: witnessmark list")
+        raise Refusal("record", wrong, "the serial of an open traveller")
+    if str(history.facts.get("issued on", "")) > day.isoformat():
+        wrong = f"{history.serial} was issued on {history.facts['issued on']}, after that day"
+        raise Refusal("date", wrong, "--on that day or a later one")
     if not any(each.stamp == stamp and each.holds_on(day) for each in shop.stamps):
         wrong = f"nobody held the stamp {stamp} on {day.isoformat()}"
         raise Refusal("stamp", wrong, "a stamp of stamps.yaml that holds on that day")

@@ -3,21 +3,19 @@ its value is accepted, as cells and as a strip where a strip answers the limits,
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from generator.composing.guarded import ADVICE, Guard, guard
 from generator.composing.instruments import UNKNOWN, Uncertainty
-from generator.composing.readings import Row
+from generator.composing.readings import Row, unlinked
 from generator.composing.writer import Writer
 from generator.findings import Refusal, fault
 from generator.process import Reading
 from generator.quantities.units import Unit, unit
 from generator.read import Steps
 
-_LINKED = re.compile(r"\[(.*)\]\(#[cg]\d+\)")
 _TICKED = "ticked"
 BY_THE_LEAD = "the limits are ticked: the lead takes U off at each end"
 
@@ -64,8 +62,7 @@ def accepted(
 
 def _bare(cell: str) -> str:
     """The limit of a cell without its link; "" where there is none."""
-    found = _LINKED.fullmatch(cell)
-    text = found[1] if found else str(cell)
+    text = unlinked(cell)
     return "" if text in ("-", "record") else text
 
 

@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import Any
 
 from generator.composing.answers import with_minus_sign
+from generator.composing.readings import unlinked
 from generator.composing.writer import Writer
 from generator.findings import Fault, Refusal, fault
 from generator.process import Lookup
@@ -71,15 +72,9 @@ def _limits(operations: Sequence[Mapping[str, Any]], plot: Plot) -> Iterator[str
                 continue
             whose = f" for {labels[reading.nominal]}" if len(plot.curves) > 1 else ""
             for side, cell in (("below", row[1]), ("above", row[2])):
-                text = _bare(cell)
+                text = unlinked(cell)
                 if _NUMBER.fullmatch(text):
                     yield f"{side} {text}{whose}"
-
-
-def _bare(cell: str) -> str:
-    """The limit of a cell without its link."""
-    found = re.fullmatch(r"\[(.*)\]\(#[cg]\d+\)", cell)
-    return found[1] if found else str(cell)
 
 
 # --- typed tables -----------------------------------------------------------------------------

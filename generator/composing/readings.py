@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
 from generator.findings import Fault
@@ -13,6 +15,7 @@ from generator.read import Steps
 from generator.working import Number
 
 _DASH = Markdown("-")
+_LINKED = re.compile(r"\[(.*)\]\(#[cg]\d+\)")
 Row = tuple[Markdown, str, str, str, int]
 
 
@@ -157,6 +160,12 @@ def _value(writer: Writer, limit: Amount | str | None) -> float | None:
         number = writer.workings.numbers.get(limit)
         return number.amount.value if number and number.amount is not None else None
     return None if limit is None else limit.value
+
+
+def unlinked(cell: str) -> str:
+    """A limit of a row as it is printed, without its link."""
+    found = _LINKED.fullmatch(cell)
+    return found[1] if found else str(cell)
 
 
 def thread_step(writer: Writer, operation: Operation) -> list[Markdown]:

@@ -12,9 +12,11 @@ from typing import Any
 
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
+from generator.findings import Fault
 from generator.process import HeatTreatment, Log, Operation
 from generator.quantities.amount import Amount
 from generator.quantities.rounding import plain
+from generator.quantities.units import named, unit
 from generator.read import Steps
 
 RIGGING, TEST, HEAT = "rigging sheet", "functional test sheet", "heat treatment record"
@@ -52,9 +54,9 @@ def log_table(log: Log | None) -> Mapping[str, Any] | None:
     """The rows of a log: the time since the start, a clock, a box for each value."""
     if log is None:
         return None
-    count = round(log.lasts.value / log.every.value)
-    step, unit = log.every.number(), log.every.unit.text
-    times = [f"{plain(n * step)} {unit}" for n in range(count + 1)]
+    count = round(log.lasts.value / log.every.value) if log.every.value > 0 else 0
+    step, scale = log.every.number(), log.every.unit.text
+    times = [f"{plain(n * step)} {scale}" for n in range(count + 1)]
     return {"names": list(log.of), "boxes": [f"box {u}" for u in log.of.values()], "times": times}
 
 
@@ -63,7 +65,7 @@ def treatment(writer: Writer, here: Steps, asked: HeatTreatment | None) -> Mappi
     if asked is None:
         return None
     values = [
-        (says, _asked(writer, (*here, key), getattr(asked, key)), box)
+        (says, _asked(writer, (*here, key), getattr(asked, key), box), box)
         for key, says, box in _ASKED
         if key in _ALWAYS or getattr(asked, key) is not None
     ]
@@ -78,7 +80,7 @@ def _clocks(writer: Writer, here: Steps, asked: HeatTreatment) -> Iterator[tuple
     yield "door starts to open", ""
     yield "last metal under: quench", ""
     for key, says in _WINDOWS:
-        amount = _amount(writer, getattr(asked, key))
+        amount = _amount(writer, (*here, key), getattr(asked, key), "min")
         if amount is not None:
             yield says, f"+ {amount.typed or amount.numbers}"
     if asked.store is not None:
@@ -86,22 +88,31 @@ def _clocks(writer: Writer, here: Steps, asked: HeatTreatment) -> Iterator[tuple
         yield "out of the cold store", ""
 
 
-def _amount(writer: Writer, asked: Amount | str | None) -> Amount | None:
+def _amount(writer: Writer, here: Steps, asked: Amount | str | None, like: str) -> Amount | None:
+    """The amount that is asked, of the kind of a unit; a fault where it is another or nothing."""
+    amount = asked
     if isinstance(asked, str):
         number = writer.workings.numbers.get(asked)
-        return number.amount if number is not None else None
-    return asked
+        amount = number.amount if number is not None else None
+        if amount is None:
+            writer.faults.append(writer.unnamed(here, asked))
+    assert not isinstance(amount, str)
+    wanted = unit(like).dimension
+    if amount is not None and amount.unit.dimension != wanted:
+        wrong = f"{amount.typed or amount.numbers} is {named(amount.unit.dimension)}"
+        writer.faults.append(Fault(here, "unit", wrong, f"{named(wanted)}, such as in {like}"))
+    return amount
 
 
-def _asked(writer: Writer, here: Steps, asked: Amount | str | None) -> Markdown:
+def _asked(writer: Writer, here: Steps, asked: Amount | str | None, box: str) -> Markdown:
     """The value that the process sets, with its mark; else the specification sets it."""
     if asked is None:
         return escape("by the specification")
+    amount = _amount(writer, here, asked, box.removeprefix("box "))
     if isinstance(asked, Amount):
         return escape(asked.typed or asked.numbers)
     number = writer.workings.numbers.get(asked)
-    if number is None:
-        writer.faults.append(writer.unnamed(here, asked))
+    if amount is None or number is None:
         return Markdown("-")
     return Markdown(f"[{escape(number.text)}](#{number.mark})")
 

@@ -90,14 +90,18 @@ class Pack:
 
     def backs(self) -> Drawn:
         """The backs alone, in the order of the sheets, for the map of their boxes."""
-        laid = next(iter(self.sheets.values()))
-        target = BytesIO()
-        pen = Pen(_canvas(target, laid.framed.frame, laid.framed.paper, "backs"), laid.framed.paper)
+        frame, paper = next((each.framed.frame, each.framed.paper) for each in self.sheets.values())
+        canvas = _canvas(BytesIO(), frame, paper, "backs")
+        boxes: list[Box] = []
+        codes: list[Box] = []
         for kind, each in self.sheets.items():
-            for number, _ in enumerate(each.pages, self.first(kind)):
+            pen = Pen(canvas, each.framed.paper, self.first(kind))
+            for number, _ in enumerate(each.pages, pen.page):
                 draw_back(pen, each.framed, number, self.count)
                 pen.end_page()
-        return Drawn(b"", tuple(pen.boxes), tuple(pen.codes), self.count, 1)
+            boxes += pen.boxes
+            codes += pen.codes
+        return Drawn(b"", tuple(boxes), tuple(codes), self.count, 1)
 
     def whole(self, backs: bool = False) -> bytes:
         """One PDF of all sheets; what leads from one file to another leads inside it. backs: each

@@ -31,7 +31,7 @@ def tree_of(file: Path) -> Any:
     document, findings = read_file(file, file.name)
     if document is None or findings:
         wrong = f"{file.name} of {file.parent.name} cannot be read"
-        raise Refusal("record", wrong, "witnessmark verify: it says what was changed")
+        raise Refusal("record", wrong, "git checkout HEAD -- output, and look at what was changed")
     return document.tree
 
 

@@ -60,21 +60,12 @@ class Traveller:
 def traveller(folder: Path, serial: str) -> Traveller:
     """The traveller of that serial. Refusal where there is none."""
     if not SERIAL.fullmatch(serial) or not (folder / ISSUED / serial).is_dir():
-        raise Refusal("record", f"no traveller {serial} was issued here", "witnessmark list")
+        raise Refusal(
+            "record",
+            f"no traveller {serial} was issued here",
+            f"a folder of {ISSUED}/, such as A-0001",
+        )
     return Traveller(folder, serial)
-
-
-def serials(folder: Path) -> list[str]:
-    """All serials that were issued, by desk and number."""
-    there = folder / ISSUED
-    names = os.listdir(there) if there.is_dir() else []
-    found = [name for name in names if SERIAL.fullmatch(name)]
-    return sorted(found, key=lambda name: (name[0], int(name[2:])))
-
-
-def travellers(folder: Path) -> Iterator[Traveller]:
-    """All travellers that were issued, by desk and number."""
-    return (Traveller(folder, serial) for serial in serials(folder))
 
 
 def acts_in(folder: Path, place: str) -> Iterator[Recorded]:

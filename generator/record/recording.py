@@ -107,7 +107,9 @@ def _none_there(at: Desk, act: Act) -> None:
     for row in register_lines(act).splitlines():
         path = row.partition("  ")[2]
         if f"  {path}\n".encode() in known:
-            raise Refusal("record", f"{path} was recorded before and is gone", "witnessmark verify")
+            raise Refusal(
+                "record", f"{path} was recorded before and is gone", f"git checkout HEAD -- {path}"
+            )
 
 
 def _noted(at: Desk, act: Act) -> Note:

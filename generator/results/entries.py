@@ -132,7 +132,11 @@ def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry]
     strange = [name for name in value if name not in by_name]
     if strange:
         return {}, [_unknown((*here, name), "box", name, by_name) for name in strange]
-    return {by_name[name].key: entry_of(str(word)) for name, word in value.items()}, []
+    for name, word in value.items():
+        if not isinstance(word, str):
+            wrong = f"'{name}' is one box, and this is no word"
+            return {}, [Fault((*here, name), "result", wrong, 'one word, such as "" for blank')]
+    return {by_name[name].key: entry_of(word) for name, word in value.items()}, []
 
 
 def _ticked(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry], list[Fault]]:
@@ -141,9 +145,9 @@ def _ticked(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Ent
         word = "x" if value == "all" else ""
         return {field.key: entry_of(word) for field in fields}, []
     missing = value.get("not") if isinstance(value, Mapping) and set(value) == {"not"} else None
-    labels = {field.label: field for field in fields}
+    labels = [field.label for field in fields]
     if not isinstance(missing, list) or any(label not in labels for label in missing):
-        right = "all, none, or not: and a list of " + ", ".join(list(labels)[:6])
+        right = "all, none, or not: and a list of " + ", ".join(labels[:6])
         return {}, [Fault(here, "result", "these ticks are not understood", right)]
     return {f.key: entry_of("" if f.label in missing else "x") for f in fields}, []
 

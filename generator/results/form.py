@@ -19,10 +19,8 @@ SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontra
            "archivist")  # fmt: skip
 # Sheets that are filled in only when something happens, and boxes that may stay empty anywhere.
 _WHEN_NEEDED = ("slips", "part-labels", "rework-sheet", "stop-work-notice", "full-size-pages")
-_MAY_BE_EMPTY = re.compile(
-    r"slip no\.?|stopped here|.*\breason\b.*|.*\bN/A|notes?\b.*|(first|second|third|fourth)\b.*",
-    re.I,
-)
+_MAY_BE_EMPTY = re.compile(r"slip no\.?|stopped here|.*\bN/A", re.I)
+_LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\b.*", re.I)
 _VERDICTS = ("in", "between", "out")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
@@ -35,7 +33,8 @@ class Field:
 
     operation: its number, "" outside operations. name: "" where its row has one field alone.
     kind: number, words, tick, choice, clock, date or stamp. boxes: their meanings on the box map.
-    lower, upper: as printed, "" where there is none. who: the class whose stamp it is.
+    lower, upper: as printed, "" where there is none; accept_from, accept_to: the guarded ones where
+    the sheet has them. who: the class whose stamp it is.
     """
 
     sheet: str
@@ -50,6 +49,8 @@ class Field:
     unit: str = ""
     who: str = ""
     may_be_empty: bool = False
+    accept_from: str = ""
+    accept_to: str = ""
 
     @property
     def key(self) -> Key:
@@ -84,6 +85,8 @@ class _Limits:
     lower: str
     upper: str
     unit: str
+    accept_from: str = ""
+    accept_to: str = ""
 
 
 def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Form:
@@ -128,6 +131,8 @@ def _field_tree(field: Field) -> dict[str, Any]:
         "upper": field.upper,
         "unit": field.unit,
         "who": field.who,
+        "accept from": field.accept_from,
+        "accept to": field.accept_to,
         "may be empty": "yes" if field.may_be_empty else "",
     }
     return {key: value for key, value in words.items() if value}
@@ -140,7 +145,7 @@ def _field_from(tree: Mapping[str, Any]) -> Field:
     return Field(
         sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),
         choices=tuple(tree.get("choices", ())), may_be_empty=tree.get("may be empty") == "yes",
-        **told,
+        accept_from=tree.get("accept from", ""), accept_to=tree.get("accept to", ""), **told,
     )  # fmt: skip
 
 
@@ -216,15 +221,33 @@ def _described(field: Field, limits: _Limits | None) -> Field:
         words = tuple(re.split(r": | (?=used)|^used ", each)[-1] for each in field.boxes)
         field = replace(field, choices=words)
     if field.kind == "stamp":
-        field = replace(field, who=next((w for w in SIGNING if w in meaning), ""))
+        said = (w for words in (meaning, field.row) for w in SIGNING if w in words)
+        field = replace(field, who=next(said, ""))
     if field.kind == "words" and limits is not None and _is_measured(field, limits):
-        open_ended = ("-", "record", "ticked", "")
-        lower, upper = ("" if each in open_ended else each for each in (limits.lower, limits.upper))
-        field = replace(field, kind="number", lower=lower, upper=upper, unit=limits.unit)
-    empty = field.sheet in _WHEN_NEEDED or any(
-        _MAY_BE_EMPTY.fullmatch(each) for each in (field.row, meaning)
-    )
-    return replace(field, may_be_empty=empty)
+        lower, upper, low, high = map(
+            _fixed, (limits.lower, limits.upper, limits.accept_from, limits.accept_to)
+        )
+        field = replace(
+            field, kind="number", lower=lower, upper=upper, unit=limits.unit,
+            accept_from=low, accept_to=high,
+        )  # fmt: skip
+    return replace(field, may_be_empty=_is_optional(field, limits))
+
+
+def _fixed(limit: str) -> str:
+    """A limit that is a number on the sheet; "" for one that is open or ticked elsewhere."""
+    return "" if limit in ("-", "record", "ticked") else limit
+
+
+def _is_optional(field: Field, limits: _Limits | None) -> bool:
+    """Whether a box may stay empty: never one of a reading, however the reading is called."""
+    if field.sheet in _WHEN_NEEDED:
+        return True
+    if limits is not None:
+        return False
+    said = (field.row, field.boxes[0])
+    loose = not field.operation and any(_LOOSE_ROW.fullmatch(each) for each in said)
+    return loose or any(_MAY_BE_EMPTY.fullmatch(each) for each in said)
 
 
 def _is_measured(field: Field, limits: _Limits) -> bool:
@@ -281,7 +304,8 @@ def _limits_in(block: Block) -> Iterator[tuple[str, _Limits]]:
     elif block.name == "features":
         for told in _told(block):
             named = f"feature {told['no.']}"
-            yield named, _Limits(told["lower"], told["upper"], told["unit"])
+            accept = (told.get("accept from", ""), told.get("accept to", ""))
+            yield named, _Limits(told["lower"], told["upper"], told["unit"], *accept)
     elif block.name == "fill" and {"lower", "upper"} <= {plain(cell) for cell in block.rows[0]}:
         for told in _told(block):
             first, second, *_ = told.values()

@@ -6,15 +6,18 @@ they were used. Nothing is repaired and nothing is guessed.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, Entries, Entry, day_of
-from generator.results.form import Field, Form
+from generator.results.form import Field, Form, Stop
 
 _INSTRUMENT = " no."
+_OF_TWO = re.compile(r"(.+): (?:first|second), .+")
+_INSTEAD = {"go on without": "sign witness", "sign witness": "go on without"}
 
 
 @dataclass(frozen=True)
@@ -102,15 +105,27 @@ def _left_open(case: _Case, of: Field) -> bool:
     """A box that another makes needless: one of an operation that does not apply; who came as a
     witness needs no leave to go on without."""
     beside = case.in_operation(of.operation) if of.operation else []
-    if any(f.name.endswith("N/A") and case.written(f) for f in beside):
+    if any(_is_not_applicable(f) and case.written(f) for f in beside):
         return True
-    if of.row == "go on without":
-        came = [f for f in case.in_operation(of.operation) if f.row == "sign witness"]
-        return any(case.written(f) for f in came)
-    if of.row == "sign witness":
-        alone = [f for f in case.in_operation(of.operation) if f.row == "go on without"]
-        return any(case.written(f) for f in alone)
-    return False
+    other = _INSTEAD.get(of.row)
+    return any(case.written(f) for f in beside if f.row == other)
+
+
+def _is_not_applicable(of: Field) -> bool:
+    return of.row == "operation" and of.name.endswith("N/A")
+
+
+def _reasons(case: _Case) -> Iterator[Verdict]:
+    """An operation that does not apply is named, with its reason, on the same sheet."""
+    named = [
+        word
+        for f in case.form.fields
+        if f.sheet == "traveller" and f.name == "operation or line"
+        for word in re.findall(r"\d+", case.written(f))
+    ]
+    for each in case.form.fields:
+        if _is_not_applicable(each) and case.written(each) and each.operation not in named:
+            yield _said(each, "reason", "N/A, and no line of the traveller gives its reason")
 
 
 def _late(case: _Case) -> Iterator[Verdict]:
@@ -139,22 +154,24 @@ def _limits(case: _Case) -> Iterator[Verdict]:
     for each in case.form.fields:
         if each.kind == "number" and (text := case.written(each)):
             number = number_in(text)
+            found = f"{text} {each.unit}".rstrip()
             if number is None:
                 yield _said(each, "number", f"'{text}' is no number")
-            elif wrong := _outside(each, number):
+            elif wrong := _outside(number, each.lower, each.upper):
                 conceded = each.operation in case.books.conceded
                 more = ", decided on by concession" if conceded else ": a slip is needed"
-                yield _said(
-                    each, "out", f"{text} {each.unit}".rstrip() + wrong + more, not conceded
-                )
+                yield _said(each, "out", f"{found}{wrong}{more}", not conceded)
+            elif wrong := _outside(number, each.accept_from, each.accept_to):
+                yield _said(each, "between", f"{found}{wrong}, its accept limit: the lead decides")
 
 
-def _outside(of: Field, number: float) -> str:
-    lower, upper = number_in(of.lower), number_in(of.upper)
+def _outside(number: float, below: str, above: str) -> str:
+    """Which of two limits a number is beyond, in words; a limit itself is inside."""
+    lower, upper = number_in(below), number_in(above)
     if lower is not None and number < lower - 1e-9 * max(1.0, abs(lower)):
-        return f" is below {of.lower}"
+        return f" is below {below}"
     if upper is not None and number > upper + 1e-9 * max(1.0, abs(upper)):
-        return f" is above {of.upper}"
+        return f" is above {above}"
     return ""
 
 
@@ -208,12 +225,13 @@ def _stamps(case: _Case) -> Iterator[Verdict]:
 
 
 def _pairs(case: _Case) -> Iterator[tuple[Field, Field | None]]:
-    """Every stamp with the day that stands beside it."""
+    """Every stamp with the day of its row: the next behind it, else the last before it."""
     fields = case.form.fields
     for i, each in enumerate(fields):
         if each.kind == "stamp":
-            beside = [f for f in fields[i + 1 : i + 3] if _same_row(f, each) and f.kind == "date"]
-            yield each, beside[0] if beside else None
+            behind = (f for f in fields[i + 1 :] if _same_row(f, each) and f.kind == "date")
+            before = (f for f in reversed(fields[:i]) if _same_row(f, each) and f.kind == "date")
+            yield each, next(behind, None) or next(before, None)
 
 
 def _same_row(one: Field, other: Field) -> bool:
@@ -222,28 +240,33 @@ def _same_row(one: Field, other: Field) -> bool:
 
 def _two_people(case: _Case) -> Iterator[Verdict]:
     """Two stamps of one point are of two people, and the second took no part in the work."""
-    doers = {
-        case.written(f)
-        for f in case.form.fields
-        if f.sheet == "traveller" and f.kind == "stamp" and f.row == "sign done"
-    } - {""}
-    for stop in case.form.stops:
-        if stop.kind != "independent":
+    doers = {case.written(f) for f in case.form.fields if f.row == "sign done"} - {""}
+    for first, second in _points(case):
+        one, other = case.written(first), case.written(second)
+        if other and one == other:
+            yield _said(second, "same stamp", f"{other} stands twice where two people look")
+        elif other in doers:
+            yield _said(second, "took part", f"{other} did work on this traveller")
+
+
+def _points(case: _Case) -> Iterator[tuple[Field, Field]]:
+    """The stamps of the first and of the second person at each point that two people look at: in
+    one row of an independent inspection, in two rows of another sheet."""
+    independent = {stop.operation for stop in case.form.stops if stop.kind == "independent"}
+    points: dict[tuple[str, str, str], list[Field]] = {}
+    for each in case.form.fields:
+        if each.kind != "stamp" or each.row == "sign done":
             continue
-        seen: dict[str, str] = {}
-        for stamp in case.in_operation(stop.operation, "stamp"):
-            text = case.written(stamp)
-            if not text or stamp.row == "sign done":
-                continue
-            if seen.get(stamp.row) == text:
-                yield _said(stamp, "same stamp", f"{text} stands twice where two people look")
-            elif stamp.row in seen and text in doers:
-                yield _said(stamp, "took part", f"{text} did work on this traveller")
-            seen.setdefault(stamp.row, text)
+        of_two = _OF_TWO.fullmatch(each.row)
+        if of_two or (each.sheet == "traveller" and each.operation in independent):
+            point = of_two[1] if of_two else each.row
+            points.setdefault((each.sheet, each.operation, point), []).append(each)
+    return ((stamps[0], stamps[1]) for stamps in points.values() if len(stamps) == 2)
 
 
 def _holds(case: _Case) -> Iterator[Verdict]:
-    """Work behind a hold that is not released, or dated before its release."""
+    """Work behind a hold that is not released, or dated before its release; work that the hold
+    closed, dated after it."""
     numbers = case.form.operations
     for stop in case.form.stops:
         if stop.kind != "hold":
@@ -254,11 +277,23 @@ def _holds(case: _Case) -> Iterator[Verdict]:
         if begun and not released:
             field = case.in_operation(stop.operation)[0]
             yield _said(field, "hold", f"operation {begun[0]} is entered and the hold not released")
-        for number in begun:
-            early = [day for day in case.days(number) if released and day < max(released)]
-            if early:
-                says = f"signed {early[0].isoformat()}, before hold {stop.operation} was released"
-                yield _said(case.in_operation(number)[0], "overrun", says)
+        if released:
+            yield from _out_of_turn(case, stop, begun, max(released))
+
+
+def _out_of_turn(
+    case: _Case, stop: Stop, begun: Sequence[str], released: date
+) -> Iterator[Verdict]:
+    """What was signed on the wrong side of the day on which a hold was released."""
+    for number, words in (
+        *((n, "before") for n in begun),
+        *((n, "after") for n in stop.closes),
+    ):
+        days = case.days(number)
+        wrong = [d for d in days if (d < released if words == "before" else d > released)]
+        if wrong:
+            says = f"signed {wrong[0].isoformat()}, {words} hold {stop.operation} was released"
+            yield _said(case.in_operation(number)[0], "overrun", says)
 
 
 # --- instruments and counts ---------------------------------------------------------------------
@@ -309,5 +344,5 @@ def _sum(
 
 
 _RULES: tuple[Callable[[_Case], Iterator[Verdict]], ...] = (
-    _blank, _late, _limits, _answers, _stamps, _two_people, _holds, _instruments, _counts,
+    _blank, _reasons, _late, _limits, _answers, _stamps, _two_people, _holds, _instruments, _counts,
 )  # fmt: skip

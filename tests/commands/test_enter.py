@@ -65,6 +65,8 @@ WRONG = [
     ("traveller: A-0001", "traveller: A-0002", "this is no result of A-0001"),
     ("  traveller:\n", "  travelers:\n", "there is no sheet 'travelers'"),
     ('ticks: ""', "ticks: some", "these ticks are not understood"),
+    ('ticks: ""', "ticks: {not: [[a]]}", "these ticks are not understood"),
+    ('"slip no.": ""', '"slip no.": [a]', "'slip no.' is one box, and this is no word"),
 ]
 
 
@@ -88,3 +90,18 @@ def test_words_that_do_not_name_who_and_when_are_refused(issued, capsys):
     assert run(shop, "enter", "A-0001", str(file), *stamp) == 1
     assert "nobody held the stamp NOBODY" in capsys.readouterr().err
     assert run(shop, "enter", "A-0001", "--blank", str(file)) == 2
+
+
+@pytest.mark.parametrize("damaged", ["fields: []\n", "fields: [x]\noperations: []\nstops: []\n"])
+def test_a_damaged_form_is_told_and_not_a_traceback(issued, capsys, damaged):
+    shop, file = issued
+    (shop / "output/issued/A-0001/form.yaml").write_text(damaged, encoding="utf-8")
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 1
+    assert "form.yaml of A-0001 is not what was issued" in capsys.readouterr().err
+
+
+def test_nothing_is_entered_on_a_day_before_the_issue(issued, capsys):
+    shop, file = issued
+    day = ("--on", "2026-11-24", "--stamp", "LQ1")
+    assert run(shop, "enter", "A-0001", str(file), *day) == 2
+    assert "was issued on 2026-11-25, after that day" in capsys.readouterr().err

@@ -91,7 +91,7 @@ def _rectangles(page: Any, height: float):
         c.FPDFPageObj_GetMatrix(each.raw, shown)
         points = [
             (shown.a * x + shown.c * y + shown.e, shown.b * x + shown.d * y + shown.f)
-            for x, y in (_point(each.raw, i) for i in range(c.FPDFPath_CountSegments(each.raw)))
+            for x, y in (point_of(each.raw, i) for i in range(c.FPDFPath_CountSegments(each.raw)))
         ]
         xs, ys = {round(x, 2) for x, _ in points}, {round(y, 2) for _, y in points}
         if len(points) in (4, 5) and len(xs) == len(ys) == 2:
@@ -100,7 +100,8 @@ def _rectangles(page: Any, height: float):
             yield Rect(x * MM, (height - top) * MM, wide * MM, deep * MM)
 
 
-def _point(path: Any, index: int) -> tuple[float, float]:
+def point_of(path: Any, index: int) -> tuple[float, float]:
+    """A point of a path of the PDF, in its own units."""
     x, y = ctypes.c_float(), ctypes.c_float()
     c.FPDFPathSegment_GetPoint(c.FPDFPath_GetPathSegment(path, index), x, y)
     return x.value, y.value

@@ -53,3 +53,14 @@ def test_what_is_drawn_at_full_size_is_not_made_larger(both):
     assert page.width == pytest.approx(297, abs=0.1)
     small_box = min(box.height for box in page.boxes)
     assert small_box == pytest.approx(8.5, abs=0.02)  # a write-in box of the pen's least height
+
+
+def test_every_page_has_a_back_on_its_own_paper(both):
+    """Full-size pages are laid out on A3 itself, the others on what is drawn larger."""
+    _, large = both
+    backs = large.backs()
+    assert {box.page for box in backs.boxes} == set(range(1, large.count + 1))
+    for box in backs.boxes:
+        assert box.x + box.width < 297.0
+        assert box.y + box.height < 420.0
+    assert len(pages_of(large.whole(backs=True))) == 2 * large.count

@@ -81,3 +81,28 @@ def test_in_between_and_out_are_one_choice():
     own, _ = form(file_of("T6-P-0310"))
     told = [f for f in own.fields if f.row == "feature 9" and f.kind == "choice"]
     assert [f.choices for f in told] == [("in", "between", "out")]
+
+
+def test_a_reading_is_never_optional_whatever_it_is_called():
+    """A blank box of a reading is work not done, also where the reading is called "first ..."."""
+    sheet = made(file_of("T6-P-0120")).sheets["traveller"]
+    for word in ("first crack", "note of the gauge", "reason of the scratch", "fourth leg N/A"):
+        named = sheet.replace("| inside radius, 1 and 2 |", f"| {word} |")
+        assert named != sheet
+        pack = lay_out({"traveller": named})
+        boxes = json.loads(box_map({"traveller": pack.sheet("traveller")}))
+        own = form_of({"traveller": named}, boxes)
+        told = [field for field in own.fields if field.row == word]
+        assert told
+        assert not any(field.may_be_empty for field in told)
+
+
+def test_accept_limits_and_the_classes_of_a_point_of_sense_are_read():
+    own, _ = form(file_of("T6-P-0310"))
+    told = {f.row: f for f in own.fields if f.sheet == "inspection-sheet" and f.kind == "number"}
+    # 83.54 ± 0.25 mm with U 0.03 mm, inwards to the step of 0.05 mm.
+    chord = told["feature 9"]
+    assert (chord.accept_from, chord.accept_to) == ("83.35", "83.75")
+    rigged, _ = form(file_of("T6-P-0510"))
+    stamps = [f for f in rigged.fields if f.row.startswith("point 1: ") and f.kind == "stamp"]
+    assert [f.who for f in stamps] == ["inspector", "independent inspector"]

@@ -26,6 +26,15 @@ def signed(operation: str, row: str, who: str, says: str) -> list[Field]:
     ]
 
 
+def point(place: str, who: str) -> list[Field]:
+    """A row of a rigging sheet: its day stands before its stamp."""
+    row = f"point 1: {place}, {who}"
+    return [
+        Field("rigging-sheet", "140", row, "date", "date", ("date",)),
+        Field("rigging-sheet", "140", row, "stamp", "stamp", ("stamp",), who=who),
+    ]
+
+
 FORM = Form(
     (
         Field(T, "10", "gap", "", "number", ("gap, mm",), (), "0.5", "0.8", "mm"),
@@ -43,11 +52,29 @@ FORM = Form(
         Field("kit-list", "", "1 bolt", "used", "words", ("used",)),
         Field("kit-list", "", "1 bolt", "returned", "words", ("returned",)),
         Field("kit-list", "", "1 bolt", "scrapped", "words", ("scrapped",)),
+        Field(T, "", "first", "operation or line", "words", ("line",), may_be_empty=True),
+        Field(
+            "inspection-sheet",
+            "",
+            "feature 1",
+            "actual",
+            "number",
+            ("actual, mm",),
+            (),
+            "8.90",
+            "9.10",
+            "mm",
+            accept_from="8.93",
+            accept_to="9.07",
+        ),
+        *point("first", "inspector"),
+        *point("second", "independent inspector"),
         Field("slips", "", "found", "slip no.", "words", ("slip no.",), may_be_empty=True),
     ),
     ("10", "20", "30", "40"),
     (Stop("20", "hold", ("10",)), Stop("40", "independent", ())),
 )
+SECOND = "point 1: second, independent inspector"
 SOUND: dict[Key, str] = {
     (T, "10", "gap", ""): "0.8",
     (T, "10", "clean", ""): "yes",
@@ -64,6 +91,11 @@ SOUND: dict[Key, str] = {
     (T, "40", "pins", "1: inspector date"): "04 NOV 2026",
     (T, "40", "pins", "2: independent inspector stamp"): "IND4",
     (T, "40", "pins", "2: independent inspector date"): "04 NOV 2026",
+    ("inspection-sheet", "", "feature 1", "actual"): "8.93",
+    ("rigging-sheet", "140", "point 1: first, inspector", "date"): "04 NOV 2026",
+    ("rigging-sheet", "140", "point 1: first, inspector", "stamp"): "INS2",
+    ("rigging-sheet", "140", SECOND, "date"): "04 NOV 2026",
+    ("rigging-sheet", "140", SECOND, "stamp"): "IND4",
     ("kit-list", "", "1 bolt", "issued"): "26",
     ("kit-list", "", "1 bolt", "used"): "24",
     ("kit-list", "", "1 bolt", "returned"): "1",
@@ -123,9 +155,26 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
             (T, "30", "operation", "30 N/A"): "x",
             (T, "30", "sign done", DONE): "",
             (T, "30", "sign done", DAY): "",
+            (T, "", "first", "operation or line"): "operation 30",
         },
         [],
     ),
+    ({(T, "30", "operation", "30 N/A"): "x"}, [("reason", "30")]),
+    # TRADE M12: 9.00 ± 0.10 with U 0.03 is accepted from 8.93 to 9.07.
+    ({("inspection-sheet", "", "feature 1", "actual"): "8.92"}, [("between", "")]),
+    ({("inspection-sheet", "", "feature 1", "actual"): "9.08"}, [("between", "")]),
+    ({("inspection-sheet", "", "feature 1", "actual"): "9.11"}, [("out", "")]),
+    # The sense of a control: one person twice, a day that is missing before its stamp.
+    (
+        {("rigging-sheet", "140", SECOND, "stamp"): "INS2"},
+        [("class", "140"), ("same stamp", "140")],
+    ),
+    (
+        {("rigging-sheet", "140", SECOND, "date"): ""},
+        [("missing", "140"), ("unsigned", "140")],
+    ),
+    # Work that the hold closes, signed after it was released.
+    ({(T, "10", "sign done", DAY): "04 NOV 2026"}, [("overrun", "10")]),
     # A release after the work behind it; no release at all.
     (
         {(T, "20", "sign hold", "released by inspector date"): "04 NOV 2026"},
