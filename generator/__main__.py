@@ -1,15 +1,17 @@
 """Words of the command line in; an exit code out: 0 done, 1 findings, 2 misuse.
 
-Only argparse is imported here: a command brings in what it needs when it runs.
+Only argparse and the words are imported here: a command brings in what it needs when it runs.
 """
 
 from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 from generator import __version__
+from generator.commands.words import COMMANDS
 
 ABOUT = """\
 witnessmark turns written workshop processes into numbered travellers for the bench.
@@ -77,29 +79,7 @@ def _run(asked: argparse.Namespace) -> int:
     from generator.findings import Finding, Place, Refusal
 
     try:
-        if asked.command == "check":
-            from generator.commands.check import check
-
-            return check(asked)
-        if asked.command == "draft":
-            from generator.commands.draft import draft
-
-            return draft(asked)
-        if asked.command == "issue":
-            from generator.commands.issue import issue
-
-            return issue(asked)
-        if asked.command == "enter":
-            from generator.commands.enter import enter
-
-            return enter(asked)
-        if asked.command == "handbook":
-            from generator.commands.handbook import handbook
-
-            return handbook(asked)
-        from generator.commands.calculate import calculate
-
-        return calculate(asked)
+        return _function(asked.command)(asked)
     except Refusal as refusal:
         place = Place(f"witnessmark {asked.command}")
         tell([Finding(place, refusal.code, refusal.wrong, refusal.right)], asked)
@@ -116,6 +96,17 @@ def _run(asked: argparse.Namespace) -> int:
         return 1
 
 
+def _function(command: str) -> Callable[[argparse.Namespace], int]:
+    """The function of a command; its file, with all that it imports, is read now."""
+    from importlib import import_module
+
+    file = next(each.file or each.name for each in COMMANDS if each.name == command)
+    found: Callable[[argparse.Namespace], int] = getattr(
+        import_module(f"generator.commands.{file}"), command
+    )
+    return found
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="witnessmark",
@@ -129,105 +120,18 @@ def _parser() -> argparse.ArgumentParser:
         "--workshop", type=Path, default=Path("."), metavar="FOLDER", help="the workshop's folder"
     )
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
-    _check_words(commands)
-    _draft_words(commands)
-    _issue_words(commands)
-    _enter_words(commands)
-    _calculate_words(commands)
-    _handbook_words(commands)
+    for each in COMMANDS:
+        made = commands.add_parser(
+            each.name,
+            help=each.says,
+            description=each.says,
+            epilog=f"example:\n  {each.example}",
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+            allow_abbrev=False,
+        )
+        for word in each.words:
+            made.add_argument(*word.names, **word.told)
     return parser
-
-
-def _command(
-    commands: argparse._SubParsersAction[argparse.ArgumentParser],
-    name: str,
-    says: str,
-    example: str,
-) -> argparse.ArgumentParser:
-    return commands.add_parser(
-        name,
-        help=says,
-        description=says,
-        epilog=f"example:\n  {example}",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-        allow_abbrev=False,
-    )
-
-
-def _check_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    made = _command(
-        commands, "check", "read, check and work out every process", "witnessmark check T6-P-0410"
-    )
-    made.add_argument("process", nargs="*", help="process numbers or files; none means all")
-    made.add_argument("--format", choices=("text", "json"), default="text", help="json for editors")
-    made.add_argument("--advice", action="store_true", help="print the advice on wording too")
-
-
-def _draft_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    made = _command(
-        commands,
-        "draft",
-        "print travellers marked DRAFT - NOT FOR WORK, without a serial",
-        "witnessmark draft T6-P-0210 --given processes/machining/values-T6-P-0210-0001.yaml",
-    )
-    made.add_argument("process", nargs="*", help="process numbers or files")
-    made.add_argument("--all", action="store_true", help="every process")
-    made.add_argument("--given", type=Path, metavar="FILE", help="the values of one part")
-    made.add_argument("--on", metavar="DAY", help="the day of printing, as 2026-11-25")
-    made.add_argument(
-        "--only", metavar="SHEET", help="one sheet of the pack, such as calculation-sheet"
-    )
-
-
-def _issue_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    made = _command(
-        commands,
-        "issue",
-        "print the next numbered traveller, register it and commit it to git",
-        "witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25",
-    )
-    made.add_argument("process", help="a process number or file")
-    made.add_argument(
-        "--for", dest="serials", nargs="+", required=True, metavar="SERIAL", help="part serials"
-    )
-    made.add_argument("--given", type=Path, metavar="FILE", help="the values of one part")
-    made.add_argument("--on", required=True, metavar="DAY", help="the day of issue, as 2026-11-25")
-
-
-def _enter_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    made = _command(
-        commands,
-        "enter",
-        "record what was written on the sheets of a traveller, and say what is wrong or open",
-        "witnessmark enter A-0001 result.yaml --on 2026-11-26 --stamp AR1",
-    )
-    made.add_argument("serial", help="the traveller, such as A-0001")
-    made.add_argument("file", nargs="?", type=Path, help="what was written, as a form filled in")
-    made.add_argument("--blank", type=Path, metavar="FILE", help="write a form with blanks here")
-    made.add_argument("--on", metavar="DAY", help="the day of entering, as 2026-11-26")
-    made.add_argument("--stamp", help="the stamp of who types it")
-    made.add_argument("--corrects", metavar="WHY", help="entries that stand already are corrected")
-
-
-def _calculate_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    made = _command(
-        commands,
-        "calculate",
-        "one calculation at the desk, with its working",
-        'witnessmark calculate bend_allowance thickness="0.914 mm" radius="3.2 mm" bend_angle=90°',
-    )
-    made.add_argument("name", nargs="?", help="the calculation; none lists them all")
-    made.add_argument("values", nargs="*", metavar="key=value", help="its inputs")
-    made.add_argument("--json", action="store_true", help="the results for another program")
-
-
-def _handbook_words(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    _command(
-        commands,
-        "handbook",
-        "every calculation and table, with its examples run now, into output/handbook/",
-        "witnessmark handbook",
-    )
 
 
 if __name__ == "__main__":

@@ -1,0 +1,115 @@
+"""The words of every command: what it is for, an example, what stands behind it. Data alone, so
+that `--help` imports no more than argparse.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Word:
+    """One argument: its names, and what argparse is told of it."""
+
+    names: tuple[str, ...]
+    told: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Command:
+    """A command. Its function has its name and stands in generator/commands/, in a file of that
+    name unless another is given."""
+
+    name: str
+    says: str
+    example: str
+    words: tuple[Word, ...] = ()
+    file: str = ""
+
+
+def _word(*names: str, **told: Any) -> Word:
+    return Word(names, told)
+
+
+def _day(says: str, required: bool = True) -> Word:
+    return _word("--on", required=required, metavar="DAY", help=f"{says}, as 2026-11-25")
+
+
+_PROCESS = _word("process", help="a process number or file")
+_GIVEN = _word("--given", type=Path, metavar="FILE", help="the values of one part")
+
+COMMANDS = (
+    Command(
+        "check",
+        "read, check and work out every process",
+        "witnessmark check T6-P-0410",
+        (
+            _word("process", nargs="*", help="process numbers or files; none means all"),
+            _word("--format", choices=("text", "json"), default="text", help="json for editors"),
+            _word("--advice", action="store_true", help="print the advice on wording too"),
+        ),
+    ),
+    Command(
+        "draft",
+        "print travellers marked DRAFT - NOT FOR WORK, without a serial",
+        "witnessmark draft T6-P-0210 --given processes/machining/values-T6-P-0210-0001.yaml",
+        (
+            _word("process", nargs="*", help="process numbers or files"),
+            _word("--all", action="store_true", help="every process"),
+            _GIVEN,
+            _day("the day of printing", required=False),
+            _word(
+                "--only", metavar="SHEET", help="one sheet of the pack, such as calculation-sheet"
+            ),
+        ),
+    ),
+    Command(
+        "issue",
+        "print the next numbered traveller, register it and commit it to git",
+        "witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25",
+        (
+            _PROCESS,
+            _word(
+                "--for",
+                dest="serials",
+                nargs="+",
+                required=True,
+                metavar="SERIAL",
+                help="part serials",
+            ),
+            _GIVEN,
+            _day("the day of issue"),
+        ),
+    ),
+    Command(
+        "enter",
+        "record what was written on the sheets of a traveller, and say what is wrong or open",
+        "witnessmark enter A-0001 result.yaml --on 2026-11-26 --stamp AR1",
+        (
+            _word("serial", help="the traveller, such as A-0001"),
+            _word("file", nargs="?", type=Path, help="what was written, as a form filled in"),
+            _word("--blank", type=Path, metavar="FILE", help="write a form with blanks here"),
+            _day("the day of entering", required=False),
+            _word("--stamp", help="the stamp of who types it"),
+            _word("--corrects", metavar="WHY", help="entries that stand already are corrected"),
+        ),
+    ),
+    Command(
+        "calculate",
+        "one calculation at the desk, with its working",
+        'witnessmark calculate bend_allowance thickness="0.914 mm" radius="3.2 mm" bend_angle=90°',
+        (
+            _word("name", nargs="?", help="the calculation; none lists them all"),
+            _word("values", nargs="*", metavar="key=value", help="its inputs"),
+            _word("--json", action="store_true", help="the results for another program"),
+        ),
+    ),
+    Command(
+        "handbook",
+        "every calculation and table, with its examples run now, into output/handbook/",
+        "witnessmark handbook",
+    ),
+)
