@@ -58,11 +58,14 @@ _LINK = re.compile(r"(?<!\\)\]\(#([cg]\d+)\)")
 
 @dataclass(frozen=True)
 class SheetFacts:
-    """What is known of one print: serial "" on a draft; day is the day of printing."""
+    """What is known of one print: serial "" on a draft; day is the day of printing; replaces: the
+    serial whose paper was lost; copy: the number of a copy, 0 for the print that is worked to."""
 
     serial: str
     part_serials: tuple[str, ...]
     day: str
+    replaces: str = ""
+    copy: int = 0
 
     @property
     def on(self) -> date | None:
@@ -247,6 +250,10 @@ def _print_rows(facts: SheetFacts, fingerprint: str) -> list[str]:
         _row("fingerprint", short(fingerprint)),
         _row("printed", facts.day),
     ]
+    if facts.replaces:
+        rows.append(_row("replaces", facts.replaces))
+    if facts.copy:
+        rows.append(_row("draft", f"{facts.serial} COPY {facts.copy} - NOT FOR WORK"))
     return rows if facts.serial else [*rows, _row("draft", "DRAFT - NOT FOR WORK")]
 
 

@@ -41,8 +41,11 @@ class Shop:
     findings: tuple[Finding, ...] = field(default=())
 
 
-def open_shop(folder: Path) -> Shop:
-    """Read and check everything below processes/. Never stops at the first fault."""
+def open_shop(folder: Path, alone: bool = False) -> Shop:
+    """Read and check everything below processes/. Never stops at the first fault.
+
+    alone: a single process, of which nobody asks whether the others it names are there.
+    """
     root = folder / "processes"
     if not root.is_dir():
         wrong = "no folder processes/ here"
@@ -64,10 +67,18 @@ def open_shop(folder: Path) -> Shop:
         process = process_of(document, workshop, findings)
         if process is not None:
             processes[shown] = process
+    if alone:
+        return Shop(folder, workshop, documents, processes, tuple(findings))
     unsound = [str(d.tree.get("process")) for s, d in documents.items() if s not in processes]
     for shown, fault in set_faults(processes, unsound, all_read):
         findings.append(found(documents[shown], fault))
     return Shop(folder, workshop, documents, processes, tuple(findings))
+
+
+def open_workshop(folder: Path) -> tuple[Workshop | None, list[Finding]]:
+    """The workshop's own lists alone, and what is wrong with them."""
+    findings: list[Finding] = []
+    return _workshop(folder, findings), findings
 
 
 def shop_files(folder: Path) -> list[str]:

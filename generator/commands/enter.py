@@ -8,11 +8,12 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
+from generator.commands.people import may
 from generator.commands.told import say, tell
 from generator.findings import Fault, Refusal
 from generator.process import Workshop
 from generator.read import Document, read_file
-from generator.workshop import found, open_shop
+from generator.workshop import found, open_workshop
 
 if TYPE_CHECKING:
     from generator.record import Traveller
@@ -66,16 +67,16 @@ def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
     from generator.record import recover
     from generator.results.entries import entries_in, merged
 
-    shop = open_shop(asked.workshop)
-    if shop.workshop is None:
-        tell(shop.findings, asked)
+    shop, wrong = open_workshop(asked.workshop)
+    if shop is None:
+        tell(wrong, asked)
         return 1
     document, findings = read_file(asked.file, str(asked.file))
     if document is None or findings:
         tell(findings, asked)
         return 1
     day = read_day(asked.on)
-    _may_enter(shop.workshop, history, asked.stamp, day)
+    _may_enter(shop, history, asked.stamp, day)
     faults = _shape(document, asked.serial)
     entries: dict[Key, Entry] = {}
     if not faults:
@@ -86,12 +87,12 @@ def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
     if faults:
         tell([found(document, each) for each in faults], asked)
         return 1
-    if finished := recover(asked.workshop, shop.workshop.desk):
+    if finished := recover(asked.workshop, shop.desk):
         say(f"{finished}, which an interrupted run had begun, is finished: enter again", asked)
         return 0
-    _recorded(asked, shop.workshop, history, document, day)
+    _recorded(asked, shop, history, document, day)
     written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
-    _judged(asked, shop.workshop, form, {**earlier, **written})
+    _judged(asked, shop, form, {**earlier, **written})
     return 0
 
 
@@ -103,9 +104,7 @@ def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> Non
     if str(history.facts.get("issued on", "")) > day.isoformat():
         wrong = f"{history.serial} was issued on {history.facts['issued on']}, after that day"
         raise Refusal("date", wrong, "--on that day or a later one")
-    if not any(each.stamp == stamp and each.holds_on(day) for each in shop.stamps):
-        wrong = f"nobody held the stamp {stamp} on {day.isoformat()}"
-        raise Refusal("stamp", wrong, "a stamp of stamps.yaml that holds on that day")
+    may(shop, stamp, day)
 
 
 def _shape(document: Document, serial: str) -> list[Fault]:
@@ -171,18 +170,3 @@ def _judged(asked: Namespace, shop: Workshop, form: Form, entries: Mapping[Key, 
             say(f"{each.where}: {each.code}: {each.says}", asked)
     empty = sum(each.code == "missing" for each in verdicts)
     say(f"{len(verdicts) - empty} to be looked at, {empty} boxes still empty", asked)
-
-
-def form_file(files: Mapping[str, bytes]) -> bytes:
-    """The form of a print, to be frozen with it: from its sheets and the map of their boxes."""
-    import json
-
-    from generator.record import text_of
-    from generator.results.form import form_of, tree_of_form
-
-    sheets = {
-        name.removesuffix(".md"): text.decode()
-        for name, text in files.items()
-        if name.endswith(".md")
-    }
-    return text_of(tree_of_form(form_of(sheets, json.loads(files["boxes.json"]))))

@@ -5,78 +5,115 @@ from __future__ import annotations
 import re
 from argparse import Namespace
 from collections.abc import Mapping
-from datetime import date
+from typing import TYPE_CHECKING
 
-from generator import __version__
 from generator.check.readers import day as read_day
-from generator.commands.draft import day_words, given_values, printed
-from generator.commands.enter import form_file
+from generator.commands import issue_rules as rules
+from generator.commands.draft import given_values
+from generator.commands.freezing import Order, Stopped, frozen
+from generator.commands.people import may
 from generator.commands.told import say, tell
-from generator.compose import SheetFacts, kinds_of
+from generator.compose import Sheets, kinds_of
 from generator.findings import Finding, Refusal
 from generator.process import Process
-from generator.workshop import Given, Shop, chosen, open_shop, shop_files
+from generator.workshop import chosen, open_shop
 
-
-class _Findings(Exception):
-    """What stood in the way once the serial was known; the serial is not taken."""
-
-    def __init__(self, findings: list[Finding]) -> None:
-        super().__init__()
-        self.findings = findings
+if TYPE_CHECKING:
+    from generator.record import Issued
 
 
 def issue(asked: Namespace) -> int:
     """0 with a traveller issued, 1 with findings and no number taken."""
-    from generator.record import recover, take
+    from generator.record import recover
 
     shop = open_shop(asked.workshop)
     if shop.findings:
         tell(shop.findings, asked)
         return 1
     shown = chosen(shop, [asked.process])[0]
-    process = shop.processes[shown]
-    day = day_words(read_day(asked.on))
-    _serials_fit(process, asked.serials)
+    day = read_day(asked.on)
+    _serials_fit(shop.processes[shown], asked.serials)
+    assert shop.workshop is not None
+    may(shop.workshop, asked.stamp, day, "lead", "archivist")
     given, findings = given_values(asked, shop, [shown])
-    findings += _before_its_revision(shop, shown, read_day(asked.on))
-    findings += _of_another_part(given, asked.serials)
-    findings += _uncommitted(shop, shown)
-    findings += _out_of_date(shop, shown, read_day(asked.on))
-    if findings:
+    findings += rules.before_its_revision(shop, shown, day)
+    findings += rules.of_another_part(given, asked.serials)
+    findings += rules.uncommitted(shop, shown)
+    findings += rules.out_of_date(shop, shown, day)
+    seen, more = rules.drafted(shop, shown) if not findings else (None, [])
+    findings += more
+    if findings or seen is None:
         tell(findings, asked)
         return 1
-    assert shop.workshop is not None
     if finished := recover(shop.folder, shop.workshop.desk):
         say(
             f"{finished}, which an interrupted run had begun, is finished: look before issuing",
             asked,
         )
         return 0
-
-    def make(serial: str) -> Mapping[str, bytes]:
-        facts = SheetFacts(serial, tuple(asked.serials), day)
-        files, wrong = printed(shop, shown, facts, given, drafting=False)
-        if wrong:
-            raise _Findings(wrong)
-        files["form.yaml"] = form_file(files)
-        return files | _frozen(shop, shown, asked, serial, files, given)
-
+    order = Order(shop, shown, given, tuple(asked.serials), asked.on, asked.stamp)
     try:
-        issued = take(shop.folder, shop.workshop.desk, make, lambda s: _message(s, process, asked))
-    except _Findings as stop:
+        issued = _taken(order, seen)
+    except Stopped as stop:
         tell(stop.findings, asked)
         return 1
-    say(f"{issued.serial} {process.number} revision {process.revision.letter}", asked)
-    for kind in (*kinds_of(process), "pack"):
+    say(f"{issued.serial} {_what(shop.processes[shown])}", asked)
+    for kind in (*kinds_of(shop.processes[shown]), "pack"):
         say(f"{issued.folder / kind}.pdf", asked)
     return 0
 
 
-def _message(serial: str, process: Process, asked: Namespace) -> str:
-    parts = ", ".join(asked.serials)
-    what = f"{process.number} revision {process.revision.letter}"
-    return f"Issue {serial}: {what} for {process.part.number} {parts}"
+def _taken(order: Order, seen: Sheets) -> Issued:
+    """The traveller in the record. Stopped where the record says no; it is asked while no other
+    run can change it."""
+    from generator.record import head_commit, take
+    from generator.record.processes import Listed, approval_of, list_of
+
+    shop, process = order.shop, order.shop.processes[order.shown]
+    assert shop.workshop is not None
+    desk = shop.workshop.desk
+
+    def make(serial: str) -> Mapping[str, bytes]:
+        if findings := _record_says_no(order, seen, serial):
+            raise Stopped(findings)
+        approval = approval_of(
+            shop.folder, process.number, process.revision.letter, seen.fingerprint
+        )
+        assert approval is not None
+        more = {
+            "approved fingerprint": seen.fingerprint,
+            "approval": approval.path,
+            "made from commit": head_commit(shop.folder),
+        }
+        return frozen(order, serial, more)
+
+    def lists(serial: str) -> Mapping[str, str]:
+        listed = Listed(serial, process.revision.letter, order.part_serials)
+        return {list_of(process.number, desk): listed.line}
+
+    def message(serial: str) -> str:
+        parts = ", ".join(order.part_serials)
+        return f"Issue {serial}: {_what(process)} for {process.part.number} {parts}"
+
+    return take(shop.folder, desk, make, message, lists)
+
+
+def _record_says_no(order: Order, seen: Sheets, serial: str) -> list[Finding]:
+    """Approval, letters, what comes before, what is on the floor, and the days."""
+    shop, shown, parts = order.shop, order.shown, order.part_serials
+    return [
+        *rules.unapproved(shop, shown, seen.fingerprint),
+        *rules.reissued(shop, shown, seen),
+        *rules.taken_back(shop, shown),
+        *rules.prerequisites_open(shop, shown, parts),
+        *rules.older_open(shop, shown),
+        *rules.issued_twice(shop, shown, parts),
+        *rules.back_dated(shop.folder, serial, read_day(order.on)),
+    ]
+
+
+def _what(process: Process) -> str:
+    return f"{process.number} revision {process.revision.letter}"
 
 
 def _serials_fit(process: Process, serials: list[str]) -> None:
@@ -93,83 +130,3 @@ def _serials_fit(process: Process, serials: list[str]) -> None:
     if len(serials) not in (1, process.part.set_of):
         wrong = f"{len(serials)} serials for a traveller of {process.part.set_of}"
         raise Refusal("misuse", wrong, f"1 or {process.part.set_of} serials")
-
-
-def _before_its_revision(shop: Shop, shown: str, on: date) -> list[Finding]:
-    """Nothing is issued on a day before it was written."""
-    process = shop.processes[shown]
-    if on >= process.revision.day:
-        return []
-    place = shop.documents[shown].place(("revisions", len(process.revisions) - 1, "date"))
-    revision = process.revision
-    wrong = f"revision {revision.letter} is of {revision.day.isoformat()}, after {on.isoformat()}"
-    return [Finding(place, "date", wrong, "--on that day or a later one")]
-
-
-def _of_another_part(given: Given | None, serials: list[str]) -> list[Finding]:
-    """Numbers measured on one part are no numbers for another."""
-    if given is None or given.values.part_serial in ("", *serials):
-        return []
-    place = given.document.place(("part serial",))
-    wrong = f"the values are of part {given.values.part_serial}, not of {', '.join(serials)}"
-    return [Finding(place, "given", wrong, "the values measured on this part")]
-
-
-def _out_of_date(shop: Shop, shown: str, on: date) -> list[Finding]:
-    """A kind of instrument of which none is in date on the day of issue."""
-    assert shop.workshop is not None
-    found = []
-    for i, needed in enumerate(shop.processes[shown].instruments):
-        due = [each.check_due for each in shop.workshop.instruments if each.kind == needed.kind]
-        if all(day < on for day in due):
-            place = shop.documents[shown].place(("instruments", i, "kind"))
-            last = max(due).isoformat()
-            wrong = f"no {needed.kind} is in date on {on.isoformat()}; the last was due {last}"
-            found.append(Finding(place, "instrument", wrong, "one that is checked and in date"))
-    return found
-
-
-def _uncommitted(shop: Shop, shown: str) -> list[Finding]:
-    """An issue is made from committed text only: the process, the lists and tables of the shop."""
-    from generator.findings import Place
-    from generator.record import is_clean
-
-    paths = [shown, *shop_files(shop.folder)]
-    return [
-        Finding(
-            Place(path), "uncommitted", "changed since the last commit", "git commit it, or draft"
-        )
-        for path in is_clean(shop.folder, paths)
-    ]
-
-
-def _frozen(
-    shop: Shop,
-    shown: str,
-    asked: Namespace,
-    serial: str,
-    files: Mapping[str, bytes],
-    given: Given | None,
-) -> dict[str, bytes]:
-    """What it took to print: the process as it was, the lists, the part's values, the facts."""
-    from generator.record import head_commit
-
-    frozen = {"process.yaml": shop.documents[shown].source}
-    for path in shop_files(shop.folder):
-        frozen[path.removeprefix("processes/")] = (shop.folder / path).read_bytes()
-    if given is not None:
-        frozen["given.yaml"] = given.document.source
-    process = shop.processes[shown]
-    facts = [
-        f"traveller: {serial}",
-        f"process: {process.number}",
-        f"revision: {process.revision.letter}",
-        f"part: {process.part.number}",
-        "part serials: [" + ", ".join(f'"{s}"' for s in asked.serials) + "]",
-        f"issued on: {asked.on}",
-        f"fingerprint: {files['fingerprint.txt'].decode().strip()}",
-        f"made from commit: {head_commit(shop.folder)}",
-        f"made by: witnessmark {__version__}",
-    ]
-    frozen["facts.yaml"] = ("\n".join(facts) + "\n").encode()
-    return frozen

@@ -39,6 +39,9 @@ def _day(says: str, required: bool = True) -> Word:
 
 
 _PROCESS = _word("process", help="a process number or file")
+_STAMP = _word("--stamp", required=True, help="the stamp of who does it")
+_SERIAL = _word("serial", help="the traveller, such as A-0001")
+_WHY = _word("--why", required=True, help="the reason, in a sentence")
 _GIVEN = _word("--given", type=Path, metavar="FILE", help="the values of one part")
 
 COMMANDS = (
@@ -67,9 +70,15 @@ COMMANDS = (
         ),
     ),
     Command(
+        "approve",
+        "record that the checker has checked a process as it stands",
+        "witnessmark approve T6-P-0410 --stamp LQ14 --on 2026-11-25",
+        (_PROCESS, _STAMP, _day("the day of approval")),
+    ),
+    Command(
         "issue",
         "print the next numbered traveller, register it and commit it to git",
-        "witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25",
+        "witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25 --stamp LQ1",
         (
             _PROCESS,
             _word(
@@ -82,6 +91,7 @@ COMMANDS = (
             ),
             _GIVEN,
             _day("the day of issue"),
+            _STAMP,
         ),
     ),
     Command(
@@ -89,12 +99,44 @@ COMMANDS = (
         "record what was written on the sheets of a traveller, and say what is wrong or open",
         "witnessmark enter A-0001 result.yaml --on 2026-11-26 --stamp AR1",
         (
-            _word("serial", help="the traveller, such as A-0001"),
+            _SERIAL,
             _word("file", nargs="?", type=Path, help="what was written, as a form filled in"),
             _word("--blank", type=Path, metavar="FILE", help="write a form with blanks here"),
             _day("the day of entering", required=False),
             _word("--stamp", help="the stamp of who types it"),
             _word("--corrects", metavar="WHY", help="entries that stand already are corrected"),
+        ),
+    ),
+    Command(
+        "replace",
+        "a lost traveller: the same sheets again under a new serial, both cross-referenced",
+        'witnessmark replace A-0001 --why "Lost in the yard." --on 2026-11-27 --stamp LQ1',
+        (_SERIAL, _WHY, _day("the day"), _STAMP),
+        "ending",
+    ),
+    Command(
+        "withdraw",
+        "take a traveller off the floor, or a revision of a process out of use",
+        'witnessmark withdraw A-0001 --why "Wrong sheet." --on 2026-11-27 --stamp LQ1',
+        (
+            _word("what", help="a traveller, such as A-0001, or a process number"),
+            _word("--revision", metavar="LETTER", help="of the process; none means the latest"),
+            _WHY,
+            _day("the day"),
+            _STAMP,
+        ),
+        "ending",
+    ),
+    Command(
+        "reprint",
+        "make the sheets of a traveller again: a marked copy, or with --restore a lost file",
+        'witnessmark reprint A-0001 --why "Soaked in oil." --on 2026-11-27 --stamp LQ1',
+        (
+            _SERIAL,
+            _word("--restore", action="store_true", help="put missing files back, byte for byte"),
+            _word("--why", help="the reason for a copy, in a sentence"),
+            _day("the day", required=False),
+            _word("--stamp", help="the stamp of who does it"),
         ),
     ),
     Command(

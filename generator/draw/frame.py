@@ -112,7 +112,8 @@ class PageFrame:
 
     def _control(self) -> str:
         if self.draft:
-            return "A draft is never worked to."
+            what = "draft" if self.frame.told("serial") == "DRAFT" else "copy"
+            return f"A {what} is never worked to."
         serial = self.frame.told("serial")
         if not serial:
             return "No sheet to work to: it has no serial and no sign-off."
@@ -170,6 +171,7 @@ def _fields(frame: Frame, paper: Paper) -> tuple[tuple[tuple[float, str, str], .
         ("process", f"{frame['process']} revision {frame['revision']}", "wm-text"),
         ("part", f"part {frame['part']}, {named} {serials}", "wm-text"),
         ("airframe", f"airframe {frame['airframe']}", "wm-text"),
+        ("replaces", f"REPLACES {frame['replaces']}", BOLD),
     ]
     lines: list[list[tuple[float, str, str]]] = [[]]
     at = begin

@@ -17,13 +17,15 @@ _FRAME = (
     "kind", "trade", "title", "process", "revision", "serial", "part", "part serial", "hand",
     "airframe", "fingerprint", "printed", "units", "language", "paper",
 )  # fmt: skip
+_MAY_STAND = ("draft", "replaces")
 _HANDS = ("PORT", "STBD", "none")
 _OPERATION = re.compile(r"(\d+) ([a-z]+)(?: (.+))?")
 
 
 @dataclass(frozen=True)
 class Frame:
-    """What stands on every page, by the words of the sheet; draft is "" on an issued sheet."""
+    """What stands on every page, by the words of the sheet; draft is "" on an issued sheet, and
+    on a draft or a copy the words that forbid to work to it."""
 
     rows: tuple[tuple[str, str], ...]
 
@@ -86,7 +88,7 @@ def _frame(block: Container) -> Frame:
     rows = [(plain(row[0]), plain(row[1])) for row in block.rows]
     names = [name for name, _ in rows]
     for name in names:
-        if name not in (*_FRAME, "draft"):
+        if name not in (*_FRAME, *_MAY_STAND):
             right = near_word(name, _FRAME) or ", ".join(_FRAME)
             raise Refusal("sheet", f"line {block.line}: the frame has no row {name!r}", right)
         if names.count(name) > 1:

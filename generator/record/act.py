@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from pathlib import Path, PurePosixPath
 
@@ -29,8 +29,8 @@ class Act:
     title: what people call it, such as A-0042. words: of its commit.
     files: path from the workshop folder -> content, all below output/.
     lists: path of a list that is only ever added to -> lines that go behind what git holds.
-    folder: "" or the one folder of all the files, which then appears in one step and gets a file
-    of its sums; the register names that file alone, else every file.
+    folder: "" or a new folder, which then appears in one step and gets a file of its sums; the
+    register names that file, and every file that is not in the folder.
     """
 
     title: str
@@ -63,15 +63,22 @@ def whole(act: Act) -> Act:
     committable(act.words)
     if not act.folder:
         return act
-    sums = "".join(register.line(path, act.files[path]) for path in sorted(act.files))
+    own = [path for path in sorted(act.files) if path.startswith(f"{act.folder}/")]
+    sums = "".join(register.line(path, act.files[path]) for path in own)
     files = {**act.files, f"{act.folder}/{SUMS}": sums.encode()}
     return Act(act.title, act.words, files, act.lists, act.folder)
 
 
 def register_lines(act: Act) -> str:
     """The lines of a whole act for the register."""
-    shown = [f"{act.folder}/{SUMS}"] if act.folder else sorted(act.files)
+    own = [f"{act.folder}/{SUMS}"] if act.folder else []
+    shown = [*own, *sorted(outside(act.folder, act.files))]
     return "".join(register.line(path, act.files[path]) for path in shown)
+
+
+def outside(folder: str, paths: Iterable[str]) -> list[str]:
+    """Those of the paths that are not in the folder."""
+    return [path for path in paths if not folder or not path.startswith(f"{folder}/")]
 
 
 def _is_plain(path: str) -> bool:

@@ -47,6 +47,13 @@ class Traveller:
     def acts(self) -> tuple[Recorded, ...]:
         return tuple(_acts(self.folder, self.serial))
 
+    @cached_property
+    def sheets(self) -> dict[str, str]:
+        """The sheets as Markdown, by their kind, as they were frozen."""
+        place = self.folder / ISSUED / self.serial
+        files = sorted(place.glob("*.md"))
+        return {each.stem: each.read_text(encoding="utf-8") for each in files}
+
     def of_kind(self, *kinds: str) -> tuple[Recorded, ...]:
         return tuple(each for each in self.acts if each.kind in kinds)
 

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from generator.findings import Refusal
 from generator.record import git, register
-from generator.record.act import Act, Note, keep, kept, register_lines, whole
+from generator.record.act import Act, Note, keep, kept, outside, register_lines, whole
 from generator.record.commit import clear, commit
 from generator.record.desk import Desk, lettered
 from generator.record.disk import (
@@ -100,7 +100,7 @@ def _carried_out(at: Desk, act: Act) -> str:
 
 def _none_there(at: Desk, act: Act) -> None:
     """Nothing of the record is ever written over, and no name is used again."""
-    for path in [act.folder] if act.folder else act.files:
+    for path in [*([act.folder] if act.folder else []), *outside(act.folder, act.files)]:
         if os.path.lexists(at.tree.folder / path):
             raise Refusal("record", f"{path} is there already", f"move {path} out of the workshop")
     known = at.committed(at.register_path)
@@ -114,19 +114,19 @@ def _none_there(at: Desk, act: Act) -> None:
 
 def _noted(at: Desk, act: Act) -> Note:
     """The note of an act whose files lie in git's store and, where it is a folder, beside."""
+    blobs = {path: git.stored(at.tree, act.files[path]) for path in outside(act.folder, act.files)}
     if act.folder:
-        beside = at.unfinished(act.folder)
-        write_folder(beside, _inside(act.folder, act.files))
-        names = git.stored_files(at.tree, [beside / n for n in _inside(act.folder, act.files)])
-    else:
-        names = [git.stored(at.tree, content) for content in act.files.values()]
-    blobs = dict(zip(act.files, names, strict=True))
+        beside, inside = at.unfinished(act.folder), _inside(act.folder, act.files)
+        write_folder(beside, inside)
+        names = git.stored_files(at.tree, [beside / name for name in inside])
+        blobs |= {f"{act.folder}/{n}": blob for n, blob in zip(inside, names, strict=True)}
     added = {**act.lists, at.register_path: register_lines(act)}
     return Note(act.title, act.words, blobs, added, act.folder)
 
 
 def _inside(folder: str, files: Mapping[str, bytes]) -> dict[str, bytes]:
-    return {path.removeprefix(f"{folder}/"): content for path, content in files.items()}
+    start = f"{folder}/"
+    return {p.removeprefix(start): content for p, content in files.items() if p.startswith(start)}
 
 
 def _finished(at: Desk, what: Note) -> str:
@@ -142,28 +142,30 @@ def _finished(at: Desk, what: Note) -> str:
 def _put_in_place(at: Desk, what: Note) -> None:
     """The files where they belong; what stands there already is left, whatever it holds."""
     folder = at.tree.folder
-    if what.folder:
+    if what.folder and not (folder / what.folder).exists():
         place, beside = folder / what.folder, at.unfinished(what.folder)
-        if place.exists():
-            return
         place.parent.mkdir(parents=True, exist_ok=True)
         if not _is_whole(beside, what):
             remove(beside)
-            stored = {path: _from_store(at, blob) for path, blob in what.blobs.items()}
+            stored = {
+                path: _from_store(at, blob)
+                for path, blob in what.blobs.items()
+                if path.startswith(f"{what.folder}/")
+            }
             write_folder(beside, _inside(what.folder, stored))
         move_folder(beside, place)
-        return
-    for path, blob in what.blobs.items():
+    for path in outside(what.folder, what.blobs):
         place = folder / path
         if not place.exists():
             place.parent.mkdir(parents=True, exist_ok=True)
-            replace_file(place, _from_store(at, blob))
+            replace_file(place, _from_store(at, what.blobs[path]))
 
 
 def _is_whole(beside: Path, what: Note) -> bool:
     """Whether the folder beside was written to its end: that was before the note, so it is whole
     where all its files stand there."""
-    names = [path.removeprefix(f"{what.folder}/") for path in what.blobs]
+    start = f"{what.folder}/"
+    names = [path.removeprefix(start) for path in what.blobs if path.startswith(start)]
     return all((beside / name).is_file() for name in names)
 
 

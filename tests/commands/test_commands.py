@@ -22,14 +22,21 @@ VALUES = "processes/machining/values-T6-P-0210-0001.yaml"
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
-    """The sound workshop of the cases, in git."""
+    """The sound workshop of the cases, in git; its shelf waits for no other process."""
     shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / "processes" / "shelf.yaml"
+    alone = file.read_text(encoding="utf-8").replace("process: T6-P-0310", "evidence: EV-0310")
+    file.write_text(alone, encoding="utf-8")
     return committed(tmp_path)
 
 
 @pytest.fixture
 def demo(tmp_path: Path) -> Path:
+    """The demo workshop in git; its hinge bases wait for no survey."""
     shutil.copytree(ROOT / "processes", tmp_path / "processes")
+    file = tmp_path / "processes" / "machining" / "T6-P-0210-mail-hatch-hinge-bases.yaml"
+    alone = file.read_text(encoding="utf-8").replace("- process: T6-P-0205", "- evidence: EV-0205")
+    file.write_text(alone, encoding="utf-8")
     return committed(tmp_path)
 
 
@@ -47,6 +54,21 @@ def committed(folder: Path) -> Path:
 
 def run(folder: Path, *words: str) -> int:
     return main(["--workshop", str(folder), *words])
+
+
+ON = ("--on", "2026-11-25")
+
+
+def approve(folder: Path, number: str, on: str = "2026-11-25") -> None:
+    """The checker approves a process as it stands, unless he did."""
+    assert run(folder, "approve", number, "--stamp", "LQ14", "--on", on) in (0, 1)
+
+
+def issue(folder: Path, number: str, *words: str, on: str = "2026-11-25") -> int:
+    """Approve and issue; words are part serials, or other words of the command."""
+    approve(folder, number, on)
+    words = words if words[0].startswith("-") else ("--for", *words)
+    return run(folder, "issue", number, "--on", on, "--stamp", "LQ1", *words)
 
 
 def test_check_says_what_is_sound(shop: Path, capsys) -> None:
@@ -133,7 +155,7 @@ def test_findings_anywhere_write_nothing(shop: Path) -> None:
 
 
 def test_issue_freezes_registers_and_commits(shop: Path) -> None:
-    assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25") == 0
+    assert issue(shop, "T6-P-0120", "0001", on="2026-11-25") == 0
     folder = shop / "output" / "issued" / "A-0001"
     kinds = kinds_of(shelf(shop))
     for kind in kinds:
@@ -155,7 +177,7 @@ def test_issue_freezes_registers_and_commits(shop: Path) -> None:
         ["git", "status", "--porcelain"], cwd=shop, capture_output=True, text=True
     )
     assert status.stdout == ""
-    assert run(shop, "issue", "T6-P-0120", "--for", "0002", "--on", "2026-11-25") == 0
+    assert issue(shop, "T6-P-0120", "0002", on="2026-11-25") == 0
     assert (shop / "output" / "issued" / "A-0002").is_dir()
 
 
@@ -164,7 +186,7 @@ def test_issue_refuses_what_is_not_committed(shop: Path, capsys) -> None:
     file.write_text(
         file.read_text(encoding="utf-8").replace("four places", "five places"), encoding="utf-8"
     )
-    assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25") == 1
+    assert issue(shop, "T6-P-0120", "0001", on="2026-11-25") == 1
     assert "uncommitted" in capsys.readouterr().err
     assert not (shop / "output").exists()
 
@@ -181,31 +203,30 @@ def test_issue_freezes_the_tables_of_the_workshop(shop: Path, capsys) -> None:
     (tables / "torque.yaml").write_text(OWN, encoding="utf-8")
     committed(shop)
     (tables / "torque.yaml").write_text(OWN.replace("22", "23"), encoding="utf-8")
-    words = ("issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25")
-    assert run(shop, *words) == 1
+    assert issue(shop, "T6-P-0120", "0001") == 1
     assert "uncommitted" in capsys.readouterr().err
     (tables / "torque.yaml").write_text(OWN, encoding="utf-8")
-    assert run(shop, *words) == 0
+    assert issue(shop, "T6-P-0120", "0001") == 0
     kept = shop / "output" / "issued" / "A-0001" / "workshop" / "tables" / "torque.yaml"
     assert kept.read_text(encoding="utf-8") == OWN
     assert "workshop/tables/torque.yaml" in (kept.parents[2] / "sums.txt").read_text("utf-8")
 
 
 def test_issue_refuses_instruments_out_of_date(shop: Path, capsys) -> None:
-    assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2040-01-01") == 1
+    assert issue(shop, "T6-P-0120", "0001", on="2040-01-01") == 1
     assert "in date" in capsys.readouterr().err
 
 
 def test_issue_takes_no_example_for_a_measured_value(demo: Path, capsys) -> None:
-    assert run(demo, "issue", "T6-P-0210", "--for", "0001", "--on", "2026-11-25") == 1
+    assert issue(demo, "T6-P-0210", "0001") == 1
     assert "--given FILE" in capsys.readouterr().err
 
 
 def test_values_of_one_part_are_not_for_another(demo: Path, capsys) -> None:
-    words = ("issue", "T6-P-0210", "--given", str(demo / VALUES), "--on", "2026-11-25", "--for")
-    assert run(demo, *words, "0002") == 1
+    words = ("--given", str(demo / VALUES), "--for")
+    assert issue(demo, "T6-P-0210", *words, "0002") == 1
     assert "not of 0002" in capsys.readouterr().err
-    assert run(demo, *words, "0001") == 0
+    assert issue(demo, "T6-P-0210", *words, "0001") == 0
     sheet = (demo / "output" / "issued" / "A-0001" / "traveller.md").read_text(encoding="utf-8")
     assert "EXAMPLE" not in sheet
     assert "A-0007" in sheet  # where the values were measured
@@ -218,7 +239,7 @@ def test_values_of_one_part_are_not_for_another(demo: Path, capsys) -> None:
         ("draft", "T6-P-9999"),
         ("draft", "T6-P-0120", "--on", "25/11/2026"),
         ("draft", "T6-P-0120", "--only", "travler"),
-        ("issue", "T6-P-0120", "--for", "1", "--on", "2026-11-25"),
+        ("issue", "T6-P-0120", "--for", "1", *ON, "--stamp", "LQ1"),
         ("calculate", "nothing_known"),
         ("calculate", "jack_force", "pressure=70 bar g"),
         ("calculate", "jack_force", "colour=red"),

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from generator.record import traveller
-from tests.commands.test_commands import run
+from tests.commands.test_commands import issue, run
 from tests.commands.test_commands import shop as shop  # the fixture
 
 ON = ("--on", "2026-11-26", "--stamp", "LQ1")
@@ -16,7 +16,7 @@ ON = ("--on", "2026-11-26", "--stamp", "LQ1")
 
 @pytest.fixture
 def issued(shop: Path) -> tuple[Path, Path]:
-    assert run(shop, "issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25") == 0
+    assert issue(shop, "T6-P-0120", "0001") == 0
     file = shop.parent / f"{shop.name}-result.yaml"
     assert run(shop, "enter", "A-0001", "--blank", str(file)) == 0
     return shop, file

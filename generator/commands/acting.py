@@ -1,0 +1,72 @@
+"""What most acts on a traveller share: the workshop's people, an open traveller, one file of the
+record."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
+
+from generator.commands.told import say
+from generator.findings import Refusal
+from generator.process import Workshop
+from generator.workshop import open_workshop
+
+if TYPE_CHECKING:
+    from generator.record import Desk, Traveller
+
+Lists = Mapping[str, str]
+
+
+def shop_of(asked: Namespace) -> Workshop:
+    """The workshop's own lists. Refusal, with the first finding, where they are not sound."""
+    workshop, findings = open_workshop(asked.workshop)
+    if workshop is None:
+        first = findings[0]
+        raise Refusal(first.code, f"{first.place.path}: {first.wrong}", first.right)
+    return workshop
+
+
+def open_traveller(asked: Namespace, serial: str, also: tuple[str, ...] = ()) -> Traveller:
+    """The traveller. Refusal where it is neither open nor of one of the other states, or was issued
+    after the day of the act."""
+    from generator.record import traveller
+
+    history = traveller(asked.workshop, serial)
+    if history.status not in ("open", *also):
+        raise Refusal("record", f"{serial} is {history.status}", "the serial of an open traveller")
+    issued = str(history.facts.get("issued on", ""))
+    if issued > asked.on:
+        wrong = f"{serial} was issued on {issued}, after that day"
+        raise Refusal("date", wrong, "--on that day or a later one")
+    return history
+
+
+def acted(
+    asked: Namespace,
+    shop: Workshop,
+    serial: str,
+    kind: str,
+    own: Mapping[str, Any],
+    lists: Callable[[Desk], tuple[Mapping[str, Any], Lists]] = lambda at: ({}, {}),
+) -> int:
+    """Record one act on a traveller; 0.
+
+    own: its keys. lists: further keys that need the desk's next numbers, and lines for its lists.
+    """
+    from generator.record import Act, perform, recover, text_of
+
+    if finished := recover(asked.workshop, shop.desk):
+        say(f"{finished}, which an interrupted run had begun, is finished: do this again", asked)
+        return 0
+
+    def make(at: Desk) -> Act:
+        path = at.next_file(f"output/completed/{serial}", kind)
+        numbered, lines = lists(at)
+        head = {"act": kind, "traveller": serial, "on": asked.on, "by": asked.stamp}
+        words = f"{kind.capitalize()} {serial}"
+        return Act(path, words, {path: text_of({**head, **numbered, **own})}, lines)
+
+    act, _ = perform(asked.workshop, shop.desk, make)
+    say(act.title, asked)
+    return 0

@@ -1,0 +1,123 @@
+"""`replace` and `withdraw`: how a traveller, or a revision of a process, goes out of use."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Mapping
+from dataclasses import replace as changed
+from typing import TYPE_CHECKING
+
+from generator.check.readers import day as read_day
+from generator.commands import issue_rules as rules
+from generator.commands.acting import acted, open_traveller, shop_of
+from generator.commands.freezing import Order, Stopped, as_it_was, frozen
+from generator.commands.people import because, may
+from generator.commands.told import say, tell
+from generator.findings import Refusal
+
+if TYPE_CHECKING:
+    from generator.process import Workshop
+    from generator.record import Traveller
+
+
+def withdraw(asked: Namespace) -> int:
+    """0 with the act recorded."""
+    from generator.record.history import SERIAL
+
+    shop = shop_of(asked)
+    may(shop, asked.stamp, read_day(asked.on), "lead", "archivist")
+    if not SERIAL.fullmatch(asked.what):
+        return _withdraw_revision(asked, shop)
+    if asked.revision:
+        raise Refusal("misuse", "a traveller has one revision", "without --revision")
+    history = open_traveller(asked, asked.what)
+    return acted(asked, shop, history.serial, "withdraw", {"why": because(asked.why)})
+
+
+def _withdraw_revision(asked: Namespace, shop: Workshop) -> int:
+    from generator.record import Act, Desk, perform, text_of
+    from generator.record.processes import acts_of, place_of, withdrawn
+
+    known = [a for a in acts_of(asked.workshop, asked.what) if a.kind == "approve"]
+    letters = sorted({str(each.tree.get("revision")) for each in known})
+    letter = asked.revision or (letters[-1] if letters else "")
+    if letter not in letters:
+        wrong = f"no revision {letter} of {asked.what} was approved".replace("  ", " ")
+        raise Refusal("record", wrong, ", ".join(letters) or "a process that was approved")
+    if withdrawn(asked.workshop, asked.what, letter):
+        raise Refusal("record", f"revision {letter} of {asked.what} is withdrawn", "nothing more")
+    why = because(asked.why)
+
+    def make(at: Desk) -> Act:
+        path = at.next_file(place_of(asked.what), "withdraw")
+        tree = {"act": "withdraw", "process": asked.what, "on": asked.on, "by": asked.stamp,
+                "revision": letter, "why": why}  # fmt: skip
+        words = f"Withdraw {asked.what} revision {letter}"
+        return Act(path, words, {path: text_of(tree)})
+
+    act, _ = perform(asked.workshop, shop.desk, make)
+    say(act.title, asked)
+    return 0
+
+
+def replace(asked: Namespace) -> int:
+    """0 with the same sheets issued under a new serial; the old one stays, marked as replaced."""
+    from generator.record import recover
+
+    shop = shop_of(asked)
+    day = read_day(asked.on)
+    may(shop, asked.stamp, day, "lead", "archivist")
+    because(asked.why)
+    history = open_traveller(asked, asked.serial)
+    if finished := recover(asked.workshop, shop.desk):
+        say(f"{finished}, which an interrupted run had begun, is finished: replace again", asked)
+        return 0
+    with as_it_was(history) as order:
+        taken = changed(order, on=asked.on, by=asked.stamp, replaces=history.serial)
+        try:
+            serial = _replaced(asked, shop, history, taken)
+        except Stopped as stop:
+            tell(stop.findings, asked)
+            return 1
+    say(f"{serial} replaces {history.serial}", asked)
+    say(f"{asked.workshop / 'output/issued' / serial / 'pack.pdf'}", asked)
+    say("Operations done before are written on it only by inspection or evidence.", asked)
+    return 0
+
+
+def _replaced(asked: Namespace, shop: Workshop, history: Traveller, order: Order) -> str:
+    """The serial of the replacement; its sheets and the end of the old traveller in one act."""
+    from generator.record import Act, Desk, perform, text_of
+    from generator.record import traveller as looked_up
+    from generator.record.desk import ISSUED
+    from generator.record.processes import Listed, list_of
+
+    facts = history.facts
+    more = {
+        key: facts[key]
+        for key in ("approved fingerprint", "approval", "made from commit")
+        if key in facts
+    }
+
+    def make(at: Desk) -> Act:
+        if looked_up(asked.workshop, history.serial).status != "open":
+            raise Refusal("record", f"{history.serial} is not open any more", "look at its acts")
+        serial = at.next_serial()
+        if late := rules.back_dated(asked.workshop, serial, read_day(asked.on)):
+            raise Stopped(late)
+        place = f"{ISSUED}/{serial}"
+        files = {f"{place}/{n}": c for n, c in frozen(order, serial, more).items()}
+        files |= _end(at, serial)
+        listed = Listed(serial, str(facts["revision"]), order.part_serials)
+        lists = {list_of(str(facts["process"]), at.letter): listed.line}
+        words = f"Issue {serial}: replaces {history.serial}"
+        return Act(serial, words, files, lists, place)
+
+    def _end(at: Desk, serial: str) -> Mapping[str, bytes]:
+        path = at.next_file(f"output/completed/{history.serial}", "replace")
+        tree = {"act": "replace", "traveller": history.serial, "on": asked.on, "by": asked.stamp,
+                "with": serial, "why": asked.why.strip()}  # fmt: skip
+        return {path: text_of(tree)}
+
+    act, _ = perform(asked.workshop, shop.desk, make)
+    return act.title

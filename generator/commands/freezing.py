@@ -1,0 +1,127 @@
+"""A process of a shop and what is known of its print, in; the files of an issued traveller, out;
+and the way back: the shop and the values as they were frozen."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, Any
+
+from generator import __version__
+from generator.check.readers import day as read_day
+from generator.commands.draft import day_words, printed
+from generator.compose import SheetFacts
+from generator.findings import Finding, Refusal
+from generator.workshop import Given, Shop, open_shop, read_values, shop_files
+
+if TYPE_CHECKING:
+    from generator.record import Traveller
+
+PROCESS, GIVEN, FACTS, FORM = "process.yaml", "given.yaml", "facts.yaml", "form.yaml"
+
+
+class Stopped(Exception):
+    """What stood in the way once the serial was known; the serial is not taken."""
+
+    def __init__(self, findings: list[Finding]) -> None:
+        super().__init__()
+        self.findings = findings
+
+
+@dataclass(frozen=True)
+class Order:
+    """What is issued: a sound process of a shop, for these parts, with or without their values."""
+
+    shop: Shop
+    shown: str
+    given: Given | None
+    part_serials: tuple[str, ...]
+    on: str
+    by: str
+    replaces: str = ""
+
+
+def frozen(order: Order, serial: str, more: Mapping[str, Any]) -> dict[str, bytes]:
+    """All files of a traveller: its sheets, and what it took to print them.
+
+    more: what else the facts say. Raises Stopped with the findings of a print that fails.
+    """
+    from generator.record import text_of
+
+    day = day_words(read_day(order.on))
+    facts = SheetFacts(serial, order.part_serials, day, order.replaces)
+    files, wrong = printed(order.shop, order.shown, facts, order.given, drafting=False)
+    if wrong:
+        raise Stopped(wrong)
+    files[FORM] = form_file(files)
+    files[PROCESS] = order.shop.documents[order.shown].source
+    for path in shop_files(order.shop.folder):
+        files[path.removeprefix("processes/")] = (order.shop.folder / path).read_bytes()
+    if order.given is not None:
+        files[GIVEN] = order.given.document.source
+    process = order.shop.processes[order.shown]
+    tree = {
+        "traveller": serial,
+        "process": process.number,
+        "revision": process.revision.letter,
+        "part": process.part.number,
+        "part serials": list(order.part_serials),
+        "issued on": order.on,
+        "by": order.by,
+        "fingerprint": files["fingerprint.txt"].decode().strip(),
+        **more,
+        "made by": f"witnessmark {__version__}",
+    }
+    if order.replaces:
+        tree["replaces"] = order.replaces
+    files[FACTS] = text_of(tree)
+    return files
+
+
+def form_file(files: Mapping[str, bytes]) -> bytes:
+    """The form of a print, to be frozen with it: from its sheets and the map of their boxes."""
+    from generator.record import text_of
+    from generator.results.form import form_of, tree_of_form
+
+    sheets = {
+        name.removesuffix(".md"): text.decode()
+        for name, text in files.items()
+        if name.endswith(".md")
+    }
+    return text_of(tree_of_form(form_of(sheets, json.loads(files["boxes.json"]))))
+
+
+@contextmanager
+def as_it_was(history: Traveller) -> Iterator[Order]:
+    """The order of an issued traveller, from what was frozen with it and nothing else.
+
+    Refusal where what was frozen is no sound process any more, as under a later version.
+    """
+    place = history.folder / "output" / "issued" / history.serial
+    with TemporaryDirectory() as beside:
+        folder = Path(beside)
+        room = folder / "processes"
+        for file in _kept(place):
+            target = room / file.relative_to(place)
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_bytes(file.read_bytes())
+        shop = open_shop(folder, alone=True)
+        given, findings = read_values(place / GIVEN) if (place / GIVEN).exists() else (None, [])
+        if shop.findings or findings or len(shop.processes) != 1:
+            first = [*shop.findings, *findings]
+            wrong = f"what was frozen with {history.serial} cannot be printed by this version"
+            raise Refusal("record", wrong, first[0].wrong if first else f"its {PROCESS}")
+        (shown,) = shop.processes
+        facts = history.facts
+        serials: Sequence[str] = facts["part serials"]
+        yield Order(shop, shown, given, tuple(serials), str(facts["issued on"]),
+                    str(facts.get("by", "")), str(facts.get("replaces", "")))  # fmt: skip
+
+
+def _kept(place: Path) -> list[Path]:
+    """The process, the lists and the tables in an issued folder."""
+    return [place / PROCESS, *sorted((place / "workshop").rglob("*.yaml"))]

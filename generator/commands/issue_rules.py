@@ -1,0 +1,244 @@
+"""A process that is to be approved or issued, in; everything that stands in the way, out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+from pathlib import Path
+
+from generator.compose import SheetFacts, Sheets
+from generator.findings import Finding, Place
+from generator.process import Process
+from generator.read import Steps
+from generator.workshop import Given, Shop, sheets_of, shop_files
+
+_SHOWN = 3  # lines of a difference; the rest is the work of compare
+
+
+def drafted(shop: Shop, shown: str) -> tuple[Sheets | None, list[Finding]]:
+    """The sheets as a checker sees them: the draft without the values of a part."""
+    return sheets_of(shop, shown, SheetFacts("", (), "not dated"))
+
+
+def before_its_revision(shop: Shop, shown: str, on: date) -> list[Finding]:
+    """Nothing is approved or issued on a day before it was written."""
+    process = shop.processes[shown]
+    revision = process.revision
+    if on >= revision.day:
+        return []
+    place = _at(shop, shown, ("revisions", len(process.revisions) - 1, "date"))
+    wrong = f"revision {revision.letter} is of {revision.day.isoformat()}, after {on.isoformat()}"
+    return [Finding(place, "date", wrong, "--on that day or a later one")]
+
+
+def of_another_part(given: Given | None, serials: Sequence[str]) -> list[Finding]:
+    """Numbers measured on one part are no numbers for another."""
+    if given is None or given.values.part_serial in ("", *serials):
+        return []
+    place = given.document.place(("part serial",))
+    wrong = f"the values are of part {given.values.part_serial}, not of {', '.join(serials)}"
+    return [Finding(place, "given", wrong, "the values measured on this part")]
+
+
+def out_of_date(shop: Shop, shown: str, on: date) -> list[Finding]:
+    """A kind of instrument of which none is in date on the day of issue."""
+    assert shop.workshop is not None
+    found = []
+    for i, needed in enumerate(shop.processes[shown].instruments):
+        due = [each.check_due for each in shop.workshop.instruments if each.kind == needed.kind]
+        if all(day < on for day in due):
+            place = shop.documents[shown].place(("instruments", i, "kind"))
+            last = max(due).isoformat()
+            wrong = f"no {needed.kind} is in date on {on.isoformat()}; the last was due {last}"
+            found.append(Finding(place, "instrument", wrong, "one that is checked and in date"))
+    return found
+
+
+def uncommitted(shop: Shop, shown: str) -> list[Finding]:
+    """Only committed text is approved or issued: the process, the lists and tables of the shop."""
+    from generator.record import is_clean
+
+    paths = [shown, *shop_files(shop.folder)]
+    return [
+        Finding(
+            Place(path), "uncommitted", "changed since the last commit", "git commit it, or draft"
+        )
+        for path in is_clean(shop.folder, paths)
+    ]
+
+
+def unapproved(shop: Shop, shown: str, fingerprint: str) -> list[Finding]:
+    """What the checker has not seen as it stands."""
+    from generator.record.processes import acts_of, approval_of
+
+    process = shop.processes[shown]
+    letter = process.revision.letter
+    if approval_of(shop.folder, process.number, letter, fingerprint):
+        return []
+    earlier = [a for a in acts_of(shop.folder, process.number) if a.kind == "approve"]
+    wrong = f"revision {letter} is not approved"
+    if any(a.tree.get("revision") == letter for a in earlier):
+        wrong = f"revision {letter} is not as it was approved: text, table or formula changed"
+    right = f"witnessmark approve {process.number} --stamp {process.checker} --on DAY"
+    return [Finding(_at_revision(shop, shown), "approval", wrong, right)]
+
+
+def taken_back(shop: Shop, shown: str) -> list[Finding]:
+    """A revision that was withdrawn stays withdrawn; letters only go forward."""
+    from generator.record.processes import issued_of, withdrawn
+
+    process = shop.processes[shown]
+    letter = process.revision.letter
+    place = _at_revision(shop, shown)
+    if act := withdrawn(shop.folder, process.number, letter):
+        wrong = f"revision {letter} was withdrawn on {act.tree.get('on')}: {act.tree.get('why')}"
+        return [Finding(place, "withdrawn", wrong, "a new revision")]
+    later = [e for e in issued_of(shop.folder, process.number) if e.revision > letter]
+    if later:
+        wrong = f"{later[0].serial} was issued of revision {later[0].revision} already"
+        return [Finding(place, "revision", wrong, "a letter after it")]
+    return []
+
+
+def reissued(shop: Shop, shown: str, made: Sheets) -> list[Finding]:
+    """A letter that was issued before with other content, and what differs."""
+    from generator.record import traveller
+    from generator.record.processes import issued_of
+
+    process = shop.processes[shown]
+    letter = process.revision.letter
+    listed = [e for e in issued_of(shop.folder, process.number) if e.revision == letter]
+    for each in listed[-1:]:
+        before = traveller(shop.folder, each.serial)
+        if before.facts.get("approved fingerprint", made.fingerprint) == made.fingerprint:
+            continue
+        lines = _differences(before.sheets, made.sheets)
+        wrong = f"revision {letter} was issued as {each.serial} with other content"
+        right = "the next letter, with its reason. " + " / ".join(lines or ["what is worked out"])
+        return [Finding(_at_revision(shop, shown), "revision", wrong, right)]
+    return []
+
+
+def _differences(before: Mapping[str, str], today: Mapping[str, str]) -> list[str]:
+    """The first lines that are not the same, sheet by sheet in their order."""
+    from difflib import ndiff
+
+    found: list[str] = []
+    for kind in [*today, *(each for each in before if each not in today)]:
+        lines = ndiff(_body(before.get(kind, "")), _body(today.get(kind, "")))
+        changed = [each for each in lines if each[:2] in ("- ", "+ ")]
+        found += [f"{kind}: {'was' if e[0] == '-' else 'is'} {e[2:]}" for e in changed]
+    return found[:_SHOWN]
+
+
+def _body(sheet: str) -> list[str]:
+    """The lines of a sheet without what belongs to one print: its frame and its fingerprint."""
+    lines = sheet.partition("\n:::\n")[2].splitlines()
+    return [line for line in lines if not line.startswith("Full fingerprint: ")]
+
+
+def prerequisites_open(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding]:
+    """Processes that must be closed before, and are not."""
+    process = shop.processes[shown]
+    found = []
+    for i, needed in enumerate(process.prerequisites):
+        if needed.process and (wrong := _not_done(shop, process, needed.process, serials)):
+            place = shop.documents[shown].place(("prerequisites", i, "process"))
+            right = f"a closed traveller of {needed.process}: {needed.says}"
+            found.append(Finding(place, "prerequisite", wrong, right))
+    return found
+
+
+def _not_done(shop: Shop, process: Process, number: str, serials: Sequence[str]) -> str:
+    """What is open of a process that comes before; of the same part, each of its serials counts."""
+    from generator.record import traveller
+    from generator.record.processes import issued_of, withdrawn
+
+    same = any(
+        each.number == number and each.part.number == process.part.number
+        for each in shop.processes.values()
+    )
+    states: dict[str, list[str]] = {serial: [] for serial in (serials if same else ("",))}
+    for each in issued_of(shop.folder, number):
+        status = traveller(shop.folder, each.serial).status
+        if status == "closed" and withdrawn(shop.folder, number, each.revision):
+            status = f"closed, but its revision {each.revision} is withdrawn"
+        for serial, told in states.items():
+            if not serial or serial in each.part_serials:
+                told.append(f"{each.serial} is {status}")
+    for serial, told in states.items():
+        if not any(each.endswith(" closed") for each in told):
+            of = f" for part {serial}" if serial else ""
+            return f"{number} is not done{of}: " + (", ".join(told[-3:]) or "nothing was issued")
+        if serial and told[-1].endswith(" open"):
+            return f"{number} is open again for part {serial}: {told[-1]}"
+    return ""
+
+
+def older_open(shop: Shop, shown: str) -> list[Finding]:
+    """Travellers of an older revision on the floor, of which nobody decided what becomes."""
+    return [
+        Finding(
+            _at_revision(shop, shown),
+            "open",
+            f"{serial} of revision {revision} is open, and nobody decided what becomes of it",
+            f"witnessmark compare {shop.processes[shown].number}, then witnessmark decide {serial}",
+        )
+        for serial, revision in _older(shop, shop.processes[shown])
+    ]
+
+
+def _older(shop: Shop, process: Process) -> Iterator[tuple[str, str]]:
+    from generator.record import traveller
+    from generator.record.processes import issued_of
+
+    letter = process.revision.letter
+    for each in issued_of(shop.folder, process.number):
+        if each.revision == letter:
+            continue
+        history = traveller(shop.folder, each.serial)
+        decided = any(a.tree.get("revision") == letter for a in history.of_kind("decide"))
+        if history.status == "open" and not decided:
+            yield each.serial, each.revision
+
+
+def issued_twice(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding]:
+    """A part that is on the floor with a traveller of this process already."""
+    from generator.record import traveller
+    from generator.record.processes import issued_of
+
+    number = shop.processes[shown].number
+    found = []
+    for each in issued_of(shop.folder, number):
+        same = [serial for serial in serials if serial in each.part_serials]
+        if same and traveller(shop.folder, each.serial).status == "open":
+            wrong = f"part {', '.join(same)} has the open traveller {each.serial} of {number}"
+            right = f"witnessmark replace {each.serial}, or withdraw it"
+            found.append(Finding(_at(shop, shown, ("process",)), "open", wrong, right))
+    return found
+
+
+def back_dated(folder: Path, serial: str, on: date) -> list[Finding]:
+    """No traveller has an earlier day of issue than the one before it."""
+    from generator.record import traveller
+    from generator.record.desk import ISSUED
+    from generator.record.register import number_of, serial_of
+
+    desk = serial.partition("-")[0]
+    before = serial_of(desk, number_of(desk, serial) - 1)
+    if not (folder / ISSUED / before).is_dir():
+        return []
+    day = str(traveller(folder, before).facts.get("issued on", ""))
+    if day <= on.isoformat():
+        return []
+    wrong = f"{before} was issued on {day}, after {on.isoformat()}"
+    return [Finding(Place("witnessmark issue"), "date", wrong, f"--on {day} or a later day")]
+
+
+def _at_revision(shop: Shop, shown: str) -> Place:
+    last = len(shop.processes[shown].revisions) - 1
+    return _at(shop, shown, ("revisions", last, "letter"))
+
+
+def _at(shop: Shop, shown: str, steps: Steps) -> Place:
+    return shop.documents[shown].place(steps)

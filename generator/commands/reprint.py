@@ -1,0 +1,84 @@
+"""`reprint`: the sheets of an issued traveller made again from what was frozen with them."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from hashlib import sha256
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from generator.check.readers import day as read_day
+from generator.commands.acting import acted, open_traveller, shop_of
+from generator.commands.draft import day_words, printed, write_folder
+from generator.commands.freezing import as_it_was
+from generator.commands.people import because, may
+from generator.commands.told import say, tell
+from generator.compose import SheetFacts
+from generator.findings import Refusal
+
+if TYPE_CHECKING:
+    from generator.record import Traveller
+
+
+def reprint(asked: Namespace) -> int:
+    """0 with a copy printed and recorded, or with every file as its sum says."""
+    from generator.record import traveller
+
+    if asked.restore:
+        return _restored(asked, traveller(asked.workshop, asked.serial))
+    if not (asked.on and asked.stamp and asked.why):
+        wrong = "a copy needs --why, --on DAY and --stamp STAMP"
+        raise Refusal("misuse", wrong, "or --restore, which puts missing files back")
+    shop = shop_of(asked)
+    may(shop, asked.stamp, read_day(asked.on), "lead", "archivist")
+    ends = ("closed", "withdrawn", "replaced", "void")
+    history = open_traveller(asked, asked.serial, ends)
+    number = 1 + len(history.of_kind("copy"))
+    with as_it_was(history) as order:
+        day = day_words(read_day(order.on))
+        facts = SheetFacts(history.serial, order.part_serials, day, order.replaces, number)
+        files, findings = printed(order.shop, order.shown, facts, order.given, drafting=False)
+    if findings:
+        tell(findings, asked)
+        return 1
+    told = {"copy": str(number), "why": because(asked.why)}
+    code = acted(asked, shop, history.serial, "copy", told)
+    place = asked.workshop / "output" / "draft" / f"{history.serial}-copy-{number}"
+    pdfs = {name: each for name, each in files.items() if name.endswith(".pdf")}
+    say(f"{write_folder(place, pdfs)}", asked)
+    return code
+
+
+def _restored(asked: Namespace, history: Traveller) -> int:
+    """Missing files, made again and written only where they are what the sums say."""
+    from generator.record.desk import ISSUED
+
+    place = asked.workshop / ISSUED / history.serial
+    sums = _sums(place)
+    missing = sorted(name for name in sums if not (place / name).exists())
+    if not missing:
+        say(f"nothing is missing of {history.serial}; verify tells whether all is unchanged", asked)
+        return 0
+    with as_it_was(history) as order:
+        day = day_words(read_day(order.on))
+        facts = SheetFacts(history.serial, order.part_serials, day, order.replaces)
+        files, findings = printed(order.shop, order.shown, facts, order.given, drafting=False)
+    if findings:
+        tell(findings, asked)
+        return 1
+    others = [name for name in missing if sha256(files.get(name, b"")).hexdigest() != sums[name]]
+    if others:
+        shown = f"output/issued/{history.serial}/{others[0]}"
+        wrong = f"this version does not make {others[0]} as it was"
+        raise Refusal("record", wrong, f"git checkout HEAD -- {shown}")
+    for name in missing:
+        (place / name).write_bytes(files[name])
+        say(f"{place / name}", asked)
+    return 0
+
+
+def _sums(place: Path) -> dict[str, str]:
+    """The sums of an issued folder by the names of its files."""
+    rows = (place / "sums.txt").read_text(encoding="utf-8").splitlines()
+    pairs = (row.split("  ", 1) for row in rows)
+    return {path.rpartition(f"/{place.name}/")[2]: told for told, path in pairs}

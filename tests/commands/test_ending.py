@@ -1,0 +1,119 @@
+"""An issued traveller, in; replaced, withdrawn, printed again, its lost files made again, out."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from generator.record import traveller
+from tests.commands.changing import change
+from tests.commands.test_commands import issue, run
+from tests.commands.test_commands import shop as shop  # the fixture
+
+DAY = ("--on", "2026-11-27", "--stamp", "LQ1")
+WHY = ("--why", "Lost in the yard.")
+
+
+@pytest.fixture
+def issued(shop: Path) -> Path:
+    assert issue(shop, "T6-P-0120", "0001") == 0
+    return shop
+
+
+def words_of(pdf: Path) -> str:
+    return "\n".join(pages_of(pdf))
+
+
+def pages_of(pdf: Path) -> list[str]:
+    """The text of every page, as an independent reader finds it."""
+    document = pypdfium2.PdfDocument(pdf)
+    return [page.get_textpage().get_text_range() for page in document]
+
+
+def clean(folder: Path) -> bool:
+    told = subprocess.run(
+        ["git", "status", "--porcelain"], cwd=folder, capture_output=True, text=True, check=True
+    )
+    return told.stdout == ""
+
+
+def test_a_lost_traveller_is_replaced_from_what_was_frozen(issued, capsys):
+    change(issued, "four places", "five places")
+    assert run(issued, "replace", "A-0001", *WHY, *DAY) == 0
+    old, new = traveller(issued, "A-0001"), traveller(issued, "A-0002")
+    assert (old.status, new.status) == ("replaced", "open")
+    (act,) = old.acts
+    assert (act.tree["with"], act.tree["why"]) == ("A-0002", "Lost in the yard.")
+    assert new.facts["replaces"] == "A-0001"
+    assert "four places" in new.sheets["traveller"]
+    assert new.facts["fingerprint"] == old.facts["fingerprint"]
+    first = words_of(issued / "output/issued/A-0002/traveller.pdf")
+    assert "REPLACES A-0001" in first
+    assert clean(issued)
+    register = (issued / "output/register-A.txt").read_text("utf-8").splitlines()
+    ends = [line.rpartition("  ")[2] for line in register[-2:]]
+    assert ends == ["output/issued/A-0002/sums.txt", "output/completed/A-0001/A-001-replace.yaml"]
+    capsys.readouterr()
+    assert run(issued, "replace", "A-0001", *WHY, *DAY) == 1
+    assert "A-0001 is replaced" in capsys.readouterr().err
+
+
+def test_a_withdrawn_traveller_takes_no_results(issued, capsys):
+    assert run(issued, "withdraw", "A-0001", "--why", "Wrong part.", *DAY) == 0
+    assert traveller(issued, "A-0001").status == "withdrawn"
+    form = issued.parent / "form.yaml"
+    assert run(issued, "enter", "A-0001", "--blank", str(form)) == 0
+    assert run(issued, "enter", "A-0001", str(form), *DAY) == 1
+    assert "A-0001 is withdrawn" in capsys.readouterr().err
+    assert issue(issued, "T6-P-0120", "0001", on="2026-11-27") == 0
+
+
+@pytest.mark.parametrize("why", ["", "  ", "two\nlines"])
+def test_a_reason_is_a_sentence(issued, capsys, why):
+    assert run(issued, "withdraw", "A-0001", "--why", why, *DAY) == 2
+    assert traveller(issued, "A-0001").status == "open"
+
+
+def test_nothing_ends_before_it_began(issued, capsys):
+    words = ("withdraw", "A-0001", "--why", "Wrong.", "--on", "2026-11-20", "--stamp", "LQ1")
+    assert run(issued, *words) == 2
+    assert "A-0001 was issued on 2026-11-25, after that day" in capsys.readouterr().err
+
+
+def test_a_second_print_is_a_numbered_copy_that_nobody_works_to(issued):
+    for number in ("1", "2"):
+        assert run(issued, "reprint", "A-0001", "--why", "For the file.", *DAY) == 0
+        folder = issued / "output/draft" / f"A-0001-copy-{number}"
+        for page in pages_of(folder / "pack.pdf"):
+            assert f"A-0001 COPY {number} - NOT FOR WORK" in page
+    copies = traveller(issued, "A-0001").of_kind("copy")
+    assert [each.tree["copy"] for each in copies] == ["1", "2"]
+    assert traveller(issued, "A-0001").status == "open"
+
+
+def test_lost_files_are_made_again_byte_for_byte_whatever_changed_since(issued, capsys):
+    place = issued / "output/issued/A-0001"
+    kept = {each.name: each.read_bytes() for each in place.iterdir() if each.is_file()}
+    change(issued, "four places", "five places")
+    change(issued, "Lengths in mm", "All lengths in mm", "processes/workshop/workshop.yaml")
+    lost = [name for name in kept if name.endswith((".pdf", ".md", "boxes.json"))]
+    for name in lost:
+        (place / name).unlink()
+    assert run(issued, "reprint", "A-0001", "--restore") == 0
+    assert {name: (place / name).read_bytes() for name in lost} == {n: kept[n] for n in lost}
+    assert clean(issued)
+    assert run(issued, "reprint", "A-0001", "--restore") == 0
+    assert "nothing is missing" in capsys.readouterr().out
+
+
+def test_what_this_version_makes_otherwise_is_not_put_back(issued, capsys, monkeypatch):
+    place = issued / "output/issued/A-0001"
+    (place / "traveller.pdf").unlink()
+    monkeypatch.setattr("generator.draw.prints.TEXT", "wm-bold")
+    monkeypatch.setattr("generator.compose.short", lambda fingerprint: "0000 0000 0000")
+    assert run(issued, "reprint", "A-0001", "--restore") == 1
+    assert "this version does not make traveller.pdf as it was" in capsys.readouterr().err
+    assert not (place / "traveller.pdf").exists()
