@@ -312,15 +312,19 @@ class Process:
 
 @dataclass(frozen=True)
 class Stamp:
-    """A stamp is a person here: its class, and the days it holds."""
+    """A stamp is a person here: its class, the days and the trades it holds for; none means all."""
 
     stamp: str
     role: str
     since: date
     until: date | None
+    trades: tuple[str, ...] = ()
 
     def holds_on(self, day: date) -> bool:
         return self.since <= day and (self.until is None or day <= self.until)
+
+    def holds_for(self, trade: str) -> bool:
+        return not self.trades or trade in self.trades
 
 
 @dataclass(frozen=True)

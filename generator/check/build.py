@@ -328,7 +328,8 @@ def build_workshop(
 
 def _stamp(tree: Tree) -> p.Stamp:
     until = readers.day(tree["until"]) if "until" in tree else None
-    return p.Stamp(tree["stamp"], tree["class"], readers.day(tree["from"]), until)
+    trades = tuple(map(_line, tree.get("trades", ())))
+    return p.Stamp(tree["stamp"], tree["class"], readers.day(tree["from"]), until, trades)
 
 
 def _instrument(tree: Tree) -> p.Instrument:

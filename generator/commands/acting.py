@@ -39,7 +39,16 @@ def open_traveller(asked: Namespace, serial: str, also: tuple[str, ...] = ()) ->
     if issued > asked.on:
         wrong = f"{serial} was issued on {issued}, after that day"
         raise Refusal("date", wrong, "--on that day or a later one")
+    in_turn(history, asked.on)
     return history
+
+
+def in_turn(history: Traveller, on: str) -> None:
+    """Acts stand in the order of their days. Refusal where a later one is there already."""
+    last = str(history.acts[-1].tree.get("on", "")) if history.acts else ""
+    if last > on:
+        wrong = f"{history.acts[-1].path} is of {last}, after {on}"
+        raise Refusal("date", wrong, f"--on {last} or a later day; boxes have days of their own")
 
 
 def acted(

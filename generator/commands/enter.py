@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
+from generator.commands.acting import in_turn
 from generator.commands.people import may
 from generator.commands.told import say, tell
 from generator.findings import Fault, Refusal
@@ -17,8 +18,10 @@ from generator.workshop import found, open_workshop
 
 if TYPE_CHECKING:
     from generator.record import Traveller
+    from generator.record.history import Recorded
     from generator.results.entries import Entry
     from generator.results.form import Form, Key
+    from generator.results.judge import Books
 
 _KEYS = ("traveller", "boxes")
 
@@ -29,11 +32,12 @@ def enter(asked: Namespace) -> int:
     from generator.results.entries import blank_form
 
     history = traveller(asked.workshop, asked.serial)
-    form = _form(history)
+    form = form_read(history, asked.rework)
     if asked.blank is not None:
         if asked.blank.exists():
             raise Refusal("misuse", f"{asked.blank} is there already", "another name")
-        asked.blank.write_text(blank_form(form, asked.serial), encoding="utf-8")
+        blank = blank_form(form, named(asked.serial, asked.rework))
+        asked.blank.write_text(blank, encoding="utf-8")
         say(f"{asked.blank}", asked)
         return 0
     if asked.file is None or asked.on is None or asked.stamp is None:
@@ -44,11 +48,20 @@ def enter(asked: Namespace) -> int:
     return _entered(asked, history, form)
 
 
-def _form(history: Traveller) -> Form:
+def named(serial: str, rework: str) -> str:
+    """What people call the sheets: A-0001, or A-0001 R1 for those of its first rework."""
+    return f"{serial} {rework}".strip()
+
+
+def form_read(history: Traveller, rework: str = "") -> Form:
+    """The form of a traveller, or of one of its rework sheets. Refusal where it cannot be read."""
     from generator.record import tree_of
     from generator.results.form import form_from
 
-    file = history.folder / _shown(history)
+    shown = _shown(history, rework)
+    file = history.folder / shown
+    if rework and not file.exists():
+        raise Refusal("misuse", f"{history.serial} has no rework {rework}", "such as R1")
     if not file.exists():
         wrong = f"{history.serial} was issued without a form"
         raise Refusal("record", wrong, "its results stay on paper: it is of an earlier version")
@@ -56,11 +69,19 @@ def _form(history: Traveller) -> Form:
         return form_from(tree_of(file))
     except (KeyError, TypeError, AttributeError):
         wrong = f"form.yaml of {history.serial} is not what was issued"
-        raise Refusal("record", wrong, "git checkout HEAD -- " + _shown(history)) from None
+        raise Refusal("record", wrong, f"git checkout HEAD -- {shown}") from None
 
 
-def _shown(history: Traveller) -> str:
+def _shown(history: Traveller, rework: str) -> str:
+    if rework:
+        return f"output/completed/{history.serial}/{rework}/form.yaml"
     return f"output/issued/{history.serial}/form.yaml"
+
+
+def results_of(history: Traveller, rework: str = "") -> tuple[Recorded, ...]:
+    """What was entered of the traveller's own sheets, or of one of its rework sheets."""
+    acts = history.of_kind("result")
+    return tuple(each for each in acts if each.tree.get("rework", "") == rework)
 
 
 def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
@@ -77,11 +98,11 @@ def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
         return 1
     day = read_day(asked.on)
     _may_enter(shop, history, asked.stamp, day)
-    faults = _shape(document, asked.serial)
+    faults = _shape(document, named(asked.serial, asked.rework))
     entries: dict[Key, Entry] = {}
     if not faults:
         entries, faults = entries_in(document.tree["boxes"], form)
-    earlier = merged([each.tree["boxes"] for each in history.of_kind("result")], form)
+    earlier = merged([each.tree["boxes"] for each in results_of(history, asked.rework)], form)
     if not faults and not asked.corrects:
         faults = _changed(earlier, entries)
     if faults:
@@ -92,7 +113,7 @@ def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
         return 0
     _recorded(asked, shop, history, document, day)
     written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
-    _judged(asked, shop, form, {**earlier, **written})
+    _judged(asked, shop, history, form, {**earlier, **written})
     return 0
 
 
@@ -104,6 +125,7 @@ def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> Non
     if str(history.facts.get("issued on", "")) > day.isoformat():
         wrong = f"{history.serial} was issued on {history.facts['issued on']}, after that day"
         raise Refusal("date", wrong, "--on that day or a later one")
+    in_turn(history, day.isoformat())
     may(shop, stamp, day)
 
 
@@ -140,9 +162,11 @@ def _recorded(
 ) -> None:
     from generator.record import Act, Desk, perform, text_of
 
-    before = history.of_kind("result")
+    before = results_of(history, asked.rework)
     tree: dict[str, Any] = {"act": "result", "traveller": asked.serial, "on": day}
     tree["by"] = asked.stamp
+    if asked.rework:
+        tree["rework"] = asked.rework
     if asked.corrects:
         if not before:
             raise Refusal("misuse", "nothing was entered yet", "without --corrects")
@@ -157,16 +181,30 @@ def _recorded(
     say(act.title, asked)
 
 
-def _judged(asked: Namespace, shop: Workshop, form: Form, entries: Mapping[Key, Entry]) -> None:
+def _judged(
+    asked: Namespace,
+    shop: Workshop,
+    history: Traveller,
+    form: Form,
+    entries: Mapping[Key, Entry],
+) -> None:
     """All that is wrong or still open, a line each; empty boxes are counted by operation."""
-    from generator.results.judge import Books, judged
+    from generator.results.judge import judged
 
-    books = Books(
-        {each.stamp: each for each in shop.stamps}, {each.number: each for each in shop.instruments}
-    )
-    verdicts = judged(form, entries, books)
+    verdicts = judged(form, entries, books_of(shop, history))
     for each in verdicts:
         if each.code != "missing":
             say(f"{each.where}: {each.code}: {each.says}", asked)
     empty = sum(each.code == "missing" for each in verdicts)
     say(f"{len(verdicts) - empty} to be looked at, {empty} boxes still empty", asked)
+
+
+def books_of(shop: Workshop, history: Traveller, settled: Sequence[str] = ()) -> Books:
+    """What the workshop knows of its stamps and instruments; settled: operations whose slip is
+    done with."""
+    from generator.results.judge import Books
+
+    stamps = {each.stamp: each for each in shop.stamps}
+    instruments = {each.number: each for each in shop.instruments}
+    trade = str(history.facts.get("trade", ""))
+    return Books(stamps, instruments, tuple(settled), trade)

@@ -68,6 +68,7 @@ def frozen(order: Order, serial: str, more: Mapping[str, Any]) -> dict[str, byte
         "traveller": serial,
         "process": process.number,
         "revision": process.revision.letter,
+        "trade": process.trade,
         "part": process.part.number,
         "part serials": list(order.part_serials),
         "issued on": order.on,

@@ -20,8 +20,10 @@ def may(shop: Workshop, stamp: str, day: date, *roles: str) -> str:
     return stamp
 
 
-def because(why: str) -> str:
+def because(why: str, word: str = "--why") -> str:
     """The reason. Refusal where it is empty: what nobody explains, nobody understands later."""
     if not why.strip() or "\n" in why:
-        raise Refusal("misuse", "the reason is empty or longer than a line", "--why, in a sentence")
+        raise Refusal(
+            "misuse", "the reason is empty or longer than a line", f"{word}, in a sentence"
+        )
     return why.strip()

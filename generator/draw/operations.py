@@ -225,8 +225,9 @@ class OperationUnit:
             pen.text(at + _TICK / 2, y + _TICK + 15.2, words, size=CAPTION, anchor="middle")
 
     def _number_size(self) -> float:
-        """Five figures and more are set smaller, never under 14 pt."""
-        return NUMBER if len(self.operation) < 5 else HEADING
+        """Five signs and more are set smaller; a number of four figures reworked, such as 1100R1,
+        smaller still."""
+        return NUMBER if len(self.operation) < 5 else HEADING if len(self.operation) < 6 else BODY
 
 
 def operation_unit(

@@ -15,7 +15,7 @@ from typing import Any
 
 from generator.findings import Fault, near_word
 from generator.read import Steps
-from generator.results.form import Field, Form, Key
+from generator.results.form import Field, Form, Key, ordinal
 
 TICKS, OUTSIDE = "ticks", "sheet"
 _LATE = re.compile(r"late: (.+), written (.+)")
@@ -172,7 +172,7 @@ def blank_form(form: Form, serial: str) -> str:
     ]
     for sheet, of_sheet in groupby(form.fields, key=lambda f: f.sheet):
         lines.append(f"  {sheet}:")
-        whole = sorted(of_sheet, key=lambda f: int(f.operation or 0))
+        whole = sorted(of_sheet, key=lambda f: ordinal(f.operation))
         for operation, of_operation in groupby(whole, key=lambda f: f.operation):
             lines.append(f'    "{operation}":' if operation else f"    {OUTSIDE}:")
             lines += _blank_rows(list(of_operation))

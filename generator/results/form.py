@@ -18,7 +18,8 @@ from generator.draw.sheet import Operation, Part, Title, read_sheet
 SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontractor", "stores",
            "archivist")  # fmt: skip
 # Sheets that are filled in only when something happens, and boxes that may stay empty anywhere.
-_WHEN_NEEDED = ("slips", "part-labels", "rework-sheet", "stop-work-notice", "full-size-pages")
+_WHEN_NEEDED = ("slips", "part-labels", "rework-sheet", "stop-work-notice", "full-size-pages",
+                "fit-record")  # fmt: skip
 _MAY_BE_EMPTY = re.compile(r"slip no\.?|stopped here|.*\bN/A", re.I)
 _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\b.*", re.I)
 _VERDICTS = ("in", "between", "out")
@@ -291,7 +292,7 @@ def _limits(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str, 
 
 def _of(heading: str) -> str:
     """The operation that a section of a record is of, "" for none."""
-    found = re.fullmatch(r"Operation (\d+)", heading)
+    found = re.fullmatch(r"Operation (\d+(?:R\d+)?)", heading)
     return found[1] if found else ""
 
 
@@ -331,5 +332,10 @@ def _closed_by(operation: Operation, numbers: Sequence[str]) -> tuple[str, ...]:
         if isinstance(block, Container) and (block.name, block.words) == ("sign", "hold"):
             told = {plain(row[0]): plain(row[1]) for row in block.rows}
             ends = re.findall(r"\d+", told.get("closes operations", ""))
-            return tuple(n for n in numbers if ends and int(ends[0]) <= int(n) <= int(ends[-1]))
+            return tuple(n for n in numbers if ends and int(ends[0]) <= ordinal(n) <= int(ends[-1]))
     return ()
+
+
+def ordinal(operation: str) -> int:
+    """Where an operation stands among the others, 0 for none; 110R1 stands where 110 does."""
+    return int(operation.partition("R")[0] or 0)

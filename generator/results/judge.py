@@ -40,11 +40,12 @@ class Verdict:
 @dataclass(frozen=True)
 class Books:
     """What the workshop knows on the day of judging: its stamps by number, its instruments by
-    number, and the operations whose deviation was decided on by a concession."""
+    number, the operations whose slip is done with, and the trade of the process."""
 
     stamps: Mapping[str, Stamp]
     instruments: Mapping[str, Instrument]
     conceded: Sequence[str] = field(default=())
+    trade: str = ""
 
 
 @dataclass(frozen=True)
@@ -121,7 +122,7 @@ def _reasons(case: _Case) -> Iterator[Verdict]:
         word
         for f in case.form.fields
         if f.sheet == "traveller" and f.name == "operation or line"
-        for word in re.findall(r"\d+", case.written(f))
+        for word in re.findall(r"\d+(?:R\d+)?", case.written(f))
     ]
     for each in case.form.fields:
         if _is_not_applicable(each) and case.written(each) and each.operation not in named:
@@ -159,7 +160,7 @@ def _limits(case: _Case) -> Iterator[Verdict]:
                 yield _said(each, "number", f"'{text}' is no number")
             elif wrong := _outside(number, each.lower, each.upper):
                 conceded = each.operation in case.books.conceded
-                more = ", decided on by concession" if conceded else ": a slip is needed"
+                more = ", its slip is done with" if conceded else ": a slip is needed"
                 yield _said(each, "out", f"{found}{wrong}{more}", not conceded)
             elif wrong := _outside(number, each.accept_from, each.accept_to):
                 yield _said(each, "between", f"{found}{wrong}, its accept limit: the lead decides")
@@ -220,6 +221,8 @@ def _stamps(case: _Case) -> Iterator[Verdict]:
             yield _said(stamp, "stamp", f"nobody holds the stamp {text}")
         elif day is not None and not holder.holds_on(day):
             yield _said(stamp, "stamp", f"{text} did not hold on {day.isoformat()}")
+        elif case.books.trade and not holder.holds_for(case.books.trade):
+            yield _said(stamp, "trade", f"{text} does not hold for {case.books.trade}")
         elif stamp.who and holder.role != stamp.who:
             yield _said(stamp, "class", f"{text} is of class {holder.role}, not {stamp.who}")
 

@@ -1,0 +1,128 @@
+"""`close`: the end of a traveller, refused with the list while anything is open."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from generator.check.readers import day as read_day
+from generator.commands.acting import acted, open_traveller, shop_of
+from generator.commands.enter import books_of, form_read, results_of
+from generator.commands.people import may
+from generator.commands.told import tell
+from generator.findings import Finding, Place
+
+if TYPE_CHECKING:
+    from generator.process import Workshop
+    from generator.record import Traveller
+    from generator.record.slips import Slip
+    from generator.results.judge import Verdict
+
+
+def close(asked: Namespace) -> int:
+    """0 with the traveller closed, 1 with all that is open and nothing recorded."""
+    shop = shop_of(asked)
+    may(shop, asked.stamp, read_day(asked.on), "lead", "inspector", "archivist")
+    history = open_traveller(asked, asked.serial)
+    findings = still_open(history, shop, asked.on)
+    if findings:
+        tell(findings, asked, f"; {asked.serial} stays open")
+        return 1
+    return acted(asked, shop, history.serial, "close", {"slips": _slips_told(history)})
+
+
+def _slips_told(history: Traveller) -> list[str]:
+    from generator.record.slips import slips_of
+
+    return [f"{each.number} {each.decision}" for each in slips_of(history)]
+
+
+def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
+    """All that stands in the way of closing a traveller, in the order of its sheets."""
+    from generator.record.slips import slips_of
+
+    slips = slips_of(history)
+    settled: set[str] = set()
+    waiting: list[Finding] = []
+    for each in reversed(slips):  # what was raised on a rework sheet settles that sheet
+        told = _slip_open(history, shop, each, settled)
+        if told is None:
+            settled.add(each.operation)
+        else:
+            waiting.insert(0, Finding(Place(each.number), "slip", *told))
+    found = [_finding(history, "", each) for each in standing(history, shop, settled)]
+    for rework in (each.rework for each in slips if each.rework):
+        verdicts = standing(history, shop, settled, rework)
+        found += [_finding(history, rework, verdict) for verdict in verdicts]
+    return [*found, *waiting, *_unknown_slips(history), *_written_later(history, on)]
+
+
+def standing(
+    history: Traveller, shop: Workshop, settled: set[str], rework: str = ""
+) -> list[Verdict]:
+    """What blocks: judged by the limits as printed, on the traveller or on a rework sheet.
+
+    settled: the operations whose slip is done with.
+    """
+    from generator.results.entries import merged
+    from generator.results.judge import judged
+
+    form = form_read(history, rework)
+    entries = merged([each.tree["boxes"] for each in results_of(history, rework)], form)
+    verdicts = judged(form, entries, books_of(shop, history, sorted(settled)))
+    return [each for each in verdicts if each.blocks]
+
+
+def _finding(history: Traveller, rework: str, verdict: Verdict) -> Finding:
+    where = f"{history.serial} {rework}".strip()
+    right = {
+        "missing": "what stands on the paper, or N/A with its reason",
+        "out": f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}",
+    }.get(verdict.code, f"witnessmark enter {where.replace(' ', ' --rework ')} FILE --corrects WHY")
+    return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)
+
+
+def _slip_open(
+    history: Traveller, shop: Workshop, slip: Slip, settled: set[str]
+) -> tuple[str, str] | None:
+    """What a slip waits for, and what would be right; None where it is done with."""
+    if slip.decided is None:
+        return f"nobody decided on: {slip.says}", f"witnessmark dispose {slip.number}"
+    if slip.decision == "use" and slip.concession is None:
+        wrong = "to be used as it is, without a concession"
+        return wrong, f"witnessmark concede {slip.number}"
+    if slip.decision in ("scrap", "return"):
+        right = f"witnessmark withdraw {history.serial}, and a new traveller for the next part"
+        return f"the part goes: {slip.decision}", right
+    if slip.rework and standing(history, shop, settled, slip.rework):
+        right = f"witnessmark enter {history.serial} --rework {slip.rework} FILE"
+        return f"rework {slip.rework} is not complete", right
+    return None
+
+
+def _unknown_slips(history: Traveller) -> Iterator[Finding]:
+    """Numbers that stand in a box for a slip, and no slip of the traveller."""
+    from generator.record.slips import slips_of
+    from generator.results.entries import merged
+
+    known = {each.number for each in slips_of(history)}
+    form = form_read(history)
+    entries = merged([each.tree["boxes"] for each in results_of(history)], form)
+    for each in form.fields:
+        entry = entries.get(each.key)
+        if "slip no" not in f"{each.row} {each.name}" or entry is None or not entry.stands:
+            continue
+        if entry.text not in known:
+            where = f"{history.serial} operation {each.operation or '-'}, {each.row}"
+            wrong = f"{entry.text} is no slip of {history.serial}"
+            right = ", ".join(sorted(known)) or f"witnessmark slip {history.serial}"
+            yield Finding(Place(where), "slip", wrong, right)
+
+
+def _written_later(history: Traveller, on: str) -> Iterator[Finding]:
+    """Acts that are dated after the day of closing."""
+    for each in history.acts:
+        if str(each.tree.get("on", "")) > on:
+            wrong = f"recorded on {each.tree['on']}, after {on}"
+            yield Finding(Place(each.path), "date", wrong, "--on that day or a later one")

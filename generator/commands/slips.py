@@ -1,0 +1,207 @@
+"""`slip`, `dispose` and `concede`: what is not as it should be, and what becomes of it."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from generator.check.readers import day as read_day
+from generator.commands.acting import Lists, acted, open_traveller, shop_of
+from generator.commands.draft import day_words
+from generator.commands.freezing import form_file
+from generator.commands.people import because, may
+from generator.commands.told import say
+from generator.escape import escape
+from generator.findings import Refusal
+
+if TYPE_CHECKING:
+    from generator.process import Workshop
+    from generator.record import Act, Desk, Traveller
+    from generator.record.slips import Slip
+
+_THIRD = 3
+
+
+def slip(asked: Namespace) -> int:
+    """0 with the slip numbered and recorded."""
+    shop = shop_of(asked)
+    may(shop, asked.stamp, read_day(asked.on))
+    history = open_traveller(asked, asked.serial)
+    operation = _operation(history, asked.operation)
+    says = because(asked.what, "--what")
+
+    def numbered(at: Desk) -> tuple[Mapping[str, Any], Lists]:
+        number = at.next_of("slips", "NC")
+        say(number, asked)
+        row = f"{number} {history.serial} {operation} {says}\n"
+        return {"slip": number}, {at.list_path("slips"): row}
+
+    own = {"operation": operation, "says": says}
+    return acted(asked, shop, history.serial, "slip", own, numbered)
+
+
+def dispose(asked: Namespace) -> int:
+    """0 with the decision on a slip recorded, and where it is rework its sheet printed."""
+    from generator.record.slips import slip_named
+
+    shop = shop_of(asked)
+    may(shop, asked.stamp, read_day(asked.on), "lead", "inspector")
+    history, found = slip_named(asked.workshop, asked.slip)
+    open_traveller(asked, history.serial)
+    if found.decided is not None:
+        wrong = f"{found.number} was decided on {found.decided.tree.get('on')}: {found.decision}"
+        raise Refusal("record", wrong, "a new slip, where something is wrong again")
+    why = because(asked.why)
+    if asked.decision == "rework":
+        return _rework(asked, shop, history, found, why)
+    if asked.operations:
+        raise Refusal("misuse", f"--operations with {asked.decision}", "only with rework")
+    own = {"slip": found.number, "decision": asked.decision, "why": why}
+    code = acted(asked, shop, history.serial, "dispose", own)
+    if asked.decision == "use":
+        right = f'witnessmark concede {found.number} --what "..." --stamp INSPECTOR'
+        say(f"to use it as it is needs a concession: {right}", asked)
+    return code
+
+
+def concede(asked: Namespace) -> int:
+    """0 with the concession numbered and recorded."""
+    from generator.record.slips import slip_named
+
+    shop = shop_of(asked)
+    may(shop, asked.stamp, read_day(asked.on), "inspector")
+    history, found = slip_named(asked.workshop, asked.slip)
+    open_traveller(asked, history.serial)
+    if found.decision not in ("use", "rework"):
+        wrong = f"{found.number} is not to be used or reworked: {found.decision or 'undecided'}"
+        raise Refusal("record", wrong, f"witnessmark dispose {found.number}, first")
+    if found.concession is not None:
+        wrong = f"{found.number} has the concession {found.concession.tree.get('concession')}"
+        raise Refusal("record", wrong, "one concession a slip")
+    if found.decided is not None and found.decided.tree.get("by") == asked.stamp:
+        wrong = f"{asked.stamp} decided on {found.number}"
+        raise Refusal("stamp", wrong, "a concession by another than who decided")
+
+    def numbered(at: Desk) -> tuple[Mapping[str, Any], Lists]:
+        number = at.next_of("concessions", "CN")
+        say(number, asked)
+        row = f"{number} {found.number} {history.serial}\n"
+        return {"concession": number}, {at.list_path("concessions"): row}
+
+    own = {
+        "slip": found.number,
+        "operation": found.operation,
+        "says": because(asked.what, "--what"),
+    }
+    return acted(asked, shop, history.serial, "concession", own, numbered)
+
+
+def _operation(history: Traveller, number: str) -> str:
+    """The operation, which must be on the traveller or one of its rework sheets."""
+    from generator.draw.sheet import read_sheet
+    from generator.results.rework import operations_of
+
+    known = [e.number for e in operations_of(read_sheet(history.sheets["traveller"]).parts)]
+    for act in history.of_kind("dispose"):
+        known += [f"{n}{act.tree['rework']}" for n in act.tree.get("operations", ())]
+    if number not in known:
+        wrong = f"{history.serial} has no operation {number}"
+        raise Refusal("misuse", wrong, "one of: " + ", ".join(known))
+    return number
+
+
+def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, why: str) -> int:
+    """Record the decision with its supplementary sheet, in one act."""
+    from generator.draw.sheet import read_sheet
+    from generator.record import perform, recover
+    from generator.results.rework import operations_of, void_behind
+
+    operations = operations_of(read_sheet(history.sheets["traveller"]).parts)
+    numbers = [each.number for each in operations]
+    again = _in_order(numbers, asked.operations, found)
+    void = void_behind(operations, again, _begun(numbers, asked.done, again, found))
+    number = 1 + sum(bool(act.tree.get("rework")) for act in history.of_kind("dispose"))
+    if number >= _THIRD:
+        may(shop, asked.stamp, read_day(asked.on), "inspector")
+    if finished := recover(asked.workshop, shop.desk):
+        say(f"{finished}, which an interrupted run had begun, is finished: do this again", asked)
+        return 0
+    whole = [e.number for e in operations if e.number in (*again, *void)]
+    words = [
+        f"Slip {found.number}, operation {found.operation}: {found.says}",
+        f"Decided on {asked.on} by {asked.stamp}: rework. {why}",
+        f"To be done again: {', '.join(again)}. Void by it, to be done again behind it: "
+        + (", ".join(void) or "none") + ".",
+        "What was written on the traveller stays as it is. Done before, and worked over by this: "
+        "the lead says on the sheet what is undone first.",
+    ]  # fmt: skip
+    day = day_words(read_day(asked.on))
+    files = _sheet_files(history, f"R{number}", whole, words, day)
+
+    def make(at: Desk) -> Act:
+        return _act(at, asked, history, found, files, (f"R{number}", again, void, why))
+
+    act, _ = perform(asked.workshop, shop.desk, make)
+    say(act.title, asked)
+    say(f"void behind it: {', '.join(void) or 'none'}", asked)
+    say(f"{asked.workshop / act.folder / 'rework.pdf'}", asked)
+    return 0
+
+
+def _in_order(known: Sequence[str], wanted: Sequence[str], found: Slip) -> tuple[str, ...]:
+    """The operations to be done again, in their order; without words that of the slip."""
+    numbers = list(wanted) or [found.operation.partition("R")[0]]
+    strange = [each for each in numbers if each not in known]
+    if strange:
+        right = "some of: " + ", ".join(known)
+        raise Refusal("misuse", f"there is no operation {strange[0]}", right)
+    return tuple(each for each in known if each in numbers)
+
+
+def _begun(known: Sequence[str], done: str | None, again: Sequence[str], found: Slip) -> str:
+    """The last operation that was begun; without words the one at which the slip was raised."""
+    last = done or found.operation.partition("R")[0]
+    if last not in known or known.index(last) < known.index(again[-1]):
+        wrong = f"the work has come to operation {last}, and {again[-1]} is to be done again"
+        raise Refusal("misuse", wrong, "--done, the last operation that was begun")
+    return last
+
+
+def _sheet_files(
+    history: Traveller, rework: str, numbers: Sequence[str], words: Sequence[str], day: str
+) -> Mapping[str, bytes]:
+    """The supplementary sheet, its boxes and its form."""
+    from generator.draw import box_map, lay_out
+    from generator.results.rework import rework_sheet
+
+    told = [str(escape(each)) for each in words]
+    text = rework_sheet(history.sheets, rework, numbers, told, day)
+    drawn = lay_out({"traveller": text}).sheet("traveller")
+    boxes = box_map({"traveller": drawn}).encode()
+    form = form_file({"traveller.md": text.encode(), "boxes.json": boxes})
+    return {"rework.md": text.encode(), "rework.pdf": drawn.pdf, "boxes.json": boxes,
+            "form.yaml": form}  # fmt: skip
+
+
+def _act(
+    at: Desk,
+    asked: Namespace,
+    history: Traveller,
+    found: Slip,
+    files: Mapping[str, bytes],
+    decided: tuple[str, Sequence[str], Sequence[str], str],
+) -> Act:
+    from generator.record import Act, text_of
+
+    rework, again, void, why = decided
+    path = at.next_file(f"output/completed/{history.serial}", "dispose")
+    place = f"output/completed/{history.serial}/{rework}"
+    tree = {
+        "act": "dispose", "traveller": history.serial, "on": asked.on, "by": asked.stamp,
+        "slip": found.number, "decision": "rework", "why": why, "rework": rework,
+        "operations": list(again), "void": list(void),
+    }  # fmt: skip
+    whole = {f"{place}/{name}": content for name, content in files.items()}
+    words = f"Dispose {found.number} of {history.serial}: rework {rework}"
+    return Act(path, words, {**whole, path: text_of(tree)}, {}, place)

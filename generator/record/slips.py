@@ -1,0 +1,76 @@
+"""A workshop folder, in; its slips with what was decided on each, out. Nothing here writes."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.findings import Refusal
+from generator.record.history import Recorded, Traveller, traveller
+
+SLIP = re.compile(r"NC-[A-Z]-[0-9]{4,}")
+CONCESSION = re.compile(r"CN-[A-Z]-[0-9]{4,}")
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A slip of a traveller: its number, its operation, the act that decided on it and the
+    concession that allows to go on, if any."""
+
+    number: str
+    operation: str
+    says: str
+    decided: Recorded | None
+    concession: Recorded | None
+
+    @property
+    def decision(self) -> str:
+        """use, rework, scrap or return; "" while nobody decided."""
+        return str(self.decided.tree.get("decision", "")) if self.decided else ""
+
+    @property
+    def rework(self) -> str:
+        """R1 where it is reworked, else ""."""
+        return str(self.decided.tree.get("rework", "")) if self.decided else ""
+
+
+def slips_of(history: Traveller) -> tuple[Slip, ...]:
+    """The slips of a traveller in the order in which they were raised."""
+    return tuple(_slips(history))
+
+
+def _slips(history: Traveller) -> Iterator[Slip]:
+    for act in history.of_kind("slip"):
+        number = str(act.tree.get("slip"))
+        decided = _last(history, "dispose", number)
+        operation, says = str(act.tree.get("operation")), str(act.tree.get("says"))
+        yield Slip(number, operation, says, decided, _last(history, "concession", number))
+
+
+def _last(history: Traveller, kind: str, slip: str) -> Recorded | None:
+    found = [each for each in history.of_kind(kind) if each.tree.get("slip") == slip]
+    return found[-1] if found else None
+
+
+def slip_named(folder: Path, number: str) -> tuple[Traveller, Slip]:
+    """The slip of that number and its traveller. Refusal where there is none."""
+    for row in _rows(folder, number):
+        words = row.split(" ", 3)
+        if words[0] == number and len(words) > 2:
+            history = traveller(folder, words[1])
+            for slip in slips_of(history):
+                if slip.number == number:
+                    return history, slip
+    raise Refusal("record", f"there is no slip {number}", "a slip such as NC-A-0001")
+
+
+def _rows(folder: Path, number: str) -> list[str]:
+    if not SLIP.fullmatch(number):
+        return []
+    file = folder / "output" / f"slips-{number.split('-')[1]}.txt"
+    if not os.path.exists(file):
+        return []
+    return file.read_text(encoding="utf-8", errors="replace").splitlines()

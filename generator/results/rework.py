@@ -1,0 +1,91 @@
+"""The traveller as it was printed and the operations to be done again, in; what is void behind
+them, and the supplementary sheet, out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from generator.draw.parse import Container
+from generator.draw.sheet import Operation, Part
+
+_LOOKS = ("measure", "hold", "witness", "independent")
+_LINK = re.compile(r"(?<!\\)\]\(#([cg][0-9]+)\)")
+
+
+def operations_of(parts: Iterable[Part]) -> list[Operation]:
+    """The operations of a traveller that are to be done."""
+    return [e for e in parts if isinstance(e, Operation) and e.kind != "deleted"]
+
+
+def void_behind(
+    operations: Sequence[Operation], again: Sequence[str], done: str
+) -> tuple[str, ...]:
+    """The operations whose result says nothing any more once those are done again: all behind the
+    first of them that measure or inspect, as far as the work has come.
+
+    done: the last operation that was begun. What was only worked is for people to judge.
+    """
+    numbers = [each.number for each in operations]
+    first = min(numbers.index(each) for each in again)
+    return tuple(
+        each.number
+        for each in operations[first + 1 : numbers.index(done) + 1]
+        if each.number not in again and (each.kind in _LOOKS or _has_readings(each))
+    )
+
+
+def _has_readings(operation: Operation) -> bool:
+    return any(isinstance(b, Container) and b.name == "readings" for b in operation.blocks)
+
+
+def rework_sheet(
+    sheets: Mapping[str, str], rework: str, again: Sequence[str], words: Sequence[str], day: str
+) -> str:
+    """The supplementary sheet as Markdown: the operations as they were printed, their numbers with
+    R1 behind them, and what every sheet needs to be signed.
+
+    sheets: those of the traveller as Markdown. again: the numbers, in their order. words: lines on
+    why, which are printed first. day: of the decision, as sheets show it.
+    """
+    head, _, body = sheets["traveller"].partition("\n:::\n")
+    frame = head.replace("| kind | TRAVELLER |", f"| kind | REWORK {rework} |", 1)
+    frame = re.sub(r"\| printed \| .* \|", f"| printed | {day} |", frame) + "\n:::\n"
+    title = body.partition("\n# ")[2].partition("\n")[0]
+    lines = [frame, f"# {title}", "", f"## Rework {rework}", "", *_paragraphs(words)]
+    lines += [_section(body, "## Warnings for the whole job"), _section(body, "## Approvals")]
+    lines += ["# Operations", ""]
+    for number in again:
+        block = _section(body, f"## {number} ")
+        lines.append(block.replace(f"## {number} ", f"## {number}{rework} ", 1))
+    lines += _written_elsewhere(sheets, rework, again)
+    lines.append(_section(body, "## Boxes that do not apply"))
+    whole = "\n".join([*lines, f"# End of rework {rework}", ""])
+    return _LINK.sub(r"](calculation-sheet.pdf#\1)", whole)
+
+
+def _written_elsewhere(
+    sheets: Mapping[str, str], rework: str, again: Sequence[str]
+) -> Iterator[str]:
+    """What other sheets have of these operations: readings, rows of a log, maps to be ticked."""
+    others = [text for kind, text in sheets.items() if kind not in ("traveller", "rework-sheet")]
+    for number in again:
+        heading = re.compile(rf"^#{{1,2}} Operation {number}$", re.MULTILINE)
+        for text in others:
+            for found in heading.finditer(text):
+                block = _to_the_next(text, found.start(), found[0].index(" "))
+                yield f"# Operation {number}{rework}\n" + block.partition("\n")[2]
+
+
+def _paragraphs(words: Sequence[str]) -> list[str]:
+    return [line for each in words for line in (each, "")]
+
+
+def _section(body: str, heading: str) -> str:
+    """The text of a section, from its heading to the next one of its rank or above."""
+    return _to_the_next(body, body.index(f"\n{heading}") + 1, 2)
+
+
+def _to_the_next(text: str, start: int, rank: int) -> str:
+    behind = re.search(rf"^#{{1,{rank}}} ", text[start + 3 :], re.MULTILINE)
+    return text[start : start + 3 + behind.start()] if behind else text[start:]

@@ -1,0 +1,107 @@
+"""A traveller and files from outside, in; their sums and meaning recorded, parts fitted, out."""
+
+from __future__ import annotations
+
+import subprocess
+from hashlib import sha256
+from pathlib import Path
+
+import pytest
+
+from generator.commands.attach import sheets_in, sides_missing
+from generator.record import traveller
+from tests.commands.test_commands import issue, run
+from tests.commands.test_commands import shop as shop  # the fixture
+from tests.commands.test_slips import close, entered
+
+ON = ("--on", "2026-11-26", "--stamp", "LQ1")
+
+
+@pytest.fixture
+def issued(shop: Path) -> Path:
+    assert issue(shop, "T6-P-0120", "0001") == 0
+    return shop
+
+
+@pytest.fixture
+def scan(tmp_path_factory) -> Path:
+    file = tmp_path_factory.mktemp("scans") / "A-0001.pdf"
+    file.write_bytes(b"%PDF-1.4 a scan\n")
+    return file
+
+
+def attach(folder: Path, file: Path, *words: str) -> int:
+    return run(folder, "attach", "A-0001", str(file), *words, *ON)
+
+
+def test_a_scan_is_kept_beside_git_and_its_sum_in_the_record(issued, scan, capsys):
+    count = sheets_in(traveller(issued, "A-0001"))
+    assert attach(issued, scan, "--as", "scan", "--sheets", "1", "--side", "front") == 0
+    said = capsys.readouterr().out
+    assert "not scanned yet: 1 back, 2 front" in said
+    kept = issued / "output/media/A-0001/A-0001.pdf"
+    assert kept.read_bytes() == scan.read_bytes()
+    (act,) = traveller(issued, "A-0001").acts
+    (row,) = act.tree["files"]
+    assert row["sha256"] == sha256(scan.read_bytes()).hexdigest()
+    assert (row["path"], row["bytes"]) == ("output/media/A-0001/A-0001.pdf", "16")
+    held = subprocess.run(
+        ["git", "ls-files", "output/media"], cwd=issued, capture_output=True, text=True
+    )
+    assert held.stdout == ""
+    again = ("--as", "scan", "--sheets", f"1 to {count}", "--side", "both")
+    assert attach(issued, scan, *again) == 0
+    assert sides_missing(traveller(issued, "A-0001")) == []
+
+
+WRONG = [
+    (("--as", "scan"), "a scan needs its sheets and its side"),
+    (("--as", "scan", "--sheets", "0", "--side", "front"), "a scan needs its sheets"),
+    (("--as", "scan", "--sheets", "900", "--side", "front"), "sheets 900 of a pack of"),
+    (("--as", "scan", "--sheets", "3 to 2", "--side", "front"), "sheets 3 to 2 of a pack of"),
+    (("--as", "certificate", "--sheets", "1"), "sheets of a certificate"),
+]
+
+
+@pytest.mark.parametrize(("words", "says"), WRONG)
+def test_a_file_that_is_not_explained_is_refused(issued, scan, capsys, words, says):
+    assert attach(issued, scan, *words) == 2
+    assert says in capsys.readouterr().err
+    assert not (issued / "output/media").exists()
+
+
+def test_nothing_is_written_over_and_empty_files_are_no_evidence(issued, scan, capsys):
+    assert attach(issued, scan, "--as", "certificate") == 0
+    scan.write_bytes(b"%PDF-1.4 another\n")
+    assert attach(issued, scan, "--as", "certificate") == 1
+    assert "another A-0001.pdf is there already" in capsys.readouterr().err
+    empty = scan.with_name("empty.pdf")
+    empty.write_bytes(b"")
+    assert attach(issued, empty, "--as", "certificate") == 2
+    strange = scan.with_name("a\tb.pdf")
+    strange.write_bytes(b"x")
+    assert attach(issued, strange, "--as", "certificate") == 2
+    assert attach(issued, scan.with_name("not-there.pdf"), "--as", "certificate") == 2
+    assert len(traveller(issued, "A-0001").acts) == 1
+
+
+def fit(folder: Path, *words: str) -> int:
+    return run(folder, "fit", "A-0001", *words, *ON)
+
+
+def test_a_part_is_fitted_once_it_is_accepted_and_taken_off_before_it_sits_elsewhere(
+    issued, capsys
+):
+    assert fit(issued) == 1
+    assert "A-0001 is open: its part is not accepted" in capsys.readouterr().err
+    entered(issued)
+    assert close(issued) == 0
+    assert fit(issued) == 0
+    (act,) = traveller(issued, "A-0001").of_kind("fit")
+    assert (act.tree["position"], act.tree["airframe"]) == ("hull, radio bay", "6-03")
+    assert fit(issued, "--position", "stern") == 1
+    assert "part 0001 sits at hull, radio bay" in capsys.readouterr().err
+    assert fit(issued, "--removed", "--what", "Chafed.") == 0
+    assert fit(issued, "--removed", "--what", "Chafed.") == 1
+    assert fit(issued, "--position", "stern") == 0
+    assert fit(issued, "--part", "0002") == 2

@@ -1,0 +1,216 @@
+"""A traveller with something wrong on it, in; slips, decisions, concessions, rework sheets and what
+keeps it from being closed, out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from generator.commands.enter import form_read
+from generator.record import traveller
+from generator.record.slips import slips_of
+from generator.workshop import open_workshop
+from tests.commands.test_commands import issue, run
+from tests.commands.test_commands import shop as shop  # the fixture
+from tests.results.filled import filled
+
+ON = ("--on", "2026-11-26", "--stamp")
+
+
+@pytest.fixture
+def issued(shop: Path) -> Path:
+    assert issue(shop, "T6-P-0120", "0001") == 0
+    return shop
+
+
+def entered(
+    folder: Path, own: Mapping[str, str] = {}, rework: str = "", corrects: str = ""
+) -> None:
+    """All sheets of A-0001 filled in, with these words of their own."""
+    workshop, _ = open_workshop(folder)
+    instruments = {each.kind: each.number for each in workshop.instruments}
+    form = form_read(traveller(folder, "A-0001"), rework)
+    file = folder.parent / f"{folder.name}-result.yaml"
+    file.write_text(filled(form, f"A-0001 {rework}".strip(), instruments, own), encoding="utf-8")
+    more = ("--rework", rework) if rework else ()
+    more += ("--corrects", corrects) if corrects else ()
+    assert run(folder, "enter", "A-0001", str(file), *ON, "LQ1", *more) == 0
+
+
+def close(folder: Path) -> int:
+    return run(folder, "close", "A-0001", *ON, "LQ1")
+
+
+def slip(folder: Path, operation: str = "10", what: str = "0.96 mm, limit 0.954.") -> int:
+    words = ("--operation", operation, "--what", what)
+    return run(folder, "slip", "A-0001", *words, *ON, "LQ14")
+
+
+def dispose(folder: Path, number: str, decision: str, *more: str, stamp: str = "LQ1") -> int:
+    words = ("--decision", decision, "--why", "The part allows it.", *more)
+    return run(folder, "dispose", number, *words, *ON, stamp)
+
+
+def concede(folder: Path, number: str, stamp: str = "INS2") -> int:
+    return run(folder, "concede", number, "--what", "0.96 mm allowed.", *ON, stamp)
+
+
+def test_a_traveller_with_everything_on_it_is_closed_and_then_takes_nothing(issued, capsys):
+    entered(issued)
+    assert close(issued) == 0
+    assert traveller(issued, "A-0001").status == "closed"
+    assert close(issued) == 1
+    assert slip(issued) == 1
+    assert "A-0001 is closed" in capsys.readouterr().err
+
+
+def test_an_empty_traveller_stays_open_and_every_box_is_told(issued, capsys):
+    assert close(issued) == 1
+    said = capsys.readouterr().err
+    assert "A-0001 operation 10, thickness: missing: the box is empty" in said
+    assert "A-0001 stays open" in said
+    assert traveller(issued, "A-0001").status == "open"
+
+
+def test_a_value_beyond_its_limit_needs_slip_decision_and_concession(issued, capsys):
+    entered(issued, {"10 thickness": "0.96"})
+    assert close(issued) == 1
+    assert "out: 0.96 mm is above 0.954: a slip is needed" in capsys.readouterr().err
+    assert slip(issued) == 0
+    assert "NC-A-0001" in capsys.readouterr().out
+    assert (issued / "output/slips-A.txt").read_text("utf-8") == (
+        "NC-A-0001 A-0001 10 0.96 mm, limit 0.954.\n"
+    )
+    assert close(issued) == 1
+    assert "nobody decided on: 0.96 mm, limit 0.954." in capsys.readouterr().err
+    assert dispose(issued, "NC-A-0001", "use") == 0
+    assert "needs a concession" in capsys.readouterr().out
+    assert close(issued) == 1
+    assert "to be used as it is, without a concession" in capsys.readouterr().err
+    assert concede(issued, "NC-A-0001") == 0
+    listed = (issued / "output/concessions-A.txt").read_text("utf-8")
+    assert listed == "CN-A-0001 NC-A-0001 A-0001\n"
+    assert close(issued) == 0
+    first = traveller(issued, "A-0001").of_kind("result")[0]
+    assert "0.96" in str(first.tree["boxes"])  # the failed value stays
+
+
+def test_a_concession_comes_from_an_inspector_who_did_not_decide(issued, capsys):
+    assert slip(issued) == 0
+    assert concede(issued, "NC-A-0001") == 1
+    assert "is not to be used or reworked: undecided" in capsys.readouterr().err
+    assert dispose(issued, "NC-A-0001", "use", stamp="INS2") == 0
+    assert concede(issued, "NC-A-0001", "LQ1") == 1
+    assert "LQ1 is of class lead" in capsys.readouterr().err
+    assert concede(issued, "NC-A-0001") == 1
+    assert "INS2 decided on NC-A-0001" in capsys.readouterr().err
+
+
+def test_nobody_decides_twice_or_without_the_class(issued, capsys):
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "use", stamp="LQ14") == 1
+    assert "LQ14 is of class volunteer" in capsys.readouterr().err
+    assert dispose(issued, "NC-A-0001", "scrap") == 0
+    assert dispose(issued, "NC-A-0001", "use") == 1
+    assert "was decided on 2026-11-26: scrap" in capsys.readouterr().err
+    assert dispose(issued, "NC-A-0002", "use") == 1
+    assert "there is no slip NC-A-0002" in capsys.readouterr().err
+
+
+def test_a_scrapped_part_is_withdrawn_not_closed(issued, capsys):
+    entered(issued)
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "scrap") == 0
+    assert close(issued) == 1
+    assert "the part goes: scrap" in capsys.readouterr().err
+    assert run(issued, "withdraw", "A-0001", "--why", "Scrapped.", *ON, "LQ1") == 0
+
+
+def test_rework_prints_its_operations_and_what_is_void_behind_them(issued, capsys):
+    entered(issued, {"10 thickness": "0.96"})
+    assert slip(issued, "30", "Wrong sheet found at the hold.") == 0
+    assert dispose(issued, "NC-A-0001", "rework", "--operations", "10") == 0
+    assert "void behind it: 30" in capsys.readouterr().out
+    place = issued / "output/completed/A-0001/R1"
+    pages = pypdfium2.PdfDocument(place / "rework.pdf")
+    text = "\n".join(page.get_textpage().get_text_range() for page in pages)
+    for told in ("REWORK R1", "NC-A-0001", "10R1", "30R1"):
+        assert told in text
+    assert "20R1" not in text
+    (one,) = slips_of(traveller(issued, "A-0001"))
+    assert (one.decision, one.rework) == ("rework", "R1")
+    assert one.decided.tree["void"] == ["30"]
+    assert close(issued) == 1
+    said = capsys.readouterr().err
+    assert "rework R1 is not complete" in said
+    assert "A-0001 R1 operation 10R1, thickness: missing" in said
+    entered(issued, rework="R1")
+    assert close(issued) == 1  # the slip was raised at 30; 10 is still out
+    assert "0.96 mm is above 0.954: a slip is needed" in capsys.readouterr().err
+
+
+def test_a_rework_that_is_complete_settles_its_operation(issued):
+    entered(issued, {"10 thickness": "0.96"})
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "rework") == 0
+    entered(issued, rework="R1")
+    assert close(issued) == 0
+
+
+def test_a_rework_that_fails_gets_a_slip_of_its_own(issued, capsys):
+    entered(issued, {"10 thickness": "0.96"})
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "rework") == 0
+    entered(issued, {"10R1 thickness": "0.97"}, "R1")
+    assert close(issued) == 1
+    assert "A-0001 R1 operation 10R1, thickness: out" in capsys.readouterr().err
+    assert slip(issued, "10R1", "0.97 mm.") == 0
+    assert dispose(issued, "NC-A-0002", "rework") == 0
+    entered(issued, rework="R2")
+    assert close(issued) == 0
+
+
+def test_the_third_rework_is_the_inspectors_decision(issued, capsys):
+    for number in ("1", "2"):
+        assert slip(issued) == 0
+        assert dispose(issued, f"NC-A-000{number}", "rework") == 0
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0003", "rework") == 1
+    assert "LQ1 is of class lead" in capsys.readouterr().err
+    assert dispose(issued, "NC-A-0003", "rework", stamp="INS2") == 0
+
+
+WRONG = [
+    (("--operations", "15"), "there is no operation 15"),
+    (("--operations", "20"), "the work has come to operation 10, and 20 is to be done again"),
+]
+
+
+@pytest.mark.parametrize(("more", "says"), WRONG)
+def test_a_rework_of_nothing_is_refused(issued, capsys, more, says):
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "rework", *more) == 2
+    assert says in capsys.readouterr().err
+
+
+def test_a_slip_number_that_nobody_gave_is_told(issued, capsys):
+    file = issued.parent / f"{issued.name}-result.yaml"
+    box = '{traveller: {"10": {"thickness, slip no.": NC-A-0009}}}'
+    form = form_read(traveller(issued, "A-0001"))
+    row = next(f for f in form.fields if f.operation == "10" and "slip no" in f.row + f.name)
+    value = f'{{"{row.name}": NC-A-0009}}' if row.name else "NC-A-0009"
+    box = f'{{traveller: {{"10": {{"{row.row}": {value}}}}}}}'
+    file.write_text(f"traveller: A-0001\nboxes: {box}\n", encoding="utf-8")
+    assert run(issued, "enter", "A-0001", str(file), *ON, "LQ1") == 0
+    assert close(issued) == 1
+    assert "NC-A-0009 is no slip of A-0001" in capsys.readouterr().err
+
+
+def test_acts_stand_in_the_order_of_their_days(issued, capsys):
+    assert slip(issued) == 0
+    words = ("--operation", "10", "--what", "Again.", "--on", "2026-11-25", "--stamp", "LQ14")
+    assert run(issued, "slip", "A-0001", *words) == 2
+    assert "A-001-slip.yaml is of 2026-11-26, after 2026-11-25" in capsys.readouterr().err

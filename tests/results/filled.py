@@ -1,0 +1,78 @@
+"""A form, in; entries with which a traveller can be closed, as a careful workshop would write them,
+out, as the YAML of a result."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from decimal import Decimal
+
+from generator.results.entries import OUTSIDE
+from generator.results.form import Field, Form
+
+STAMPS = {
+    "volunteer": "LQ14",
+    "lead": "LQ1",
+    "inspector": "INS2",
+    "independent inspector": "IND4",
+    "subcontractor": "HT9",
+    "archivist": "AR1",
+    "stores": "LQ14",
+    "": "LQ14",
+}
+_COUNTS = {"raised": "0", "closed": "0", "open": "0", "scrapped": "0", "returned": "0"}
+DAY = "2026-11-26"
+
+
+def filled(
+    form: Form, serial: str, instruments: Mapping[str, str], own: Mapping[str, str] = {}
+) -> str:
+    """The result file. instruments: the number of one of each kind. own: words for fields that are
+    called so, such as "30 thickness", in place of good ones."""
+    tree: dict[str, dict[str, dict[str, dict[str, str]]]] = {}
+    for field in form.fields:
+        label = f"{field.operation} {field.row}".strip()
+        word = own.get(label, _word(field, instruments))
+        if word:
+            place = tree.setdefault(field.sheet, {}).setdefault(field.operation or OUTSIDE, {})
+            place.setdefault(field.row, {})[field.name] = word
+    lines = [f"traveller: {serial}", "boxes:"]
+    for sheet, operations in tree.items():
+        lines.append(f"  {sheet}:")
+        for operation, rows in operations.items():
+            lines.append(f"    {json.dumps(operation)}:")
+            for row, words in rows.items():
+                value = words[""] if list(words) == [""] else words
+                lines.append(f"      {json.dumps(row)}: {json.dumps(value, ensure_ascii=False)}")
+    return "\n".join(lines) + "\n"
+
+
+def _word(field: Field, instruments: Mapping[str, str]) -> str:
+    said = field.name or field.row
+    if field.may_be_empty or "N/A" in said or "stopped here" in field.row:
+        return ""
+    if field.row == "go on without":
+        return ""
+    if said in _COUNTS:
+        return _COUNTS[said]
+    if field.kind == "number":
+        return _number(field)
+    if field.kind == "words":
+        kind = said.removesuffix(" no.")
+        return instruments.get(kind, "") if said.endswith(" no.") and kind in instruments else "1"
+    if field.kind == "choice":
+        good = [c for c in field.choices if c not in ("no", "out", "between", "did not come")]
+        return good[0]
+    if field.kind == "stamp":
+        by_two = "second" in field.row and field.who == "volunteer"
+        return "LQ17" if by_two else STAMPS[field.who]
+    return {"tick": "x", "clock": "10:00", "date": DAY}[field.kind]
+
+
+def _number(field: Field) -> str:
+    ends = [field.accept_from or field.lower, field.accept_to or field.upper]
+    told = [Decimal(each.replace("\N{MINUS SIGN}", "-")) for each in ends if each]
+    if not told:
+        return "1"
+    middle = sum(told) / len(told)
+    return str(middle.quantize(told[0])) if len(told) == 2 else str(told[0])
