@@ -16,6 +16,7 @@ from generator.findings import Finding, Place
 if TYPE_CHECKING:
     from generator.process import Workshop
     from generator.record import Traveller
+    from generator.record.history import Recorded
     from generator.record.slips import Slip
     from generator.results.judge import Verdict
 
@@ -51,35 +52,57 @@ def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
             settled.add(each.operation)
         else:
             waiting.insert(0, Finding(Place(each.number), "slip", *told))
-    found = [_finding(history, "", each) for each in standing(history, shop, settled)]
-    for rework in (each.rework for each in slips if each.rework):
-        verdicts = standing(history, shop, settled, rework)
-        found += [_finding(history, rework, verdict) for verdict in verdicts]
+    found = []
+    for name in ("", *(each.rework for each in slips if each.rework), *_changed_to(history)):
+        found += [_finding(history, name, each) for each in standing(history, shop, settled, name)]
     return [*found, *waiting, *_unknown_slips(history), *_written_later(history, on)]
 
 
 def standing(
-    history: Traveller, shop: Workshop, settled: set[str], rework: str = ""
+    history: Traveller, shop: Workshop, settled: set[str], supplement: str = ""
 ) -> list[Verdict]:
-    """What blocks: judged by the limits as printed, on the traveller or on a rework sheet.
+    """What blocks: judged by the limits as printed, on the traveller or a supplementary sheet.
 
     settled: the operations whose slip is done with.
     """
     from generator.results.entries import merged
+    from generator.results.form import without
     from generator.results.judge import judged
 
-    form = form_read(history, rework)
-    entries = merged([each.tree["boxes"] for each in results_of(history, rework)], form)
+    form = without(form_read(history, supplement), _gone_over(history, supplement))
+    entries = merged([each.tree["boxes"] for each in results_of(history, supplement)], form)
     verdicts = judged(form, entries, books_of(shop, history, sorted(settled)))
     return [each for each in verdicts if each.blocks]
 
 
-def _finding(history: Traveller, rework: str, verdict: Verdict) -> Finding:
-    where = f"{history.serial} {rework}".strip()
+def _adopted(history: Traveller) -> list[Recorded]:
+    """The decisions by which the traveller went over to a newer revision."""
+    return [e for e in history.of_kind("decide") if e.tree.get("decision") == "adopt"]
+
+
+def _changed_to(history: Traveller) -> list[str]:
+    """The revisions whose changed operations have a sheet of their own."""
+    place = history.folder / "output/completed" / history.serial
+    letters = [str(each.tree["revision"]) for each in _adopted(history)]
+    return [each for each in letters if (place / each / "form.yaml").exists()]
+
+
+def _gone_over(history: Traveller, supplement: str) -> set[str]:
+    """The operations that are done on the sheet of a later revision and not on this one."""
+    later = _adopted(history)
+    letters = [str(each.tree["revision"]) for each in later]
+    if supplement in letters:
+        later = later[letters.index(supplement) + 1 :]
+    return {number for each in later for number in each.tree.get("operations", ())}
+
+
+def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
+    where = f"{history.serial} {supplement}".strip()
+    of = f"{history.serial} --supplement {supplement}" if supplement else history.serial
     right = {
         "missing": "what stands on the paper, or N/A with its reason",
         "out": f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}",
-    }.get(verdict.code, f"witnessmark enter {where.replace(' ', ' --rework ')} FILE --corrects WHY")
+    }.get(verdict.code, f"witnessmark enter {of} FILE --corrects WHY")
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)
 
 
@@ -96,7 +119,7 @@ def _slip_open(
         right = f"witnessmark withdraw {history.serial}, and a new traveller for the next part"
         return f"the part goes: {slip.decision}", right
     if slip.rework and standing(history, shop, settled, slip.rework):
-        right = f"witnessmark enter {history.serial} --rework {slip.rework} FILE"
+        right = f"witnessmark enter {history.serial} --supplement {slip.rework} FILE"
         return f"rework {slip.rework} is not complete", right
     return None
 

@@ -32,11 +32,11 @@ def enter(asked: Namespace) -> int:
     from generator.results.entries import blank_form
 
     history = traveller(asked.workshop, asked.serial)
-    form = form_read(history, asked.rework)
+    form = form_read(history, asked.supplement)
     if asked.blank is not None:
         if asked.blank.exists():
             raise Refusal("misuse", f"{asked.blank} is there already", "another name")
-        blank = blank_form(form, named(asked.serial, asked.rework))
+        blank = blank_form(form, named(asked.serial, asked.supplement))
         asked.blank.write_text(blank, encoding="utf-8")
         say(f"{asked.blank}", asked)
         return 0
@@ -48,20 +48,24 @@ def enter(asked: Namespace) -> int:
     return _entered(asked, history, form)
 
 
-def named(serial: str, rework: str) -> str:
-    """What people call the sheets: A-0001, or A-0001 R1 for those of its first rework."""
-    return f"{serial} {rework}".strip()
+def named(serial: str, supplement: str) -> str:
+    """What people call the sheets: A-0001, or A-0001 R1 for the sheet of its first rework."""
+    return f"{serial} {supplement}".strip()
 
 
-def form_read(history: Traveller, rework: str = "") -> Form:
-    """The form of a traveller, or of one of its rework sheets. Refusal where it cannot be read."""
+def form_read(history: Traveller, supplement: str = "") -> Form:
+    """The form of a traveller or of a supplementary sheet. Refusal where it cannot be read."""
     from generator.record import tree_of
     from generator.results.form import form_from
 
-    shown = _shown(history, rework)
+    shown = _shown(history, supplement)
     file = history.folder / shown
-    if rework and not file.exists():
-        raise Refusal("misuse", f"{history.serial} has no rework {rework}", "such as R1")
+    if supplement and not file.exists():
+        raise Refusal(
+            "misuse",
+            f"{history.serial} has no supplementary sheet {supplement}",
+            "such as R1, or B",
+        )
     if not file.exists():
         wrong = f"{history.serial} was issued without a form"
         raise Refusal("record", wrong, "its results stay on paper: it is of an earlier version")
@@ -72,16 +76,16 @@ def form_read(history: Traveller, rework: str = "") -> Form:
         raise Refusal("record", wrong, f"git checkout HEAD -- {shown}") from None
 
 
-def _shown(history: Traveller, rework: str) -> str:
-    if rework:
-        return f"output/completed/{history.serial}/{rework}/form.yaml"
+def _shown(history: Traveller, supplement: str) -> str:
+    if supplement:
+        return f"output/completed/{history.serial}/{supplement}/form.yaml"
     return f"output/issued/{history.serial}/form.yaml"
 
 
-def results_of(history: Traveller, rework: str = "") -> tuple[Recorded, ...]:
-    """What was entered of the traveller's own sheets, or of one of its rework sheets."""
+def results_of(history: Traveller, supplement: str = "") -> tuple[Recorded, ...]:
+    """What was entered of the traveller's own sheets, or of one of its supplementary sheets."""
     acts = history.of_kind("result")
-    return tuple(each for each in acts if each.tree.get("rework", "") == rework)
+    return tuple(each for each in acts if each.tree.get("supplement", "") == supplement)
 
 
 def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
@@ -98,11 +102,11 @@ def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
         return 1
     day = read_day(asked.on)
     _may_enter(shop, history, asked.stamp, day)
-    faults = _shape(document, named(asked.serial, asked.rework))
+    faults = _shape(document, named(asked.serial, asked.supplement))
     entries: dict[Key, Entry] = {}
     if not faults:
         entries, faults = entries_in(document.tree["boxes"], form)
-    earlier = merged([each.tree["boxes"] for each in results_of(history, asked.rework)], form)
+    earlier = merged([each.tree["boxes"] for each in results_of(history, asked.supplement)], form)
     if not faults and not asked.corrects:
         faults = _changed(earlier, entries)
     if faults:
@@ -162,11 +166,11 @@ def _recorded(
 ) -> None:
     from generator.record import Act, Desk, perform, text_of
 
-    before = results_of(history, asked.rework)
+    before = results_of(history, asked.supplement)
     tree: dict[str, Any] = {"act": "result", "traveller": asked.serial, "on": day}
     tree["by"] = asked.stamp
-    if asked.rework:
-        tree["rework"] = asked.rework
+    if asked.supplement:
+        tree["supplement"] = asked.supplement
     if asked.corrects:
         if not before:
             raise Refusal("misuse", "nothing was entered yet", "without --corrects")

@@ -100,7 +100,7 @@ def concede(asked: Namespace) -> int:
 def _operation(history: Traveller, number: str) -> str:
     """The operation, which must be on the traveller or one of its rework sheets."""
     from generator.draw.sheet import read_sheet
-    from generator.results.rework import operations_of
+    from generator.results.supplement import operations_of
 
     known = [e.number for e in operations_of(read_sheet(history.sheets["traveller"]).parts)]
     for act in history.of_kind("dispose"):
@@ -115,7 +115,7 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     """Record the decision with its supplementary sheet, in one act."""
     from generator.draw.sheet import read_sheet
     from generator.record import perform, recover
-    from generator.results.rework import operations_of, void_behind
+    from generator.results.supplement import operations_of, void_behind
 
     operations = operations_of(read_sheet(history.sheets["traveller"]).parts)
     numbers = [each.number for each in operations]
@@ -173,10 +173,10 @@ def _sheet_files(
 ) -> Mapping[str, bytes]:
     """The supplementary sheet, its boxes and its form."""
     from generator.draw import box_map, lay_out
-    from generator.results.rework import rework_sheet
+    from generator.results.supplement import supplement
 
     told = [str(escape(each)) for each in words]
-    text = rework_sheet(history.sheets, rework, numbers, told, day)
+    text = supplement(history.sheets, (f"REWORK {rework}", rework), numbers, told, day)
     drawn = lay_out({"traveller": text}).sheet("traveller")
     boxes = box_map({"traveller": drawn}).encode()
     form = form_file({"traveller.md": text.encode(), "boxes.json": boxes})

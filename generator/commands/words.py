@@ -104,7 +104,7 @@ COMMANDS = (
             _word("--blank", type=Path, metavar="FILE", help="write a form with blanks here"),
             _day("the day of entering", required=False),
             _word("--stamp", help="the stamp of who types it"),
-            _word("--rework", metavar="R1", default="", help="of this rework sheet"),
+            _word("--supplement", metavar="R1", default="", help="of this supplementary sheet"),
             _word("--corrects", metavar="WHY", help="entries that stand already are corrected"),
         ),
     ),
@@ -159,6 +159,34 @@ COMMANDS = (
             _STAMP,
         ),
         "slips",
+    ),
+    Command(
+        "compare",
+        "what changed between an issued revision and the process today, and its change sheet",
+        "witnessmark compare T6-P-0410",
+        (
+            _PROCESS,
+            _word("--since", metavar="SERIAL", help="the traveller to compare with"),
+        ),
+    ),
+    Command(
+        "decide",
+        "what becomes of an open traveller at a new revision: it is finished, or goes over",
+        'witnessmark decide A-0001 --decision finish --why "Nothing in it changed." '
+        "--on 2026-11-27 --stamp LQ1",
+        (
+            _SERIAL,
+            _word(
+                "--decision",
+                required=True,
+                choices=("finish", "adopt"),
+                help="to withdraw it: witnessmark withdraw",
+            ),
+            _word("--done", metavar="N", help="the last operation that was begun; 0 for none"),
+            _WHY,
+            _day("the day"),
+            _STAMP,
+        ),
     ),
     Command(
         "attach",

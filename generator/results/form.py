@@ -7,7 +7,7 @@ The form is frozen with the traveller, so that results are judged by what the pa
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Any
@@ -97,6 +97,15 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     return Form(tuple(_fields(boxes, limits)), numbers, tuple(_stops(operations, numbers)))
+
+
+def without(form: Form, operations: Collection[str]) -> Form:
+    """The form without what belongs to some operations."""
+    return Form(
+        tuple(each for each in form.fields if each.operation not in operations),
+        tuple(each for each in form.operations if each not in operations),
+        tuple(each for each in form.stops if each.operation not in operations),
+    )
 
 
 def tree_of_form(form: Form) -> dict[str, Any]:

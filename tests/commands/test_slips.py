@@ -35,7 +35,7 @@ def entered(
     form = form_read(traveller(folder, "A-0001"), rework)
     file = folder.parent / f"{folder.name}-result.yaml"
     file.write_text(filled(form, f"A-0001 {rework}".strip(), instruments, own), encoding="utf-8")
-    more = ("--rework", rework) if rework else ()
+    more = ("--supplement", rework) if rework else ()
     more += ("--corrects", corrects) if corrects else ()
     assert run(folder, "enter", "A-0001", str(file), *ON, "LQ1", *more) == 0
 

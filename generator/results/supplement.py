@@ -1,5 +1,5 @@
-"""The traveller as it was printed and the operations to be done again, in; what is void behind
-them, and the supplementary sheet, out."""
+"""The sheets of a traveller and some of its operations, in; what is void behind those that are done
+again, and the supplementary sheet on which they are done, out."""
 
 from __future__ import annotations
 
@@ -39,42 +39,48 @@ def _has_readings(operation: Operation) -> bool:
     return any(isinstance(b, Container) and b.name == "readings" for b in operation.blocks)
 
 
-def rework_sheet(
-    sheets: Mapping[str, str], rework: str, again: Sequence[str], words: Sequence[str], day: str
+def supplement(
+    sheets: Mapping[str, str],
+    named: tuple[str, str],
+    numbers: Sequence[str],
+    words: Sequence[str],
+    day: str,
 ) -> str:
-    """The supplementary sheet as Markdown: the operations as they were printed, their numbers with
-    R1 behind them, and what every sheet needs to be signed.
+    """A supplementary sheet as Markdown: operations as they were printed, with what every sheet
+    needs to be signed.
 
-    sheets: those of the traveller as Markdown. again: the numbers, in their order. words: lines on
-    why, which are printed first. day: of the decision, as sheets show it.
+    sheets: those of the traveller as Markdown. named: what it is, such as REWORK R1, and what
+    stands behind the numbers, such as R1. numbers: of the operations, in their order. words: lines
+    on why, which are printed first. day: of the decision, as sheets show it.
     """
+    kind, suffix = named
     head, _, body = sheets["traveller"].partition("\n:::\n")
-    frame = head.replace("| kind | TRAVELLER |", f"| kind | REWORK {rework} |", 1)
+    frame = head.replace("| kind | TRAVELLER |", f"| kind | {kind} |", 1)
     frame = re.sub(r"\| printed \| .* \|", f"| printed | {day} |", frame) + "\n:::\n"
     title = body.partition("\n# ")[2].partition("\n")[0]
-    lines = [frame, f"# {title}", "", f"## Rework {rework}", "", *_paragraphs(words)]
+    lines = [frame, f"# {title}", "", f"## {kind.capitalize()}", "", *_paragraphs(words)]
     lines += [_section(body, "## Warnings for the whole job"), _section(body, "## Approvals")]
     lines += ["# Operations", ""]
-    for number in again:
+    for number in numbers:
         block = _section(body, f"## {number} ")
-        lines.append(block.replace(f"## {number} ", f"## {number}{rework} ", 1))
-    lines += _written_elsewhere(sheets, rework, again)
+        lines.append(block.replace(f"## {number} ", f"## {number}{suffix} ", 1))
+    lines += _written_elsewhere(sheets, suffix, numbers)
     lines.append(_section(body, "## Boxes that do not apply"))
-    whole = "\n".join([*lines, f"# End of rework {rework}", ""])
+    whole = "\n".join([*lines, f"# End of {kind.lower()}", ""])
     return _LINK.sub(r"](calculation-sheet.pdf#\1)", whole)
 
 
 def _written_elsewhere(
-    sheets: Mapping[str, str], rework: str, again: Sequence[str]
+    sheets: Mapping[str, str], suffix: str, numbers: Sequence[str]
 ) -> Iterator[str]:
     """What other sheets have of these operations: readings, rows of a log, maps to be ticked."""
     others = [text for kind, text in sheets.items() if kind not in ("traveller", "rework-sheet")]
-    for number in again:
+    for number in numbers:
         heading = re.compile(rf"^#{{1,2}} Operation {number}$", re.MULTILINE)
         for text in others:
             for found in heading.finditer(text):
                 block = _to_the_next(text, found.start(), found[0].index(" "))
-                yield f"# Operation {number}{rework}\n" + block.partition("\n")[2]
+                yield f"# Operation {number}{suffix}\n" + block.partition("\n")[2]
 
 
 def _paragraphs(words: Sequence[str]) -> list[str]:

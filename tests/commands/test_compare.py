@@ -1,0 +1,127 @@
+"""An issued traveller and a newer revision, in; what changed, and what becomes of it, out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from generator.record import traveller
+from generator.results.changes import changes
+from tests.commands.changing import revise
+from tests.commands.test_commands import approve, issue, run
+from tests.commands.test_commands import shop as shop  # the fixture
+from tests.commands.test_slips import entered
+
+ON = ("--on", "2026-11-26", "--stamp")
+
+
+@pytest.fixture
+def issued(shop: Path) -> Path:
+    assert issue(shop, "T6-P-0120", "0001") == 0
+    return shop
+
+
+def decide(folder: Path, decision: str, *more: str, stamp: str = "LQ1") -> int:
+    words = ("--decision", decision, "--why", "As compared.", *more)
+    return run(folder, "decide", "A-0001", *words, *ON, stamp)
+
+
+def compared(folder: Path, capsys) -> str:
+    capsys.readouterr()
+    assert run(folder, "compare", "T6-P-0120") == 0
+    return capsys.readouterr().out
+
+
+def test_nothing_changed_says_so(issued, capsys):
+    assert "revision A, as issued with A-0001: 0 changes" in compared(issued, capsys)
+
+
+def test_a_text_is_told_old_and_new_with_its_reason(issued, capsys):
+    revise(issued)
+    said = compared(issued, capsys)
+    assert "operation 10: text: MEASURE the sheet at four places. -> MEASURE the sheet" in said
+    assert "open: A-0001 of revision A: it may go over before operation 10 is begun" in said
+    sheet = issued / "output/draft/T6-P-0120-change/change-sheet.md"
+    words = sheet.read_text(encoding="utf-8")
+    assert "**B, 2026-11-26:** Cut to the new length. The fit was tight." in words
+    assert "| kind | CHANGE SHEET |" in words
+    (page, *_) = pypdfium2.PdfDocument(sheet.with_suffix(".pdf"))
+    assert "five places" in page.get_textpage().get_text_range()
+
+
+WEIGHTY = [
+    ("upper: 0.954 mm", "upper: 0.944 mm", "operation 10: LIMIT: "),
+    ("released by: inspector", "released by: lead", "operation 30: STOP: "),
+    ("quantity: 0.02 m²", "quantity: 0.03 m²", "MATERIAL: "),
+    ("  - number: 40\n    kind: close", "  - number: 50\n    kind: close", "operation 40: REMOVED"),
+    ("  - number: 40\n    kind: close", "  - number: 50\n    kind: close", "operation 50: ADDED"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "says"), WEIGHTY)
+def test_limits_stops_materials_and_operations_stand_out(issued, capsys, old, new, says):
+    revise(issued, old, new)
+    said = compared(issued, capsys)
+    assert says in said
+    assert "with the inspector" in said
+
+
+def test_a_number_that_only_a_given_changes_is_told_where_it_stands(issued, capsys):
+    revise(issued, "is: 3.2 mm", "is: 3.4 mm")
+    said = compared(issued, capsys)
+    assert "3.2 mm" in said
+    assert "3.4 mm" in said
+
+
+def test_a_traveller_is_finished_on_its_old_revision(issued, capsys):
+    revise(issued)
+    assert decide(issued, "finish") == 0
+    assert decide(issued, "finish") == 1
+    assert issue(issued, "T6-P-0120", "0002", on="2026-11-26") == 0
+    assert traveller(issued, "A-0001").status == "open"
+
+
+def test_there_must_be_a_newer_revision(issued, capsys):
+    assert decide(issued, "finish") == 1
+    assert "there is no newer one" in capsys.readouterr().err
+
+
+def test_what_changed_and_is_begun_cannot_go_over(issued, capsys):
+    revise(issued)
+    approve(issued, "T6-P-0120", "2026-11-26")
+    assert decide(issued, "adopt") == 2
+    assert decide(issued, "adopt", "--done", "10") == 1
+    assert "operation 10 changed and is begun" in capsys.readouterr().err
+
+
+def test_a_change_that_weighs_needs_the_inspector_and_an_approval(issued, capsys):
+    revise(issued, "upper: 0.954 mm", "upper: 0.944 mm")
+    assert decide(issued, "adopt", "--done", "0", stamp="INS2") == 1
+    assert "is not approved" in capsys.readouterr().err
+    approve(issued, "T6-P-0120", "2026-11-26")
+    assert decide(issued, "adopt", "--done", "0") == 1
+    assert "LQ1 is of class lead" in capsys.readouterr().err
+    assert decide(issued, "adopt", "--done", "0", stamp="INS2") == 0
+
+
+def test_a_traveller_that_went_over_is_judged_by_the_new_limits(issued, capsys):
+    revise(issued, "upper: 0.954 mm", "upper: 0.944 mm")
+    approve(issued, "T6-P-0120", "2026-11-26")
+    assert decide(issued, "adopt", "--done", "0", stamp="INS2") == 0
+    place = issued / "output/completed/A-0001/B"
+    assert {"change-sheet.pdf", "operations.pdf", "form.yaml"} <= {e.name for e in place.iterdir()}
+    entered(issued)
+    assert run(issued, "close", "A-0001", *ON, "LQ1") == 1
+    said = capsys.readouterr().err
+    assert "A-0001 B operation 10, thickness: missing" in said
+    assert "A-0001 operation 10" not in said
+    entered(issued, {"10 thickness": "0.95"}, "B")
+    assert run(issued, "close", "A-0001", *ON, "LQ1") == 1
+    assert "0.95 mm is above 0.944" in capsys.readouterr().err
+
+
+def test_sheets_of_the_same_text_have_no_changes(issued):
+    sheets = traveller(issued, "A-0001").sheets
+    assert changes(sheets, sheets) == ()
