@@ -6,7 +6,7 @@ compose on them and turns faults into findings with their places.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -184,15 +184,23 @@ class Given:
     document: Document
 
 
-def read_values(file: Path) -> tuple[Given | None, list[Finding]]:
-    """The values of one part from a --given file."""
+def read_values(
+    file: Path, look_up: Callable[[Document], tuple[Document, list[Fault]]] = lambda d: (d, [])
+) -> tuple[Given | None, list[Finding]]:
+    """The values of one part from a --given file.
+
+    look_up: puts what was entered on other travellers in the place of their names.
+    """
     document, findings = read_file(file, str(file))
     if document is None or findings:
         return None, findings
     faults = structure_faults(document, "values")
     if faults:
         return None, [found(document, each) for each in faults]
-    return Given(build_values(document.tree), document), []
+    whole, faults = look_up(document)
+    if faults:
+        return None, [found(document, each) for each in faults]
+    return Given(build_values(whole.tree), whole), []
 
 
 def work_out(

@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from generator.check.readers import day as read_day
+from generator.commands.entered_values import looked_up
 from generator.commands.told import counted, say, tell
 from generator.compose import KINDS, SheetFacts, kinds_of
 from generator.findings import Finding, Place, Refusal, near_word
@@ -76,7 +77,7 @@ def given_values(
     """The values of the part, which must be for the one process asked for."""
     if asked.given is None:
         return None, []
-    given, findings = read_values(asked.given)
+    given, findings = read_values(asked.given, lambda d: looked_up(asked.workshop, d))
     if given is None:
         return None, findings
     numbers = [shop.processes[shown].number for shown in files]
