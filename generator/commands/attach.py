@@ -66,7 +66,10 @@ def sheets_in(history: Traveller) -> int:
 
     place = history.folder / "output/issued" / history.serial / "boxes.json"
     boxes = json.loads(place.read_text(encoding="utf-8"))
-    return max(int(box["page"]) for box in boxes if box["sheet"] != "backs")
+    last: dict[str, int] = {}
+    for box in boxes:
+        last[box["sheet"]] = max(int(box["page"]), last.get(box["sheet"], 0))
+    return sum(pages for sheet, pages in last.items() if sheet != "backs")
 
 
 def _named_well(files: list[Path]) -> None:

@@ -264,6 +264,19 @@ COMMANDS = (
         ),
     ),
     Command(
+        "verify",
+        "is the record what was written? missing, changed, unexpected and rewritten files by name",
+        "witnessmark verify --scans-by 2026-12-31",
+        (
+            _word(
+                "--whole-history",
+                action="store_true",
+                help="hold lists against every commit, not against the latest and some between",
+            ),
+            _word("--scans-by", metavar="DAY", help="tell what was closed before and not scanned"),
+        ),
+    ),
+    Command(
         "calculate",
         "one calculation at the desk, with its working",
         'witnessmark calculate bend_allowance thickness="0.914 mm" radius="3.2 mm" bend_angle=90°',

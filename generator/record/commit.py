@@ -11,7 +11,7 @@ from generator.record.act import Note
 from generator.record.desk import Desk
 from generator.record.disk import remove
 from generator.record.git import branch, head, signature, stored
-from generator.record.locks import room
+from generator.record.locks import moving_refs, room
 
 
 def commit(desk: Desk, what: Note, done: bool) -> str:
@@ -27,7 +27,7 @@ def commit(desk: Desk, what: Note, done: bool) -> str:
         whole = desk.committed(path) + (b"" if done else lines.encode())
         ours[path] = stored(desk.tree, whole)
     users = _users_index(desk, ours)
-    name = head(desk.tree) if done else _moved(desk, what, _tree(desk, ours))
+    name = _seen_done(desk, what) if done else _moved(desk, what, _tree(desk, ours))
     os.replace(users, desk.tree.own / "index")
     clear(desk)
     return name
@@ -63,6 +63,14 @@ def _put(desk: Desk, ours: Mapping[str, str], index: Path) -> None:
     desk.tree.told(*words, feed=os.fsencode(entries), index=index)
 
 
+def _seen_done(desk: Desk, what: Note) -> str:
+    """HEAD, which holds the act already; the desk's ref may have been killed away between."""
+    name = head(desk.tree)
+    with moving_refs(desk.tree):
+        desk.tree.told("update-ref", "-m", f"record {what.title}", desk.memory, name)
+    return name
+
+
 def _moved(desk: Desk, what: Note, tree: str) -> str:
     """Branch and desk's ref move to the new commit together or not at all."""
     at, parent = branch(desk.tree), head(desk.tree)
@@ -72,5 +80,6 @@ def _moved(desk: Desk, what: Note, tree: str) -> str:
     last = os.fsdecode(before).strip() if before else "0" * len(parent)
     moves = f"start\nupdate {at} {name} {parent}\nupdate {desk.memory} {name} {last}\ncommit\n"
     feed = os.fsencode(moves)
-    desk.tree.told("update-ref", "-m", f"record {what.title}", "--stdin", feed=feed)
+    with moving_refs(desk.tree):
+        desk.tree.told("update-ref", "-m", f"record {what.title}", "--stdin", feed=feed)
     return name

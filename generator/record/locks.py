@@ -5,8 +5,8 @@ from __future__ import annotations
 import fcntl
 import os
 import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from generator.findings import Refusal
@@ -16,6 +16,7 @@ from generator.record.git import WorkTree
 ROOM = "witnessmark"  # our folder inside git's
 _STEP = 0.02  # seconds between two tries
 _WAIT_FOR_DESK = 120.0  # seconds; a queue of volunteers at one desk, each a second or two
+_WAIT_FOR_REF = 2.0  # seconds; git moves a ref in milliseconds
 _WAIT_FOR_INDEX = 5.0  # seconds; git status and git add hold it for far less
 
 
@@ -71,6 +72,40 @@ def release_index(tree: WorkTree) -> None:
     if token.exists() and lock.exists() and token.samefile(lock):
         lock.unlink()
     token.unlink(missing_ok=True)
+
+
+@contextmanager
+def moving_refs(tree: WorkTree) -> Iterator[None]:
+    """Say that git moves our refs while the block runs: a git that is killed then leaves locks."""
+    mark = _mark(tree)
+    mark.touch()
+    try:
+        yield
+    finally:
+        mark.unlink(missing_ok=True)
+
+
+def release_refs(tree: WorkTree, refs: Iterable[str]) -> None:
+    """Take away the locks of refs that a killed git of ours left.
+
+    To be called with the desk's lock held. A lock is taken for ours only where a killed run says
+    that it was moving refs, the lock is no older than that, and no living git has let go of it in
+    two seconds.
+    """
+    mark = _mark(tree)
+    if not mark.exists():
+        return
+    began = mark.stat().st_mtime_ns
+    for lock in (tree.own / "HEAD.lock", *(tree.common / f"{ref}.lock" for ref in refs)):
+        if not _came(lambda lock=lock: not lock.exists(), _WAIT_FOR_REF):  # type: ignore[misc]
+            with suppress(FileNotFoundError):
+                if lock.stat().st_mtime_ns >= began:
+                    lock.unlink()
+    mark.unlink(missing_ok=True)
+
+
+def _mark(tree: WorkTree) -> Path:
+    return room(tree) / "refs-moving"
 
 
 def _token(tree: WorkTree) -> Path:

@@ -27,7 +27,7 @@ from generator.record.disk import (
     replace_file,
     write_folder,
 )
-from generator.record.locks import index_held, issuing, release_index
+from generator.record.locks import index_held, issuing, release_index, release_refs
 
 
 def perform(folder: Path, desk: str, make: Callable[[Desk], Act]) -> tuple[Act, str]:
@@ -70,6 +70,7 @@ def _at_desk(folder: Path, letter: str) -> Iterator[Desk]:
 def _recovered(at: Desk) -> str:
     with disk_refusals():
         release_index(at.tree)
+        release_refs(at.tree, (git.branch(at.tree), at.memory))
         clear(at)
         left = kept(at.note)
         if left is not None:

@@ -16,7 +16,9 @@ from tests.commands.test_commands import ON, approve, run
 from tests.commands.test_commands import shop as shop  # the fixture
 from tests.record.conftest import workshop as workshop  # the fixture
 from tests.record.proving import assert_whole, killed
+from tests.record.tampering import tampered
 from tests.record.test_random_kills import at_once, kills
+from tests.record.whole import record
 from tests.results.filled import filled
 
 pytestmark = pytest.mark.prove
@@ -79,3 +81,19 @@ def test_the_first_traveller_is_printed_again_after_five_hundred_others(shop, ca
     assert run(shop, "reprint", "A-0001", "--restore") == 0
     assert {name: (place / name).read_bytes() for name in lost} == {n: kept[n] for n in lost}
     assert len(assert_whole(shop)) == 501
+
+
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory) -> Path:
+    return record(tmp_path_factory.mktemp("record") / "shop")
+
+
+@pytest.mark.parametrize("seed", range(1000, 2000))
+def test_a_thousand_small_tamperings_are_told_by_name(kept, capsys, seed):
+    done = tampered(kept, seed)
+    try:
+        capsys.readouterr()
+        assert run(kept, "verify") == 1
+    finally:
+        done.undo()
+    assert f"{done.path}:" in capsys.readouterr().err, done.what

@@ -1,0 +1,59 @@
+"""`verify`: is the record what was written? Read only; every finding names a file and what next."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Iterator
+from pathlib import Path
+
+from generator.commands.told import say, tell
+from generator.findings import Finding, Place, Refusal
+
+
+def verify(asked: Namespace) -> int:
+    """0 where all is as it was written, 1 with what is not."""
+    from generator.record.expected import expected
+    from generator.record.media import media_findings
+    from generator.record.rewritten import rewritten
+    from generator.record.verify import verified
+
+    if not (asked.workshop / "output").is_dir():
+        raise Refusal("folder", "there is no record here: no folder output/", "--workshop FOLDER")
+    found, read = verified(asked.workshop)
+    told = expected(asked.workshop)
+    found += rewritten(asked.workshop, told.lists, asked.whole_history)
+    try:
+        found += media_findings(asked.workshop, sorted(told.sums))
+        found += _unscanned(asked.workshop, asked.scans_by)
+    except Refusal as no:
+        found.append(Finding(Place("output"), no.code, no.wrong, no.right))
+    if found:
+        tell(list(dict.fromkeys(found)), asked, "; nothing was changed")
+        return 1
+    say(f"{read} files are what was written", asked)
+    return 0
+
+
+def _unscanned(folder: Path, day: str | None) -> Iterator[Finding]:
+    """Travellers that were closed before the day and of which sides of sheets are not scanned."""
+    from generator.check.readers import day as read_day
+    from generator.commands.attach import sides_missing
+    from generator.record import traveller
+    from generator.record.desk import COMPLETED, ISSUED
+
+    if day is None:
+        return
+    until = read_day(day).isoformat()
+    done = folder / COMPLETED
+    for place in sorted(done.iterdir()) if done.is_dir() else []:
+        if not (folder / ISSUED / place.name).is_dir():
+            continue
+        history = traveller(folder, place.name)
+        closed = history.of_kind("close")
+        if not closed or str(closed[-1].tree.get("on", "")) >= until:
+            continue
+        if missing := sides_missing(history):
+            sheet, side = missing[0]
+            wrong = f"closed, and {len(missing)} sides are not scanned, first sheet {sheet} {side}"
+            right = f"witnessmark attach {place.name} FILE --as scan"
+            yield Finding(Place(f"{COMPLETED}/{place.name}"), "scan", wrong, right)

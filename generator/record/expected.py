@@ -1,0 +1,75 @@
+"""The lists of a record, in; which file must stand where with which sum, and which lines are none,
+out. Nothing here writes, follows a link or reads a file twice."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from generator.findings import Finding, Place
+
+NAMES = ("register", "processes", "slips", "concessions")
+"""The lists of a desk that are only ever added to."""
+
+LIST = re.compile(rf"({'|'.join(NAMES)})-([A-Z])\.txt")
+ISSUED_LIST = re.compile(r"issued-([A-Z])\.txt")
+_ROW = re.compile(r"([0-9a-f]{64})  (output/(?:[A-Za-z0-9_][A-Za-z0-9_ .+-]*/)*[^/\n]+)")
+_PUT_BACK = "git checkout HEAD -- "
+
+
+@dataclass
+class Expected:
+    """What the lists say. sums: path -> sum; lists: the paths of the lists themselves; found: what
+    is wrong with the lists."""
+
+    sums: dict[str, str] = field(default_factory=dict)
+    lists: list[str] = field(default_factory=list)
+    found: list[Finding] = field(default_factory=list)
+
+
+def expected(folder: Path) -> Expected:
+    """What must stand below output/, by the registers and the sums of the folders they name."""
+    made = Expected(lists=sorted(_lists(folder)))
+    for path in made.lists:
+        if path.rpartition("/")[2].startswith("register-"):
+            _read_rows(folder, path, made)
+    for path in [each for each in made.sums if each.endswith("/sums.txt")]:
+        if (folder / path).is_file():
+            _read_rows(folder, path, made)
+    return made
+
+
+def _lists(folder: Path) -> Iterator[str]:
+    output = folder / "output"
+    names = os.listdir(output) if output.is_dir() else []
+    yield from (f"output/{name}" for name in names if LIST.fullmatch(name))
+    places = output / "processes"
+    for number in os.listdir(places) if places.is_dir() else []:
+        if (places / number).is_dir():
+            for name in os.listdir(places / number):
+                if ISSUED_LIST.fullmatch(name):
+                    yield f"output/processes/{number}/{name}"
+
+
+def _read_rows(folder: Path, path: str, made: Expected) -> None:
+    """The lines of a register, or of the sums of a folder, which name nothing outside it."""
+    inside = path.removesuffix("sums.txt") if path.endswith("/sums.txt") else "output/"
+    content = (folder / path).read_bytes().decode("utf-8", errors="replace")
+    lines = content.split("\n")
+    if lines[-1]:
+        made.found.append(_finding(path, "its last line has no end"))
+    for number, row in enumerate(lines[:-1] or lines, start=1):
+        told = _ROW.fullmatch(row)
+        if told is None or not told[2].startswith(inside):
+            made.found.append(_finding(path, f"line {number} is none of ours: {row[:60]!r}"))
+        elif told[2] in made.sums:
+            made.found.append(_finding(path, f"line {number} names {told[2]} a second time"))
+        else:
+            made.sums[told[2]] = told[1]
+
+
+def _finding(path: str, wrong: str) -> Finding:
+    return Finding(Place(path), "changed", wrong, _PUT_BACK + path)

@@ -1,0 +1,138 @@
+"""The lists of a record and git's history of them, in; every list of which an earlier version is no
+beginning of today's, out: what was once written was changed afterwards."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from hashlib import sha1, sha256
+from pathlib import Path
+
+from generator.findings import Finding, Place
+from generator.record.expected import NAMES
+from generator.record.git import WorkTree, opened
+
+MOST = 300  # versions of a list that are looked at where not all are asked for
+
+
+def rewritten(folder: Path, lists: Sequence[str], all_versions: bool) -> Iterator[Finding]:
+    """Lists that are not what HEAD holds, or no continuation of what any commit held.
+
+    all_versions: every one in history; else the latest and evenly spread ones, MOST together.
+    """
+    tree = opened(folder)
+    held = {path: tree.asked("cat-file", "blob", f"HEAD:{tree.prefix}{path}") for path in lists}
+    for path in sorted({*lists, *_lost(tree, lists)}):
+        file = folder / path
+        today = file.read_bytes() if file.is_file() and not file.is_symlink() else None
+        if today is None:
+            wrong = "HEAD holds this list, and it is not there"
+            yield Finding(Place(path), "missing", wrong, f"git checkout HEAD -- {path}")
+        elif held[path] is None:
+            right = f"git log --all -- {path}, or move it out of output/"
+            yield Finding(Place(path), "unexpected", "git holds no such list", right)
+        elif today != held[path]:
+            wrong = "it is not what HEAD holds: lines were changed, lost or added by hand"
+            yield Finding(Place(path), "changed", wrong, f"git checkout HEAD -- {path}")
+    blobs = _versions(tree, lists, all_versions)
+    for path, (name, commit) in _no_beginning(folder, tree, lists, blobs):
+        wrong = f"what commit {commit[:12]} held is no beginning of it: lines were rewritten"
+        right = f"git diff {name[:12]} HEAD:{tree.prefix}{path}, and ask who committed it"
+        yield Finding(Place(path), "rewritten", wrong, right)
+    yield from _behind(tree)
+
+
+def _lost(tree: WorkTree, lists: Sequence[str]) -> list[str]:
+    """Lists that HEAD holds and that are not there."""
+    from generator.record.expected import ISSUED_LIST, LIST
+
+    told = tree.asked("ls-tree", "-r", "-z", "--name-only", "HEAD", "--", "output/processes") or b""
+    top = tree.asked("ls-tree", "-z", "--name-only", "HEAD", "--", "output/") or b""
+    names = [os.fsdecode(each) for each in (told + top).split(b"\0") if each]
+    ours = [
+        name
+        for name in names
+        if LIST.fullmatch(name.rpartition("/")[2]) or ISSUED_LIST.fullmatch(name.rpartition("/")[2])
+    ]
+    return [name for name in ours if name not in lists]
+
+
+def _versions(
+    tree: WorkTree, lists: Iterable[str], all_versions: bool
+) -> Mapping[str, Mapping[str, str]]:
+    """The blobs of every list in the history of HEAD: path -> blob -> its commit."""
+    words = ("log", "--raw", "--no-abbrev", "--no-renames", "-m", "--format=%H", "HEAD", "--")
+    told = os.fsdecode(
+        tree.asked("for-each-ref", "--format=%(refname)", "refs/witnessmark/") or b""
+    )
+    letters = {ref[-1] for ref in told.split()} | {path[-5] for path in lists}
+    beside = [f"output/{name}-{desk}.txt" for desk in sorted(letters) for name in NAMES]
+    told = os.fsdecode(tree.told(*words, *beside, "output/processes"))
+    found: dict[str, dict[str, str]] = {}
+    commit = ""
+    for row in told.split("\n"):
+        if not row.startswith(":"):
+            commit = row or commit
+            continue
+        facts, _, path = row.partition("\t")
+        path = path.removeprefix(tree.prefix)
+        if path.endswith(".txt"):
+            found.setdefault(path, {})[facts.split()[3]] = commit
+    if all_versions:
+        return found
+    return {path: _spread(blobs) for path, blobs in found.items()}
+
+
+def _spread(blobs: Mapping[str, str]) -> Mapping[str, str]:
+    """The latest half of MOST, and as many of the rest at even steps."""
+    names = list(blobs)
+    if len(names) <= MOST:
+        return blobs
+    latest, rest = names[: MOST // 2], names[MOST // 2 :]
+    step = -(-len(rest) // (MOST // 2))
+    return {name: blobs[name] for name in [*latest, *rest[::step], rest[-1]]}
+
+
+def _no_beginning(
+    folder: Path,
+    tree: WorkTree,
+    lists: Sequence[str],
+    blobs: Mapping[str, Mapping[str, str]],
+) -> Iterator[tuple[str, tuple[str, str]]]:
+    """The first version of each list that is no beginning of today's, by git's own names: a blob is
+    named by the sum of its content, so no old content need be unpacked."""
+    names = [name for each in blobs.values() for name in each if set(name) != {"0"}]
+    feed = "".join(f"{name}\n" for name in names).encode()
+    told = tree.told("cat-file", "--batch-check=%(objectname) %(objectsize)", feed=feed)
+    sizes = dict(row.split(" ") for row in os.fsdecode(told).splitlines())
+    for path in sorted({*lists, *blobs}):
+        file = folder / path
+        today = file.read_bytes() if file.is_file() else b""
+        for name, commit in reversed(list(blobs.get(path, {}).items())):
+            if set(name) == {"0"}:
+                yield path, (name, commit)  # it was deleted for a while
+                break
+            if not _begins(today, name, int(sizes[name])):
+                yield path, (name, commit)
+                break
+
+
+def _begins(content: bytes, name: str, size: int) -> bool:
+    """Whether the blob of that name and size is the beginning of the content."""
+    if size > len(content):
+        return False
+    sums = sha1(usedforsecurity=False) if len(name) == 40 else sha256()
+    sums.update(b"blob %d\0" % size)
+    sums.update(memoryview(content)[:size])
+    return sums.hexdigest() == name
+
+
+def _behind(tree: WorkTree) -> Iterator[Finding]:
+    """Desks whose last act is not in HEAD: another branch, or a reset."""
+    told = tree.asked("for-each-ref", "--format=%(refname)", "refs/witnessmark/") or b""
+    for ref in os.fsdecode(told).split():
+        if tree.asked("merge-base", "--is-ancestor", ref, "HEAD") is None:
+            desk = ref.rpartition("/")[2]
+            wrong = f"HEAD does not hold the last act of desk {desk}"
+            path = f"output/register-{desk}.txt"
+            yield Finding(Place(path), "rewritten", wrong, f"git merge {ref}")

@@ -1,0 +1,184 @@
+"""A workshop folder, in; everything in its record that is missing, changed, unexpected or at odds
+with itself, each by its name, out. Read only: nothing is repaired, no link is followed."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from hashlib import sha256
+from pathlib import Path
+
+from generator.findings import Finding, Place
+from generator.record.expected import Expected, expected
+
+_KEPT = ("issued", "completed", "processes")
+_BESIDE = ("draft", "handbook", "sample", "media", "index.csv")
+_BUFFER = 1 << 18
+_SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
+_FOLDER = re.compile(r"output/issued/([^/]+)/sums\.txt")
+_ACT = re.compile(r"output/(completed|processes)/([^/]+)/[A-Z]-[0-9]{3,}-([a-z-]+)\.yaml")
+
+
+def verified(folder: Path) -> tuple[list[Finding], int]:
+    """All findings on the files of the record, and how many files were read."""
+    told = expected(folder)
+    there = set(_there(folder, told))
+    findings = list(told.found)
+    findings += _unexpected(sorted(there - told.sums.keys() - set(told.lists)))
+    findings += [_missing(path) for path in sorted(told.sums.keys() - there)]
+    read = sorted(told.sums.keys() & there)
+    findings += [_changed(path) for path in _other_sums(folder, told, read)]
+    findings += at_odds(folder, told, there)
+    return findings, len(read) + len(told.lists)
+
+
+def _there(folder: Path, told: Expected) -> Iterator[str]:
+    """Every file, link and other thing below the folders of the record, and what is strange beside
+    them; folders are known by what is in them, an empty one by itself."""
+    output = folder / "output"
+    with os.scandir(output) as entries:
+        for entry in entries:
+            if entry.name in _KEPT and entry.is_dir(follow_symlinks=False):
+                yield from _below(entry.path, f"output/{entry.name}")
+            elif entry.name not in _BESIDE:
+                yield f"output/{entry.name}"
+
+
+def _below(place: str, shown: str) -> Iterator[str]:
+    with os.scandir(place) as entries:
+        for entry in entries:
+            name = f"{shown}/{entry.name}"
+            if entry.is_dir(follow_symlinks=False):
+                inside = list(_below(entry.path, name))
+                yield from inside or [f"{name}/"]
+            else:
+                yield name if entry.is_file(follow_symlinks=False) else f"{name} (no plain file)"
+
+
+def _unexpected(paths: Sequence[str]) -> list[Finding]:
+    return [
+        Finding(Place(path), "unexpected", "it stands in no list", f"move {path} out of output/")
+        for path in paths
+    ]
+
+
+def _missing(path: str) -> Finding:
+    right = f"git checkout HEAD -- {path}"
+    return Finding(Place(path), "missing", "a list names it, and it is not there", right)
+
+
+def _changed(path: str) -> Finding:
+    right = f"git log -p -- {path}, then git checkout HEAD -- {path}"
+    return Finding(Place(path), "changed", "it is not what its sum says", right)
+
+
+def _other_sums(folder: Path, told: Expected, paths: Sequence[str]) -> list[str]:
+    """Those of the files whose content has another sum; read by as many threads as there are
+    cores, since sums are taken outside the interpreter's lock."""
+    cores = os.cpu_count() or 1
+    parts = [paths[i::cores] for i in range(cores)]
+
+    def wrong(part: Sequence[str]) -> list[str]:
+        buffer = bytearray(_BUFFER)
+        root = str(folder)
+        return [p for p in part if _sum(f"{root}/{p}", buffer) != told.sums[p]]
+
+    with ThreadPoolExecutor(cores) as pool:
+        return sorted(path for found in pool.map(wrong, parts) for path in found)
+
+
+def _sum(path: str, buffer: bytearray) -> str:
+    """The sum of a file; "" where it cannot be read."""
+    made, view = sha256(), memoryview(buffer)
+    try:
+        handle = os.open(path, os.O_RDONLY | os.O_NOFOLLOW)
+    except OSError:
+        return ""
+    try:
+        while count := os.readv(handle, [buffer]):
+            made.update(view[:count])
+            if count < _BUFFER:
+                break  # a plain file gives less only at its end
+    finally:
+        os.close(handle)
+    return made.hexdigest()
+
+
+# --- what the files say of each other -------------------------------------------------------
+
+
+def at_odds(folder: Path, told: Expected, there: set[str]) -> Iterator[Finding]:
+    """Gaps and twins in numbers, folders and lists that disagree, acts in a wrong place."""
+    folders = (_FOLDER.fullmatch(path) for path in told.sums)
+    serials = sorted(named[1] for named in folders if named)
+    yield from _gaps(serials)
+    yield from _listed(folder, told, set(serials))
+    for serial in serials:
+        path = f"output/issued/{serial}/facts.yaml"
+        if path in there and f"traveller: {serial}\n" not in _head(folder / path):
+            yield Finding(Place(path), "serial", f"it is not of {serial}", "look at its history")
+    for path in sorted(told.sums):
+        if named := _ACT.fullmatch(path):
+            yield from _act(folder, path, (named[1], named[2], named[3]), serials)
+
+
+def _gaps(serials: Sequence[str]) -> Iterator[Finding]:
+    desks: dict[str, list[int]] = {}
+    for serial in serials:
+        if named := _SERIAL.fullmatch(serial):
+            desks.setdefault(named[1], []).append(int(named[2]))
+        else:
+            yield Finding(Place(f"output/issued/{serial}"), "serial", "no serial", "such as A-0001")
+    for desk, numbers in desks.items():
+        for number in sorted(set(range(1, max(numbers) + 1)) - set(numbers)):
+            wrong = f"{desk}-{number:04d} is missing, and {desk}-{max(numbers):04d} was issued"
+            right = f"git log -- output/register-{desk}.txt"
+            yield Finding(Place(f"output/register-{desk}.txt"), "gap", wrong, right)
+
+
+def _listed(folder: Path, told: Expected, serials: set[str]) -> Iterator[Finding]:
+    """The lists with a number in each line, and those of the travellers of each process."""
+    issued: dict[str, str] = {}
+    for path in told.lists:
+        name = path.rpartition("/")[2]
+        rows = (folder / path).read_text(encoding="utf-8", errors="replace").splitlines()
+        for number, row in enumerate(rows, start=1):
+            first = row.partition(" ")[0]
+            if name.startswith("issued-"):
+                if first in issued or first not in serials:
+                    wrong = f"line {number}: {first} is listed twice or was never issued"
+                    yield Finding(Place(path), "serial", wrong, f"git log -p -- {path}")
+                issued[first] = path
+            elif not name.startswith("register-"):
+                wanted = f"-{name[-5]}-{number:04d}"
+                if not first.endswith(wanted):
+                    wrong = f"line {number} has the number {first}, not one that ends in {wanted}"
+                    yield Finding(Place(path), "gap", wrong, f"git log -p -- {path}")
+    for serial in sorted(serials - issued.keys()):
+        wrong = f"{serial} is in no list of the travellers of its process"
+        right = f"git log --stat -- output/issued/{serial}"
+        yield Finding(Place(f"output/issued/{serial}"), "serial", wrong, right)
+
+
+def _act(
+    folder: Path, path: str, named: tuple[str, str, str], serials: Sequence[str]
+) -> Iterator[Finding]:
+    room, of, kind = named
+    if room == "completed" and of not in serials:
+        yield Finding(Place(path), "serial", f"{of} was never issued", f"git log -- {path}")
+    head = _head(folder / path)
+    key = "traveller" if room == "completed" else "process"
+    if head and not head.startswith(f"act: {kind}\n{key}: {of}\n"):
+        wrong = f"it is no act '{kind}' on {of}"
+        yield Finding(Place(path), "act", wrong, f"git log -p -- {path}")
+
+
+def _head(file: Path) -> str:
+    """The first lines of a file; "" where it cannot be read."""
+    try:
+        with file.open("rb") as handle:
+            return handle.read(400).decode("utf-8", errors="replace")
+    except OSError:
+        return ""
