@@ -89,7 +89,7 @@ def _taken(order: Order, seen: Sheets) -> Issued:
 
     def lists(serial: str) -> Mapping[str, str]:
         listed = Listed(serial, process.revision.letter, order.part_serials)
-        return {list_of(process.number, desk): listed.line}
+        return {list_of(process.number, serial.partition("-")[0]): listed.line}
 
     def message(serial: str) -> str:
         parts = ", ".join(order.part_serials)

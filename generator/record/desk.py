@@ -92,6 +92,13 @@ class Desk:
             wrong = f"{shown} stands in no register that git holds"
             right = f"move {shown} out of the workshop, or merge its branch"
             raise Refusal("record", wrong, right)
+        if committed and self.tree.asked("cat-file", "-e", self.memory) is None:
+            wrong = f"this clone never wrote as desk {self.letter}, and another did"
+            right = (
+                "git config witnessmark.desk B, or another letter of its own; where this clone "
+                f"takes the place of the other for good: git update-ref {self.memory} HEAD"
+            )
+            raise Refusal("record", wrong, right)
         last = self._remembered()
         if not committed.startswith(last):
             raise self._elsewhere(last)

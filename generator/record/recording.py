@@ -29,13 +29,16 @@ from generator.record.disk import (
 )
 from generator.record.locks import index_held, issuing, release_index, release_refs
 
+OWN_DESK = "witnessmark.desk"
+
 
 def perform(folder: Path, desk: str, make: Callable[[Desk], Act]) -> tuple[Act, str]:
     """Record one act of a desk, wholly or not at all, with many at once or after a kill.
 
-    folder: the workshop. desk: one capital letter. make: gives the act, and is told the desk, whose
-    next numbers it may take; what it raises passes through and nothing is taken. Only the act's own
-    files, its lists and the register are committed. Gives the act and the name of its commit.
+    folder: the workshop. desk: one capital letter, unless the clone has its own. make: gives the
+    act, and is told the desk, whose next numbers it may take; what it raises passes through and
+    nothing is taken. Only the act's own files, its lists and the register are committed. Gives the
+    act and the name of its commit.
     Refusal("record"): no git work tree, no commit, no branch, a merge or the like under way, a
     branch without the desk's last act, a register, list or folder changed by hand, a file that is
     there already, or the disk or git says no. What is refused behind the note, the next run ends.
@@ -61,7 +64,11 @@ def recover(folder: Path, desk: str) -> str:
 
 @contextmanager
 def _at_desk(folder: Path, letter: str) -> Iterator[Desk]:
-    desk = Desk(git.opened(folder), lettered(letter))
+    """The desk, held by this run alone. What git's own settings of a clone say goes before the
+    letter of workshop.yaml, which all clones share."""
+    tree = git.opened(folder)
+    own = os.fsdecode(tree.asked("config", "--get", OWN_DESK) or b"").strip()
+    desk = Desk(tree, lettered(own or letter))
     with issuing(desk.tree) as locked:
         git.branch(locked)
         yield replace(desk, tree=locked)

@@ -62,10 +62,8 @@ def _versions(
 ) -> Mapping[str, Mapping[str, str]]:
     """The blobs of every list in the history of HEAD: path -> blob -> its commit."""
     words = ("log", "--raw", "--no-abbrev", "--no-renames", "-m", "--format=%H", "HEAD", "--")
-    told = os.fsdecode(
-        tree.asked("for-each-ref", "--format=%(refname)", "refs/witnessmark/") or b""
-    )
-    letters = {ref[-1] for ref in told.split()} | {path[-5] for path in lists}
+    refs = tree.asked("for-each-ref", "--format=%(refname)", "refs/witnessmark/") or b""
+    letters = {ref[-1] for ref in os.fsdecode(refs).split()} | {path[-5] for path in lists}
     beside = [f"output/{name}-{desk}.txt" for desk in sorted(letters) for name in NAMES]
     told = os.fsdecode(tree.told(*words, *beside, "output/processes"))
     found: dict[str, dict[str, str]] = {}
