@@ -23,6 +23,7 @@ class Part:
     set_of: int
     drawing: str
     position: str
+    known_as: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

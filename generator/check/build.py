@@ -72,6 +72,7 @@ def _part(tree: Tree) -> p.Part:
         int(tree.get("set", "1")),
         _line(tree["drawing"]),
         _line(tree["position"]),
+        tuple(map(_line, tree.get("known as", ()))),
     )
 
 

@@ -264,6 +264,35 @@ COMMANDS = (
         ),
     ),
     Command(
+        "list",
+        "the open travellers and whom each waits for; --print makes the inspector's visit sheet",
+        "witnessmark list --print --on 2026-11-26",
+        (
+            _word("--print", action="store_true", help="the visit sheet as PDF too"),
+            _day("the day of printing", required=False),
+        ),
+    ),
+    Command(
+        "trace",
+        "what hangs on a batch, charge, instrument, stamp, part, process, drawing or old name",
+        "witnessmark trace MIC-04 --since 2026-01-01",
+        (
+            _word("word", help="what is looked for, as it was written"),
+            _word("--kind", help="only where it is this, such as batch or instrument"),
+            _word("--since", metavar="DAY", help="only from that day on"),
+            _word("--until", metavar="DAY", help="only up to that day"),
+            _word("--all", action="store_true", help="every place, however many"),
+        ),
+        "finding",
+    ),
+    Command(
+        "index",
+        "make output/index.csv anew: a row for every fact of the record",
+        "witnessmark index",
+        (),
+        "finding",
+    ),
+    Command(
         "verify",
         "is the record what was written? missing, changed, unexpected and rewritten files by name",
         "witnessmark verify --scans-by 2026-12-31",

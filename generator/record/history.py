@@ -13,7 +13,7 @@ from typing import Any
 
 from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
-from generator.record.files import tree_of
+from generator.record.files import quick_tree, tree_of
 
 SERIAL = re.compile(r"[A-Z]-[0-9]{4,}")
 _ACT = re.compile(r"([A-Z])-([0-9]{3,})-([a-z-]+)\.yaml")
@@ -85,6 +85,22 @@ def acts_in(folder: Path, place: str) -> Iterator[Recorded]:
             path = f"{place}/{name}"
             found.append(Recorded(path, named[1], int(named[2]), named[3], tree))
     return iter(sorted(found, key=lambda e: (str(e.tree.get("on", "")), e.desk, e.number)))
+
+
+def all_serials(folder: Path) -> list[str]:
+    """The serials of all travellers in the record, desk by desk."""
+    place = folder / ISSUED
+    names = os.listdir(place) if place.is_dir() else []
+    return sorted((n for n in names if SERIAL.fullmatch(n)), key=lambda n: (n[0], int(n[2:])))
+
+
+def acts_named(folder: Path, place: str) -> Iterator[tuple[str, str, Mapping[str, Any]]]:
+    """Path, kind and tree of the acts in a folder, read quickly, in the order of their numbers."""
+    there = folder / place
+    names = sorted(os.listdir(there)) if there.is_dir() else []
+    for name in names:
+        if named := _ACT.fullmatch(name):
+            yield f"{place}/{name}", named[3], quick_tree(there / name)
 
 
 def _acts(folder: Path, serial: str) -> Iterator[Recorded]:

@@ -31,7 +31,7 @@ def record(folder: Path) -> Path:
     assert concede(folder, "NC-A-0002") == 0
     scan = folder.parent / "A-0001.pdf"
     scan.write_bytes(b"%PDF-1.4 both sides of all sheets\n" * 40)
-    words = ("--as", "scan", "--sheets", "1 to 20", "--side", "both")
+    words = ("--as", "scan", "--sheets", "1 to 5", "--side", "both")
     assert run(folder, "attach", "A-0001", str(scan), *words, *ON) == 0
     assert run(folder, "close", "A-0001", *ON) == 0
     assert run(folder, "fit", "A-0001", *ON) == 0

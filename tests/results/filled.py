@@ -59,6 +59,8 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
         return _number(field)
     if field.kind == "words":
         kind = said.removesuffix(" no.")
+        if "batch" in said:
+            return "B-77"
         return instruments.get(kind, "") if said.endswith(" no.") and kind in instruments else "1"
     if field.kind == "choice":
         good = [c for c in field.choices if c not in ("no", "out", "between", "did not come")]

@@ -1,0 +1,175 @@
+"""A traveller of the record, in; every fact of it that somebody may look for, out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from generator.record.desk import COMPLETED, ISSUED
+from generator.record.files import quick_tree
+from generator.record.history import acts_named
+
+_KINDS = ("batch", "charge", "certificate", "release")
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}|\d{1,2} [A-Z]{3} \d{4}")
+
+
+@dataclass(frozen=True)
+class Row:
+    """One fact: on which traveller, what kind of thing, what it is, where and when it was written,
+    what goes with it, and the file that says so."""
+
+    traveller: str
+    kind: str
+    value: str
+    operation: str
+    where: str
+    day: str
+    note: str
+    file: str
+
+
+def rows_of(folder: Path, serial: str) -> Iterator[Row]:
+    """All rows of a traveller: what it is, what was entered, and every act on it."""
+    yield from _issued(folder, serial)
+    place = folder / ISSUED / serial / "workshop" / "instruments.yaml"
+    told = quick_tree(place).get("instruments", ())
+    instruments = {f"{each.get('kind')} no." for each in told}
+    form = _form(folder / ISSUED / serial / "form.yaml")
+    for path, kind, tree in acts_named(folder, f"{COMPLETED}/{serial}"):
+        day = str(tree.get("on", ""))
+        yield Row(serial, "stamp", str(tree.get("by", "")), "", kind, day, "", path)
+        if kind == "result":
+            named = str(tree.get("supplement", ""))
+            own = _form(folder / COMPLETED / serial / named / "form.yaml") if named else form
+            yield from _entered(serial, path, day, tree.get("boxes") or {}, own, instruments)
+        else:
+            yield from _act(serial, path, kind, day, tree)
+
+
+def _issued(folder: Path, serial: str) -> Iterator[Row]:
+    place = f"{ISSUED}/{serial}"
+    facts = quick_tree(folder / place / "facts.yaml")
+    process = quick_tree(folder / place / "process.yaml")
+    part = process.get("part", {})
+    day, file = str(facts.get("issued on", "")), f"{place}/facts.yaml"
+
+    def row(kind: str, value: Any, note: str = "") -> Row:
+        return Row(serial, kind, str(value), "", "issue", day, note, file)
+
+    yield row("traveller", serial, f"{facts.get('process')} revision {facts.get('revision')}")
+    yield row("process", facts.get("process"), f"revision {facts.get('revision')}")
+    for told in facts.get("part serials", ()):
+        yield row("part", f"{facts.get('part')} {told}", str(part.get("name", "")))
+    yield row("name", part.get("name", ""), str(facts.get("part")))
+    for told in part.get("known as", ()):
+        yield row("old name", told, str(part.get("name", "")))
+    yield row("fingerprint", facts.get("fingerprint"))
+    yield row("stamp", facts.get("by", ""))
+    if facts.get("replaces"):
+        yield row("replaces", facts["replaces"])
+    if part.get("drawing"):
+        yield row("drawing", part["drawing"])
+    for told in process.get("documents", ()):
+        yield row("drawing", told.get("number"), f"issue {told.get('issue')}")
+
+
+def _form(file: Path) -> Mapping[tuple[str, str, str, str], Mapping[str, str]]:
+    """The fields of a form by their keys, as its file has them."""
+    tree = quick_tree(file) if file.exists() else {}
+    return {
+        (f["sheet"], f.get("operation", ""), f["row"], f.get("name", "")): f
+        for f in tree.get("fields", ())
+    }
+
+
+def _entered(
+    serial: str,
+    path: str,
+    day: str,
+    boxes: Mapping[str, Any],
+    form: Mapping[tuple[str, str, str, str], Mapping[str, str]],
+    instruments: Collection[str],
+) -> Iterator[Row]:
+    for sheet, operations in boxes.items():
+        for operation, rows in (operations or {}).items():
+            number = "" if operation == "sheet" else operation
+            words = list(_words(rows))
+            told = [w for _, _, w in words if _DAY.fullmatch(w)]
+            on = told[0] if told else day
+            read = _readings(sheet, number, words, form)
+            for row, name, word in words:
+                field = form.get((sheet, number, row, name), {})
+                if kind := _kind(field, row, name, instruments):
+                    label = f"{row}: {name}" if name else row
+                    where = f"{sheet.replace('-', ' ')}, {label}"
+                    note = read if kind == "instrument" else ""
+                    yield Row(serial, kind, word, number, where, on, note, path)
+
+
+def _words(rows: Mapping[str, Any]) -> Iterator[tuple[str, str, str]]:
+    """Row, name and word of everything that is written in some boxes; lists count their names."""
+    for row, value in (rows or {}).items():
+        if row == "ticks":
+            continue
+        named = value if isinstance(value, dict) else {"": value}
+        if isinstance(value, list):
+            named = {str(i): each for i, each in enumerate(value, start=1)}
+        for name, word in named.items():
+            told = str(word or "").strip()
+            if told and not told.startswith("N/A") and told != "unreadable":
+                yield row, name, told
+
+
+def _readings(
+    sheet: str,
+    operation: str,
+    words: list[tuple[str, str, str]],
+    form: Mapping[tuple[str, str, str, str], Mapping[str, str]],
+) -> str:
+    """What was measured in an operation, for the row of its instrument."""
+    told = []
+    for row, name, word in words:
+        field = form.get((sheet, operation, row, name), {})
+        if field.get("kind") == "number" or (not field and name.isdigit()):
+            told.append(f"{row} {word} {field.get('unit', '')}".strip())
+    return "; ".join(told)
+
+
+def _kind(field: Mapping[str, str], row: str, name: str, instruments: Collection[str]) -> str:
+    """What a box holds that somebody may look for; "" for all else."""
+    if field.get("kind") == "stamp":
+        return "stamp"
+    if field.get("kind") in ("tick", "choice", "clock", "date"):
+        return ""
+    said = f"{row} {name}".lower()
+    if "slip no" in said:
+        return "slip"
+    if (name or row) in instruments:
+        return "instrument"
+    found = next((kind for kind in _KINDS if kind in said), "")
+    return found or ("number" if said.rstrip().endswith(" no.") else "")
+
+
+def _act(serial: str, path: str, kind: str, day: str, tree: Mapping[str, Any]) -> Iterator[Row]:
+    operation, says = str(tree.get("operation", "")), str(tree.get("says", tree.get("why", "")))
+
+    def row(what: str, value: Any, note: str = says) -> Row:
+        return Row(serial, what, str(value), operation, kind, day, note, path)
+
+    if kind in ("slip", "dispose", "concession"):
+        note = f"{tree['decision']}: {says}" if kind == "dispose" else says
+        yield row("slip", tree.get("slip"), note)
+    if kind == "concession":
+        yield row("concession", tree.get("concession"))
+    if kind == "fit":
+        off = " taken off" if tree.get("removed") else ""
+        position = f"{tree.get('airframe', '')} {tree.get('position')}".strip()
+        yield row("position", position, f"part {tree.get('part serial')}{off}")
+    if kind == "replace":
+        yield row("replaces", tree.get("with"))
+    for told in tree.get("files", ()):
+        note = " ".join(filter(None, (told.get("says"), told.get("sheets"), told.get("side"))))
+        yield row(str(told.get("kind")), told.get("file"), note)

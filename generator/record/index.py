@@ -1,0 +1,161 @@
+"""The files of a record, in; a flat index of everything that somebody may look for in ten years, a
+row a fact, out. It is made from the files alone and can be thrown away at any time.
+
+The first row says up to where each register is in it, with the sum of that part: what is new since
+is added, and where the sum no longer fits all is made anew. Never a time stamp.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import astuple, dataclass, fields
+from hashlib import sha256
+from pathlib import Path
+
+from generator.record.desk import ISSUED
+from generator.record.facts_of import Row, rows_of
+
+INDEX = "output/index.csv"
+_COLUMNS = tuple(each.name.replace("_", " ") for each in fields(Row))
+_REGISTER = re.compile(r"register-([A-Z])\.txt")
+_TOUCHED = re.compile(r"  output/(?:issued|completed)/([A-Z]-[0-9]{4,})/")
+_FORMULA = ("=", "+", "-", "@", "\t", "'")  # what a spreadsheet takes for one, and our own sign
+
+
+@dataclass(frozen=True)
+class Index:
+    """The index as text, and how many travellers were read to make it."""
+
+    text: str
+    read: int
+
+
+def indexed(folder: Path) -> Index:
+    """The index of today's record; the file beside is used as far as it goes, and written anew
+    where something was added."""
+    file = folder / INDEX
+    standing = file.read_bytes().decode("utf-8", errors="replace") if file.exists() else ""
+    registers = _registers(folder)
+    covered = _covered(standing, registers)
+    serials = _touched(registers, covered)
+    first = _first_row(registers)
+    if not serials and standing.startswith(first):
+        return Index(standing, 0)
+    kept = _without(standing, serials) if covered else ""
+    made = io.StringIO()
+    write = csv.writer(made, lineterminator="\n")
+    for serial in serials:
+        if (folder / ISSUED / serial).is_dir():
+            write.writerows(map(_safe, map(astuple, rows_of(folder, serial))))
+    text = first + ",".join(_COLUMNS) + "\n" + kept + made.getvalue()
+    _put(file, text)
+    return Index(text, len(serials))
+
+
+def _registers(folder: Path) -> Mapping[str, bytes]:
+    output = folder / "output"
+    names = sorted(os.listdir(output)) if output.is_dir() else []
+    found = ((name, _REGISTER.fullmatch(name)) for name in names)
+    return {named[1]: (output / name).read_bytes() for name, named in found if named}
+
+
+def _first_row(registers: Mapping[str, bytes]) -> str:
+    told = [f"{desk} {len(rows)} {sha256(rows).hexdigest()}" for desk, rows in registers.items()]
+    return "registers," + ",".join(told) + "\n"
+
+
+def _covered(standing: str, registers: Mapping[str, bytes]) -> Mapping[str, int]:
+    """How much of each register is in the index; nothing where any of them was changed."""
+    first = standing.partition("\n")[0].split(",")
+    if first[0] != "registers" or standing.split("\n", 2)[1:2] != [",".join(_COLUMNS)]:
+        return {}
+    found = {}
+    for told in filter(None, first[1:]):
+        desk, length, sums = told.split(" ")
+        part = registers.get(desk, b"")[: int(length)]
+        if len(part) != int(length) or sha256(part).hexdigest() != sums:
+            return {}
+        found[desk] = int(length)
+    return found
+
+
+def _touched(registers: Mapping[str, bytes], covered: Mapping[str, int]) -> list[str]:
+    """The travellers of which something stands behind what is covered, in their order."""
+    found: dict[str, None] = {}
+    for desk, rows in registers.items():
+        told = rows[covered.get(desk, 0) :].decode("utf-8", errors="replace")
+        found |= dict.fromkeys(_TOUCHED.findall(told))
+    return list(found)
+
+
+def _without(standing: str, serials: Sequence[str]) -> str:
+    """The rows of the index that are of none of the travellers."""
+    gone = {f"{serial}," for serial in serials}
+    rows = standing.split("\n", 2)[2] if standing.count("\n") > 1 else ""
+    if not gone:
+        return rows
+    return "".join(
+        row for row in rows.splitlines(keepends=True) if row[: row.index(",") + 1] not in gone
+    )
+
+
+def _safe(cells: Sequence[str]) -> list[str]:
+    """Cells that no spreadsheet takes for a formula, on one line each."""
+    told = [" ".join(cell.split()) for cell in cells]
+    return [f"'{cell}" if cell.startswith(_FORMULA) and not _is_number(cell) else cell
+            for cell in told]  # fmt: skip
+
+
+def _is_number(cell: str) -> bool:
+    return bool(re.fullmatch(r"[+-][0-9.]+( .*)?", cell))
+
+
+def found_in(text: str, word: str) -> Iterator[Row]:
+    """The rows whose value is the word, whatever its case; where there are none, those that have it
+    in them."""
+    lower = text.lower()
+    rows = list(_rows_with(text, lower, word.lower()))
+    exact = [row for row in rows if row.value.lower() == word.lower()]
+    yield from exact or rows
+
+
+def _rows_with(text: str, lower: str, word: str) -> Iterator[Row]:
+    """The rows that hold the word anywhere, found in the text before any row is taken apart."""
+    at = lower.find(word, lower.find("\n", lower.find("\n") + 1) + 1)
+    same = len(lower) == len(text)  # some signs have a longer small letter
+    while at >= 0:
+        start, end = lower.rfind("\n", 0, at) + 1, lower.find("\n", at)
+        line = text[start:end] if same else lower[start:end]
+        row = Row(*_bare(next(csv.reader([line]))))
+        if word in row.value.lower():
+            yield row
+        at = lower.find(word, end)
+
+
+def rows_of_traveller(text: str, serial: str) -> Iterator[Row]:
+    """The rows of one traveller."""
+    at = text.find(f"\n{serial},")
+    while at >= 0:
+        end = text.find("\n", at + 1)
+        yield Row(*_bare(next(csv.reader([text[at + 1 : end]]))))
+        at = text.find(f"\n{serial},", end)
+
+
+def rows_in(text: str) -> Iterator[Row]:
+    """Every row of an index."""
+    for cells in csv.reader(io.StringIO(text.split("\n", 2)[2])):
+        yield Row(*_bare(cells))
+
+
+def _bare(cells: Sequence[str]) -> list[str]:
+    return [cell[1:] if cell.startswith("'") else cell for cell in cells]
+
+
+def _put(file: Path, text: str) -> None:
+    beside = file.with_name(f".{file.name}.new")
+    beside.write_text(text, encoding="utf-8", newline="")
+    os.replace(beside, file)
