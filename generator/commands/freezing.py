@@ -97,19 +97,19 @@ def form_file(files: Mapping[str, bytes]) -> bytes:
 
 
 @contextmanager
-def as_it_was(history: Traveller) -> Iterator[Order]:
+def as_it_was(history: Traveller, lists: Path | None = None) -> Iterator[Order]:
     """The order of an issued traveller, from what was frozen with it and nothing else.
 
+    lists: a workshop folder whose lists and tables of today take the place of the frozen ones.
     Refusal where what was frozen is no sound process any more, as under a later version.
     """
     place = history.folder / "output" / "issued" / history.serial
     with TemporaryDirectory() as beside:
         folder = Path(beside)
         room = folder / "processes"
-        for file in _kept(place):
-            target = room / file.relative_to(place)
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(file.read_bytes())
+        _copied([place / PROCESS], place, room)
+        told = place if lists is None else lists / "processes"
+        _copied(sorted((told / "workshop").rglob("*.yaml")), told, room)
         shop = open_shop(folder, alone=True)
         given, findings = read_values(place / GIVEN) if (place / GIVEN).exists() else (None, [])
         if shop.findings or findings or len(shop.processes) != 1:
@@ -123,6 +123,9 @@ def as_it_was(history: Traveller) -> Iterator[Order]:
                     str(facts.get("by", "")), str(facts.get("replaces", "")))  # fmt: skip
 
 
-def _kept(place: Path) -> list[Path]:
-    """The process, the lists and the tables in an issued folder."""
-    return [place / PROCESS, *sorted((place / "workshop").rglob("*.yaml"))]
+def _copied(files: Sequence[Path], out_of: Path, room: Path) -> None:
+    """The files at the same places in another room."""
+    for file in files:
+        target = room / file.relative_to(out_of)
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(file.read_bytes())

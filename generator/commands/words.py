@@ -286,11 +286,27 @@ COMMANDS = (
         "finding",
     ),
     Command(
+        "affected",
+        "which issued travellers and approvals carry a number that would differ today",
+        "witnessmark affected T6-P-0310",
+        (_word("process", nargs="*", help="process numbers; none means all"),),
+    ),
+    Command(
         "index",
         "make output/index.csv anew: a row for every fact of the record",
         "witnessmark index",
         (),
         "finding",
+    ),
+    Command(
+        "dossier",
+        "everything of an assembly as a bag (RFC 8493) that needs no special program",
+        "witnessmark dossier T6-P-0310 --into handed-over --on 2026-12-01",
+        (
+            _word("what", nargs="+", help="travellers, processes, parts or an airframe"),
+            _word("--into", required=True, type=Path, metavar="FOLDER", help="a new folder"),
+            _day("the day"),
+        ),
     ),
     Command(
         "verify",

@@ -5,8 +5,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 from typing import Any
 
+from generator.compose import short
 from generator.composing.engine import rendered
 from generator.escape import escape
 from generator.process import Workshop
@@ -82,7 +84,8 @@ def visit_sheet(shop: Workshop, found: Sequence[Progress], day: str) -> str:
         "process": "none", "revision": "none", "part": "none", "hand": "none",
         "airframe": "none", "units": shop.units, "language": shop.language,
         "paper": "A4" if shop.paper == "A3" else shop.paper, "serial": "none",
-        "part serial": "none", "fingerprint": "none", "printed": day,
+        "part serial": "none", "fingerprint": short(sha256(body.encode()).hexdigest()),
+        "printed": day,
     }  # fmt: skip
     rows = [f"| {key} | {escape(value)} |" for key, value in frame.items()]
     head = "\n".join(["::: frame", rows[0], "| --- | --- |", *rows[1:], ":::", ""])
