@@ -15,14 +15,14 @@ UPGRADE ?=
 
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
-.PHONY: all help install test prove mutate lint format bench sample generated wheels lock clean
+.PHONY: all help install test prove mutate lint format bench bench-record sample generated wheels lock clean
 
 all: install ## install, check every process, print every traveller into output/draft/ (the default)
 	$(WITNESSMARK) check
 	$(WITNESSMARK) draft --all
 
 help: ## this list
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-9s %s\n", $$1, $$2 }' Makefile
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-12s %s\n", $$1, $$2 }' Makefile
 	@echo 'make WHEELS=folder (with any of these): install from that folder, without a network'
 
 install: $(STAMP) ## the program and its tools, into .venv, exactly as requirements.lock says
@@ -53,6 +53,9 @@ format: install ## lay the code out and put the imports in order
 
 bench: install ## how long things take here
 	$(PYTHON) -m benchmarks
+
+bench-record: install ## how the record does with 10 to 10,000 travellers
+	$(PYTHON) -m benchmarks.record
 
 sample: install ## make output/sample/ anew
 	$(PYTHON) tests/sample.py

@@ -54,6 +54,14 @@ def _lists(folder: Path) -> Iterator[str]:
                     yield f"output/processes/{number}/{name}"
 
 
+def is_list(path: str) -> bool:
+    """Whether a path is that of a list of a desk."""
+    name = path.rpartition("/")[2]
+    if path.startswith("output/processes/"):
+        return bool(ISSUED_LIST.fullmatch(name))
+    return path == f"output/{name}" and bool(LIST.fullmatch(name))
+
+
 def _read_rows(folder: Path, path: str, made: Expected) -> None:
     """The lines of a register, or of the sums of a folder, which name nothing outside it."""
     inside = path.removesuffix("sums.txt") if path.endswith("/sums.txt") else "output/"

@@ -55,6 +55,7 @@ def append(file: Path, committed: bytes, added: bytes) -> None:
         raise changed(file)
     if standing == committed + added:
         return
+    file.parent.mkdir(parents=True, exist_ok=True)
     handle = os.open(file, os.O_WRONLY | os.O_CREAT, 0o666)
     try:
         os.ftruncate(handle, len(committed))

@@ -21,8 +21,8 @@ _FOLDER = re.compile(r"output/issued/([^/]+)/sums\.txt")
 _ACT = re.compile(r"output/(completed|processes)/([^/]+)/[A-Z]-[0-9]{3,}-([a-z-]+)\.yaml")
 
 
-def verified(folder: Path) -> tuple[list[Finding], int]:
-    """All findings on the files of the record, and how many files were read."""
+def verified(folder: Path) -> tuple[list[Finding], Expected]:
+    """All findings on the files of the record, and what its lists say."""
     told = expected(folder)
     there = set(_there(folder, told))
     findings = list(told.found)
@@ -31,7 +31,7 @@ def verified(folder: Path) -> tuple[list[Finding], int]:
     read = sorted(told.sums.keys() & there)
     findings += [_changed(path) for path in _other_sums(folder, told, read)]
     findings += at_odds(folder, told, there)
-    return findings, len(read) + len(told.lists)
+    return findings, told
 
 
 def _there(folder: Path, told: Expected) -> Iterator[str]:
