@@ -29,11 +29,16 @@ examples:
   witnessmark draft --all --on 2026-11-25       every draft, dated
   witnessmark draft T6-P-0210 --given FILE      with the values of one part
   witnessmark draft T6-P-0410 --only traveller  one sheet of the pack, its pages counted over all
-  witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25
+  witnessmark approve T6-P-0410 --stamp LQ14 --on 2026-11-25
+                                                the checker has looked at it as it stands
+  witnessmark issue T6-P-0410 --for 0003 --on 2026-11-25 --stamp LQ1
                                                 the next numbered traveller
   witnessmark enter A-0001 --blank result.yaml  a form with every box of a traveller
   witnessmark enter A-0001 result.yaml --on 2026-11-26 --stamp AR1
                                                 what was written on paper, into the record
+  witnessmark close A-0001 --on 2026-11-28 --stamp AR1
+                                                refused with the list while anything is open
+  witnessmark verify                            is the record what was written?
   witnessmark calculate                         what can be calculated
   witnessmark calculate jack_force pressure="70 bar g" bore="50 mm" rod="25 mm" efficiency="95 %"
   witnessmark handbook                          every calculation, table and worked example
