@@ -38,7 +38,9 @@ def compare(asked: Namespace) -> int:
     found = changes(before.sheets, made.sheets)
     was = f"revision {before.facts['revision']}, as issued with {before.serial}"
     _told(asked, found, was)
-    reasons = newer(process.revisions, str(before.facts["revision"]))
+    reasons = newer(process.revisions, str(before.facts["revision"])) if found else []
+    for why in reasons:
+        say(f"{why.letter}, {why.day.isoformat()}: {why.changed} {why.why}", asked)
     floor = _on_the_floor(asked, process.number, process.revision.letter)
     for each in floor:
         say(f"open: {each['serial']} of revision {each['revision']}: {_effect(found)}", asked)

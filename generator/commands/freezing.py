@@ -75,12 +75,21 @@ def frozen(order: Order, serial: str, more: Mapping[str, Any]) -> dict[str, byte
         "by": order.by,
         "fingerprint": files["fingerprint.txt"].decode().strip(),
         **more,
-        "made by": f"witnessmark {__version__}",
+        "made by": _versions(),
     }
     if order.replaces:
         tree["replaces"] = order.replaces
     files[FACTS] = text_of(tree)
     return files
+
+
+def _versions() -> str:
+    """What the bytes of a print hang on, besides its text."""
+    import platform
+    from importlib.metadata import version
+
+    drawing = f"reportlab {version('reportlab')}"
+    return f"witnessmark {__version__}, Python {platform.python_version()}, {drawing}"
 
 
 def form_file(files: Mapping[str, bytes]) -> bytes:

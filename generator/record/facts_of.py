@@ -61,6 +61,7 @@ def _issued(folder: Path, serial: str) -> Iterator[Row]:
 
     yield row("traveller", serial, f"{facts.get('process')} revision {facts.get('revision')}")
     yield row("process", facts.get("process"), f"revision {facts.get('revision')}")
+    yield row("trade", process.get("trade", ""), str(facts.get("process")))
     for told in facts.get("part serials", ()):
         yield row("part", f"{facts.get('part')} {told}", str(part.get("name", "")))
     yield row("name", part.get("name", ""), str(facts.get("part")))

@@ -10,6 +10,7 @@ import pytest
 
 from generator.record.facts_of import Row
 from generator.record.index import INDEX, found_in, indexed, rows_in
+from tests.commands.changing import change
 from tests.commands.test_commands import issue, run
 from tests.commands.test_slips import ON, slip
 from tests.record.test_verify import folder as folder  # the fixtures
@@ -68,6 +69,20 @@ def test_an_old_drawing_a_process_and_a_name(kept, capsys):
 
 def test_what_replaced_what(kept, capsys):
     assert "on A-0002:" in asked(kept, capsys, "trace", "A-0003", "--kind", "replaces")
+
+
+def test_all_concessions_of_a_trade(kept, capsys):
+    said = asked(kept, capsys, "trace", "forming", "--kind", "trade")
+    assert "on A-0001:" in said
+    assert "concession: CN-A-0001" in said
+
+
+def test_what_a_limit_was_and_why_it_changed(folder, capsys):
+    change(folder, "upper: 0.954 mm", "upper: 0.944 mm")
+    said = asked(folder, capsys, "compare", "T6-P-0120", "--since", "A-0001")
+    assert "operation 10: LIMIT: thickness  0.874  0.954" in said
+    assert "-> thickness  0.874  0.944" in said
+    assert "B, 2026-11-26: Cut to the new length. The fit was tight." in said
 
 
 def test_what_is_nowhere_says_what_is_near(kept, capsys):
