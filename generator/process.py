@@ -105,8 +105,8 @@ class WorkOut:
 
 @dataclass(frozen=True)
 class FastenerMap:
-    """A map of numbered fasteners. shape: circle, rectangle with rows and columns, or rows
-    by name. facts: names of the numbers that hold for its fasteners.
+    """A map of numbered fasteners. shape: circle, rectangle with rows and columns, rows
+    by name, or placed. facts: names of the numbers that hold for its fasteners.
 
     full_size: wanted at 1:1 too; line: what is drawn there, hole centres.
     """
@@ -130,6 +130,8 @@ class FastenerMap:
     fastening: str = "bolt"
     in_rows: Mapping[str, int] = field(default_factory=dict)
     facts: tuple[str, ...] = ()
+    places: tuple[tuple[Amount, Amount], ...] = ()  # across and up from the datum
+    datum: str = ""
 
 
 @dataclass(frozen=True)

@@ -147,8 +147,8 @@ def _map(name: str, tree: Tree) -> p.FastenerMap:
         int(tree["fasteners"]),
         _line(tree["item"]),
         _amount(tree, "pitch circle"),
-        tree["first"],
-        tree["numbering"],
+        tree.get("first", ""),
+        tree.get("numbering", ""),
         tree["looking"],
         tree.get("order", ""),
         {_line(item): int(n) for item, n in tree.get("each takes", {}).items()},
@@ -161,6 +161,11 @@ def _map(name: str, tree: Tree) -> p.FastenerMap:
         fastening=tree.get("fastening", "bolt"),
         in_rows={_line(row): int(n) for row, n in tree.get("in rows", {}).items()},
         facts=tuple(tree.get("facts", ())),
+        places=tuple(
+            (readers.amount(each["across"]), readers.amount(each["up"]))
+            for each in tree.get("places", ())
+        ),
+        datum=_line(tree.get("datum", "")),
     )
 
 

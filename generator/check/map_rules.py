@@ -11,22 +11,29 @@ from generator.process import FastenerMap, Process, Workshop
 _ENDS = ("top", "bottom", "left", "right")
 _CORNERS = ("top left", "top right", "bottom left", "bottom right")
 # What each shape takes: where number 1 may stand, how it is numbered, and its own keys.
-_CALLED = {"circle": "a circle", "rectangle": "a rectangle", "rows": "a map in rows"}
-_FIRST = {"circle": _ENDS, "rectangle": _CORNERS, "rows": _ENDS}
+_CALLED = {"circle": "a circle", "rectangle": "a rectangle", "rows": "a map in rows",
+           "placed": "a map by places"}  # fmt: skip
+_FIRST = {"circle": _ENDS, "rectangle": _CORNERS, "rows": _ENDS, "placed": ("",)}
 _NUMBERING = {
     "circle": ("clockwise", "anticlockwise"),
     "rectangle": ("row by row",),
     "rows": ("row by row",),
+    "placed": ("",),
 }
 _MUST = {
     "circle": {"pitch circle": "its diameter, such as 640 mm"},
     "rectangle": {"rows": "how many, such as 4", "columns": "how many in a row, such as 6"},
     "rows": {"in rows": "{upper row: 24, lower row: 24}"},
+    "placed": {
+        "places": "[{across: 12.5 mm, up: 40 mm}, ...]",
+        "datum": "from where they are measured, such as lower left corner of the flange",
+    },
 }
 _MAY = {
     "circle": ("pitch circle", "order", "full size"),
     "rectangle": ("rows", "columns", "pitch across", "pitch down", "order", "full size"),
-    "rows": ("in rows",),
+    "rows": ("in rows", "order"),
+    "placed": ("places", "datum", "order", "full size"),
 }
 
 
@@ -48,6 +55,8 @@ def _own(plan: FastenerMap) -> dict[str, bool]:
         "pitch across": plan.pitch_across is not None,
         "pitch down": plan.pitch_down is not None,
         "in rows": bool(plan.in_rows),
+        "places": bool(plan.places),
+        "datum": bool(plan.datum),
         "order": bool(plan.order),
         "full size": plan.full_size,
     }
@@ -70,9 +79,13 @@ def _word_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
         ("first", plan.first, _FIRST[plan.shape]),
         ("numbering", plan.numbering, _NUMBERING[plan.shape]),
     ):
-        if word not in words:
+        if not word and words != ("",):
+            wrong = f"map '{name}': {_CALLED[plan.shape]} needs '{key}'"
+            yield Fault(("maps", name), "missing", wrong, f"{key}: {' or '.join(words)}", True)
+        elif word not in words:
             wrong = f"map '{name}': '{word}' does not belong to {_CALLED[plan.shape]}"
-            yield Fault(("maps", name, key), "choice", wrong, " or ".join(words))
+            right = " or ".join(filter(None, words)) or f"no '{key}': number 1 is the first place"
+            yield Fault(("maps", name, key), "choice", wrong, right)
 
 
 def _count_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
@@ -80,6 +93,10 @@ def _count_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
     if plan.shape == "rows" and stand and stand != plan.fasteners:
         wrong = f"map '{name}': its rows hold {stand} fasteners, not {plan.fasteners}"
         right = f"fasteners: {stand}, or other rows"
+        yield Fault(("maps", name, "fasteners"), "count", wrong, right)
+    if plan.places and len(plan.places) != plan.fasteners:
+        wrong = f"map '{name}': {len(plan.places)} places, and {plan.fasteners} fasteners"
+        right = f"fasteners: {len(plan.places)}, or other places"
         yield Fault(("maps", name, "fasteners"), "count", wrong, right)
     count = plan.rows * plan.columns
     if plan.shape == "rectangle" and count and count != plan.fasteners:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import FastenerMap, Operation
+from generator.quantities.amount import Amount
 from generator.quantities.rounding import with_minus
+from generator.quantities.units import unit
 from generator.read import Steps
 from generator.working import Working
 
@@ -70,15 +72,32 @@ def map_cells(writer: Writer, plan: FastenerMap) -> Mapping[str, str]:
         own = {"pitch across": plan.pitch_across, "pitch down": plan.pitch_down}
     if plan.shape == "rows":
         rows["in rows"] = "; ".join(f"{name}: {count}" for name, count in plan.in_rows.items())
+    if plan.shape == "placed":
+        rows["places"] = "; ".join(f"{_mm(across)}, {_mm(up)}" for across, up in plan.places)
+        rows["datum"] = plan.datum
     rows["item"] = plan.item
     rows |= {label: pitch.typed for label, pitch in own.items() if pitch is not None}
-    rows |= {"first": plan.first, "numbering": plan.numbering, "looking": plan.looking}
-    if plan.order and plan.shape in _ORDERS:
+    told = {"first": plan.first, "numbering": plan.numbering, "looking": plan.looking}
+    rows |= {label: words for label, words in told.items() if words}
+    if plan.order:
         rows |= _order(writer, plan)
     return rows
 
 
-_ORDERS = {"circle": "tightening_order_circle", "rectangle": "tightening_order_rectangle"}
+_ORDERS = {
+    "circle": "tightening_order_circle",
+    "rectangle": "tightening_order_rectangle",
+    "rows": "tightening_order_rows",
+    "placed": "tightening_order_placed",
+}
+
+
+_SPOKEN = {"rows": "map in rows", "placed": "map by places"}
+
+
+def _mm(place: Amount) -> str:
+    """A place in millimetres, to a hundredth; the drawing is no finer."""
+    return f"{place.in_unit(unit('mm')).number():.2f}".rstrip("0").rstrip(".")
 
 
 def _order(writer: Writer, plan: FastenerMap) -> Mapping[str, str]:
@@ -101,6 +120,8 @@ def _order(writer: Writer, plan: FastenerMap) -> Mapping[str, str]:
     elif wrong := _of_another_shape(writer.workings.workings[name], plan):
         use = f"use: {_ORDERS[plan.shape]}"
         right = f"{use}, rows: {plan.rows}, columns: {plan.columns}" if plan.rows else use
+        right += f", rows of {_listed([*plan.in_rows.values()])}" if plan.in_rows else ""
+        right += ", with the places of the map" if plan.places else ""
         writer.faults.append(Fault(here, "order", wrong, right))
     return {"order": number.text}
 
@@ -109,7 +130,16 @@ def _of_another_shape(working: Working, plan: FastenerMap) -> str:
     """What is wrong with an order that was worked out for other rows, or for another shape."""
     ran = working.ran
     if ran is None or ran.calculation.name != _ORDERS[plan.shape]:
-        return f"the order '{plan.order}' is not for a {plan.shape}"
+        return f"the order '{plan.order}' is not for a {_SPOKEN.get(plan.shape, plan.shape)}"
+    if plan.shape == "rows":
+        counts = [row.fasteners for row in ran.inputs["rows"]]
+        same = counts == [*plan.in_rows.values()]
+        return "" if same else f"the order '{plan.order}' is for rows of {_listed(counts)}"
+    if plan.shape == "placed":
+        order = [(each.across.value, each.up.value) for each in ran.inputs["places"]]
+        own = [(across.value, up.value) for across, up in plan.places]
+        moved = [n for n, (a, b) in enumerate(zip(order, own, strict=False), 1) if a != b]
+        return f"the order '{plan.order}' has fastener {moved[0]} elsewhere" if moved else ""
     rows, columns = ran.inputs.get("rows", 0), ran.inputs.get("columns", 0)
     if (rows, columns) != (plan.rows, plan.columns):
         return (
@@ -117,6 +147,10 @@ def _of_another_shape(working: Working, plan: FastenerMap) -> str:
             f"the map has {plan.rows} rows of {plan.columns}"
         )
     return ""
+
+
+def _listed(counts: Sequence[int]) -> str:
+    return ", ".join(map(str, counts))
 
 
 def with_minus_sign(text: str) -> str:

@@ -13,11 +13,12 @@ from generator.figures.balloons import ballooned, dimensions
 from generator.figures.bend_profile import bend_profile
 from generator.figures.chart import chart
 from generator.figures.circle_map import circle_map
-from generator.figures.drilling_map import drilling_circle, drilling_rectangle
+from generator.figures.drilling_map import drilling_circle, drilling_placed, drilling_rectangle
 from generator.figures.flat_full_size import full_flat_pattern
 from generator.figures.flat_pattern import flat_pattern
 from generator.figures.full_size import LARGEST, FullSize
 from generator.figures.picture import Picture
+from generator.figures.placed_map import placed_map
 from generator.figures.rectangle_map import rectangle_map
 from generator.figures.rows_map import rows_map
 from generator.findings import Refusal, near_word
@@ -29,6 +30,7 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("map", "circle"): circle_map,
     ("map", "rectangle"): rectangle_map,
     ("map", "rows"): rows_map,
+    ("map", "placed"): placed_map,
     ("figure", "bend-profile"): bend_profile,
     ("figure", "flat-pattern"): flat_pattern,
     ("figure", "chart"): chart,
@@ -37,6 +39,7 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
 FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
     "circle": drilling_circle,
     "rectangle": drilling_rectangle,
+    "placed": drilling_placed,
     "flat-pattern": full_flat_pattern,
 }
 OF_EVERY_DRAWING = ("name", "line", "hand", "operation", "station", "note")

@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from generator.figures import plan_map
 from generator.figures.lettering import (
     DIGIT_HEIGHT,
     POINT,
@@ -102,7 +103,8 @@ class Rings:
 
 
 def circle_map(rows: Mapping[str, str], width: float) -> Picture:
-    """The map of a circle of 2 to 99 fasteners, width in millimetres.
+    """The map of a circle of 2 to 120 fasteners, width in millimetres; where boxes beside them do
+    not fit, a plan with the boxes below.
 
     Refuses missing or unknown rows, an order that does not name every fastener once, and more
     fasteners than can be ticked in the width.
@@ -113,7 +115,7 @@ def circle_map(rows: Mapping[str, str], width: float) -> Picture:
     aside = text_width(start, 10.5) + ARROW + 3 if sideways else 0.0
     rings = _rings(asked.count, width - aside) or _rings(asked.count, width)
     if rings is None:
-        raise _too_many(asked.count, width)
+        return _as_plan(asked, width)
     tight = 2 * rings.reach > width - aside
     inside = _middle(asked, rings.free - 4.5)
     told = _facts(asked, item=len(inside) == 1, start=start if tight else "")
@@ -128,6 +130,30 @@ def circle_map(rows: Mapping[str, str], width: float) -> Picture:
     marks = (*head, *_moved((*circle, *outside), x, y), *order)
     must_fit(marks, width, asked.count)
     return Picture(width, foot(order, below) + 2, marks)
+
+
+def _as_plan(asked: Asked, width: float) -> Picture:
+    """A circle of too many for boxes beside them: where each stands, and the boxes below."""
+    if asked.count > plan_map.MOST:
+        wrong = f"{asked.count} fasteners do not fit a map {width:.0f} mm wide"
+        raise Refusal("figure", wrong, f"at most {plan_map.MOST}: split the map")
+    start = f"{_at_number_1(asked)}: {asked.first}"
+    head = heading(
+        f"looking {asked.looking}, numbered {asked.numbering}", _facts(asked, True, start), width
+    )
+    order = order_list(asked.order, 0.0, width)
+    y = LINE * len(head) + 2
+    high = plan_map.boxes_height(asked.count, width)
+    room = plan_map.TALL - y - high - (foot(order, LINE) if order else 0.0)
+    places = {n: _at(asked.angle(n), 1.0) for n in range(1, asked.count + 1)}
+    named = [n for n in places if n == 1 or n % 5 == 0]
+    drawn = plan_map.plan(places, named, y, width, min(room, 110.0))
+    marks: list[Mark] = [*head, *drawn.marks]
+    marks += plan_map.boxes(asked.count, asked.item, drawn.low, width)
+    low = drawn.low + high
+    marks += order_list(asked.order, low + LINE, width)
+    must_fit(tuple(marks), width, asked.count)
+    return Picture(width, (low + LINE + foot(order, 0.0) if order else low) + 2, tuple(marks))
 
 
 def _at_number_1(asked: Asked) -> str:
@@ -158,8 +184,10 @@ def asked_for(rows: Mapping[str, str]) -> Asked:
 
 
 def _count(text: str) -> int:
-    if not (text.strip().isascii() and text.strip().isdecimal() and 2 <= int(text) <= 99):
-        raise Refusal("figure", f"a map of {text} fasteners", "a whole number from 2 to 99")
+    number, most = text.strip(), plan_map.MOST
+    if not (number.isascii() and number.isdecimal() and 2 <= int(number) <= most):
+        right = f"a whole number from 2 to {most}"
+        raise Refusal("figure", f"a map of {text} fasteners", right)
     return int(text)
 
 
@@ -168,12 +196,6 @@ def _rings(count: int, width: float) -> Rings | None:
     most = (min(width, TALLEST) - 1) / 2
     made = (_one_ring(count, most), _two_rings(count))
     return next((rings for rings in made if rings.reach <= most), None)
-
-
-def _too_many(count: int, width: float) -> Refusal:
-    fit = [n for n in range(2, count) if _rings(n, width)]
-    right = f"at most {fit[-1]}: split the map" if fit else "a wider picture"
-    return Refusal("figure", f"{count} fasteners do not fit a map {width:.0f} mm wide", right)
 
 
 def _one_ring(count: int, most: float) -> Rings:

@@ -13,6 +13,7 @@ from generator.figures.circle_map import asked_for as asked_for_circle
 from generator.figures.full_size import CHAIN, THIN, Check, FullSize, arc, millimetres, patterned
 from generator.figures.lettering import centred_baseline
 from generator.figures.picture import Line, Mark, Outline, Point, Words
+from generator.figures.placed_map import asked_for as asked_for_places
 from generator.figures.rectangle_map import Asked
 from generator.figures.rectangle_map import asked_for as asked_for_rectangle
 from generator.findings import Refusal
@@ -72,6 +73,31 @@ def drilling_rectangle(rows: Mapping[str, str]) -> FullSize:
     view = f"looking {asked.looking}, numbered row by row, number 1 at {asked.first}"
     checks = _spans(asked, across, down)
     notes = (_CROSS, "Both datum lines run through number 1.")
+    return FullSize(TITLE, size, view, width, height, tuple(marks), checks, notes)
+
+
+def drilling_placed(rows: Mapping[str, str]) -> FullSize:
+    """The hole centres of fasteners by their places, from the two datum lines."""
+    asked = asked_for_places(rows)
+    xs = [0.0, *(x for x, _ in asked.places.values())]
+    ups = [0.0, *(up for _, up in asked.places.values())]
+    width, height = max(xs) - min(xs) + 2 * MARGIN, max(ups) - min(ups) + 2 * MARGIN
+    places = {
+        n: (MARGIN + x - min(xs), MARGIN + max(ups) - up) for n, (x, up) in asked.places.items()
+    }
+    numbers = sorted(places)
+    _apart(min(math.dist(places[a], places[b]) for a in numbers for b in numbers if a < b))
+    marks: list[Mark] = [*_datum_lines((MARGIN - min(xs), MARGIN + max(ups)), width, height)]
+    for number, at in places.items():
+        marks += _cross(at, 0.0)
+        marks.append(_number((at[0] + 4.2, at[1] - 4.2), number))
+    far = max(numbers[1:], key=lambda n: math.dist(places[1], places[n]))
+    checks = (
+        Check(f"middle of hole 1 to middle of hole {far}", math.dist(places[1], places[far])),
+    )
+    notes = (_CROSS, f"The datum lines cross at: {asked.datum}.")
+    size = f"{_holes(asked.count, asked.item)}, by their places"
+    view = f"looking {asked.looking}, numbered as listed"
     return FullSize(TITLE, size, view, width, height, tuple(marks), checks, notes)
 
 

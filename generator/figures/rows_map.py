@@ -9,12 +9,23 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
-from generator.figures.map_parts import NUMBER, TICK, foot, heading, known_rows, must_fit
+from generator.figures.map_parts import (
+    LINE,
+    NUMBER,
+    ONE_OF_SEVERAL,
+    TICK,
+    foot,
+    heading,
+    known_rows,
+    must_fit,
+    order_list,
+    order_of,
+)
 from generator.figures.picture import Line, Mark, Picture, Tick, Words
 from generator.findings import Refusal
 
 NEEDED = ("fasteners", "in rows", "numbering", "looking")
-KNOWN = (*NEEDED, "item", "first")
+KNOWN = (*NEEDED, "item", "first", "order")
 MOST = 200
 CELL = 9.6  # from one fastener to the next
 HIGH = 12.6  # a line of numbers and boxes
@@ -32,7 +43,11 @@ def rows_map(rows: Mapping[str, str], width: float) -> Picture:
         wrong = f"rows of {count} fasteners, and the map says {rows['fasteners']}"
         raise Refusal("figure", wrong, f"as many in the rows, up to {MOST}")
     begin = f"number 1 at the {rows['first']} of the first row" if rows.get("first") else ""
-    told = "; ".join(filter(None, (f"{count} of {rows.get('item', 'one kind')}", begin)))
+    order = order_of(rows.get("order", ""), count)
+    told = "; ".join(
+        filter(None, (f"{count} of {rows.get('item', 'one kind')}", begin,
+                      ONE_OF_SEVERAL if order else ""))
+    )  # fmt: skip
     head = heading(f"looking {rows['looking']}, {rows['numbering']}", told, width)
     marks: list[Mark] = [*head]
     y, number = foot(head, 0.0) + 2.0, 1
@@ -41,8 +56,10 @@ def rows_map(rows: Mapping[str, str], width: float) -> Picture:
         marks += drawn
         y += LABEL + HIGH * -(-fasteners // _in_a_line(width))
         number += fasteners
+    marks += order_list(order, y + LINE, width, begin=True)
     must_fit(tuple(marks), width, count)
-    return Picture(width, y, tuple(marks))
+    below = foot(order_list(order, y + LINE, width), y) + 2 if order else y
+    return Picture(width, below, tuple(marks))
 
 
 def _named(text: str) -> dict[str, int]:

@@ -67,7 +67,7 @@ WRONG = [
     ({"in rows": "top: 12; top: 12"}, "is not understood"),
     ({"in rows": "top 24"}, "is not understood"),
     ({"in rows": "top: 201", "fasteners": "201"}, "rows of 201"),
-    ({"order": "1 2 3"}, "the map has a row 'order'"),
+    ({"order": "1 2 3"}, "the order does not name every fastener once"),
 ]
 
 

@@ -1,0 +1,81 @@
+"""Orders of tightening in rows and by places: common practice, no source; proved permutations with
+the stated rule, by counting and by random places."""
+
+from __future__ import annotations
+
+import math
+import random
+from itertools import pairwise
+
+import pytest
+
+from tests.calculations.asking import results
+
+ROWS = [[columns] * rows for rows in range(1, 13) for columns in range(1, 13)]
+UNEVEN = [[24, 6], [1, 7, 3], [5, 4], [200], [3, 3, 3, 9]]
+
+
+def in_rows(plan: list[int]) -> tuple[int, ...]:
+    rows = [{"fasteners": str(count)} for count in plan]
+    return results("tightening_order_rows", rows=rows)[""].order
+
+
+@pytest.mark.parametrize("plan", [*ROWS, *UNEVEN], ids=str)
+def test_every_fastener_once_each_row_from_its_middle_outwards(plan):
+    order = in_rows(plan)
+    assert sorted(order) == list(range(1, sum(plan) + 1))
+    begin = 0
+    for count in plan:
+        mine = [n - begin for n in order if begin < n <= begin + count]
+        away = [abs(2 * n - count - 1) for n in mine]
+        assert away == sorted(away)
+        assert all(a < b for (a, b), (x, y) in zip(pairwise(mine), pairwise(away), strict=True)
+                   if x == y)  # fmt: skip
+        begin += count
+
+
+@pytest.mark.parametrize("plan", [*ROWS, *UNEVEN], ids=str)
+def test_the_rows_take_turns(plan):
+    """After k turns no row is more than one fastener behind another that has as many."""
+    order = in_rows(plan)
+    row_of = [i for i, count in enumerate(plan) for _ in range(count)]
+    done = [0] * len(plan)
+    for number in order:
+        done[row_of[number - 1]] += 1
+        open_rows = [done[i] for i, count in enumerate(plan) if done[i] < count]
+        if len(open_rows) > 1:
+            assert max(open_rows) - min(open_rows) <= 1
+
+
+def placed(places: list[tuple[float, float]]) -> tuple[int, ...]:
+    typed = [{"across": f"{x:.6f} mm", "up": f"{y:.6f} mm"} for x, y in places]
+    return results("tightening_order_placed", places=typed)[""].order
+
+
+@pytest.mark.parametrize("seed", range(200))
+def test_places_go_from_the_middle_outwards_each_followed_by_its_opposite(seed):
+    chance = random.Random(seed)
+    places = [(chance.uniform(-400, 400), chance.uniform(-400, 400))
+              for _ in range(chance.randrange(2, 60))]  # fmt: skip
+    order = placed(places)
+    assert sorted(order) == list(range(1, len(places) + 1))
+    cx = sum(x for x, _ in places) / len(places)
+    cy = sum(y for _, y in places) / len(places)
+    left = set(order)
+    for first, second in zip(order[::2], order[1::2], strict=False):
+        away = math.dist(places[first - 1], (cx, cy))
+        assert away <= min(math.dist(places[n - 1], (cx, cy)) for n in left) + 1e-4
+        left.remove(first)
+        x, y = places[first - 1]
+        mirror = (2 * cx - x, 2 * cy - y)
+        gap = math.dist(places[second - 1], mirror)
+        assert gap <= min(math.dist(places[n - 1], mirror) for n in left) + 1e-4
+        left.remove(second)
+
+
+def test_a_circle_of_places_is_tightened_in_pairs_of_opposites():
+    """Twelve on a circle: each second one lies opposite, as on every map of a circle."""
+    ring = [(100 * math.sin(math.radians(30 * i)), 100 * math.cos(math.radians(30 * i)))
+            for i in range(12)]  # fmt: skip
+    order = placed(ring)
+    assert all((b - a) % 12 == 6 for a, b in zip(order[::2], order[1::2], strict=True))
