@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import acted, open_traveller, shop_of
-from generator.commands.enter import books_of, form_read, results_of
+from generator.commands.enter import books_of, form_read, results_of, unknown_slips
 from generator.commands.people import may
 from generator.commands.told import tell
 from generator.findings import Finding, Place
+
+_NAMED = 6  # empty boxes of an operation that are named
 
 if TYPE_CHECKING:
     from generator.process import Workshop
@@ -28,7 +30,7 @@ def close(asked: Namespace) -> int:
     history = open_traveller(asked, asked.serial)
     findings = still_open(history, shop, asked.on)
     if findings:
-        tell(findings, asked, f"; {asked.serial} stays open")
+        tell(findings, asked, f"; {asked.serial} stays open", as_given=True)
         return 1
     return acted(asked, shop, history.serial, "close", {"slips": _slips_told(history)})
 
@@ -52,10 +54,10 @@ def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
             settled.add(each.operation)
         else:
             waiting.insert(0, Finding(Place(each.number), "slip", *told))
-    found = []
+    found: list[Finding] = []
     for name in ("", *(each.rework for each in slips if each.rework), *_changed_to(history)):
-        found += [_finding(history, name, each) for each in standing(history, shop, settled, name)]
-    return [*found, *waiting, *_unknown_slips(history), *_written_later(history, on)]
+        found += _findings(history, name, standing(history, shop, settled, name))
+    return [*waiting, *_unknown_slips(history), *_written_later(history, on), *found]
 
 
 def standing(
@@ -71,7 +73,7 @@ def standing(
 
     form = without(form_read(history, supplement), _gone_over(history, supplement))
     entries = merged([each.tree["boxes"] for each in results_of(history, supplement)], form)
-    verdicts = judged(form, entries, books_of(shop, history, sorted(settled)))
+    verdicts = judged(form, entries, books_of(shop, history, None, sorted(settled)))
     return [each for each in verdicts if each.blocks]
 
 
@@ -96,11 +98,28 @@ def _gone_over(history: Traveller, supplement: str) -> set[str]:
     return {number for each in later for number in each.tree.get("operations", ())}
 
 
+def _findings(history: Traveller, supplement: str, verdicts: list[Verdict]) -> list[Finding]:
+    """A finding for each thing that is wrong, then one for all empty boxes of an operation."""
+    found = [_finding(history, supplement, each) for each in verdicts if each.code != "missing"]
+    blank: dict[tuple[str, str], list[str]] = {}
+    for each in verdicts:
+        if each.code == "missing":
+            blank.setdefault((each.sheet, each.operation), []).append(each.row)
+    where = f"{history.serial} {supplement}".strip()
+    for (sheet, operation), rows in blank.items():
+        at = f" operation {operation}" if operation else ""
+        more = f" and {len(rows) - _NAMED} more" if len(rows) > _NAMED else ""
+        wrong = f"empty: {'; '.join(rows[:_NAMED])}{more}"
+        place = Place(f"{where} {sheet.replace('-', ' ')}{at}")
+        right = "what stands on the paper, or N/A with its reason"
+        found.append(Finding(place, "missing", wrong, right))
+    return found
+
+
 def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
     where = f"{history.serial} {supplement}".strip()
     of = f"{history.serial} --supplement {supplement}" if supplement else history.serial
     right = {
-        "missing": "what stands on the paper, or N/A with its reason",
         "out": f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}",
     }.get(verdict.code, f"witnessmark enter {of} FILE --corrects WHY")
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)
@@ -125,22 +144,13 @@ def _slip_open(
 
 
 def _unknown_slips(history: Traveller) -> Iterator[Finding]:
-    """Numbers that stand in a box for a slip, and no slip of the traveller."""
-    from generator.record.slips import slips_of
     from generator.results.entries import merged
 
-    known = {each.number for each in slips_of(history)}
     form = form_read(history)
     entries = merged([each.tree["boxes"] for each in results_of(history)], form)
-    for each in form.fields:
-        entry = entries.get(each.key)
-        if "slip no" not in f"{each.row} {each.name}" or entry is None or not entry.stands:
-            continue
-        if entry.text not in known:
-            where = f"{history.serial} operation {each.operation or '-'}, {each.row}"
-            wrong = f"{entry.text} is no slip of {history.serial}"
-            right = ", ".join(sorted(known)) or f"witnessmark slip {history.serial}"
-            yield Finding(Place(where), "slip", wrong, right)
+    for wrong in unknown_slips(history, form, entries):
+        right = f"witnessmark slip {history.serial}, or enter --corrects WHY"
+        yield Finding(Place(history.serial), "slip", wrong, right)
 
 
 def _written_later(history: Traveller, on: str) -> Iterator[Finding]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -90,7 +90,7 @@ def results_of(history: Traveller, supplement: str = "") -> tuple[Recorded, ...]
 
 def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
     from generator.record import recover
-    from generator.results.entries import entries_in, merged
+    from generator.results.entries import entries_in, merged, unreadable
 
     shop, wrong = open_workshop(asked.workshop)
     if shop is None:
@@ -107,6 +107,11 @@ def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
     if not faults:
         entries, faults = entries_in(document.tree["boxes"], form)
     earlier = merged([each.tree["boxes"] for each in results_of(history, asked.supplement)], form)
+    if not faults:
+        faults = unreadable(form, entries)
+    if not faults and not any(each.state != "blank" for each in entries.values()):
+        right = "the words of at least one box"
+        faults = [Fault(("boxes",), "result", "nothing is filled in", right, True)]
     if not faults and not asked.corrects:
         faults = _changed(earlier, entries)
     if faults:
@@ -195,20 +200,40 @@ def _judged(
     """All that is wrong or still open, a line each; empty boxes are counted by operation."""
     from generator.results.judge import judged
 
-    verdicts = judged(form, entries, books_of(shop, history))
+    verdicts = judged(form, entries, books_of(shop, history, read_day(asked.on)))
     for each in verdicts:
         if each.code != "missing":
             say(f"{each.where}: {each.code}: {each.says}", asked)
+    for wrong in unknown_slips(history, form, entries):
+        say(wrong, asked)
     empty = sum(each.code == "missing" for each in verdicts)
     say(f"{len(verdicts) - empty} to be looked at, {empty} boxes still empty", asked)
 
 
-def books_of(shop: Workshop, history: Traveller, settled: Sequence[str] = ()) -> Books:
-    """What the workshop knows of its stamps and instruments; settled: operations whose slip is
-    done with."""
+def unknown_slips(history: Traveller, form: Form, entries: Mapping[Key, Entry]) -> Iterator[str]:
+    """Numbers that stand in a box for a slip, and no slip of the traveller."""
+    from generator.record.slips import slips_of
+
+    known = {each.number for each in slips_of(history)}
+    for each in form.fields:
+        entry = entries.get(each.key)
+        if "slip no" not in f"{each.row} {each.name}" or entry is None or not entry.stands:
+            continue
+        if entry.text not in known:
+            of = f"operation {each.operation}, " if each.operation else ""
+            yield f"{of}{each.row}: slip: {entry.text} is no slip of {history.serial}"
+
+
+def books_of(
+    shop: Workshop, history: Traveller, day: date | None, settled: Sequence[str] = ()
+) -> Books:
+    """What the workshop knows of its stamps and instruments; day: of entering; settled: operations
+    whose slip is done with."""
+    from generator.results.entries import day_of
     from generator.results.judge import Books
 
     stamps = {each.stamp: each for each in shop.stamps}
     instruments = {each.number: each for each in shop.instruments}
     trade = str(history.facts.get("trade", ""))
-    return Books(stamps, instruments, tuple(settled), trade)
+    begun = day_of(str(history.facts.get("issued on", "")))
+    return Books(stamps, instruments, tuple(settled), trade, begun, day)

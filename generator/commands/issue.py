@@ -80,6 +80,8 @@ def _taken(order: Order, seen: Sheets) -> Issued:
             shop.folder, process.number, process.revision.letter, seen.fingerprint
         )
         assert approval is not None
+        if findings := rules.approved_later(approval, read_day(order.on)):
+            raise Stopped(findings)
         more = {
             "approved fingerprint": seen.fingerprint,
             "approval": approval.path,
@@ -129,4 +131,6 @@ def _serials_fit(process: Process, serials: list[str]) -> None:
         raise Refusal("misuse", "a part serial stands twice", "each serial once")
     if len(serials) not in (1, process.part.set_of):
         wrong = f"{len(serials)} serials for a traveller of {process.part.set_of}"
-        raise Refusal("misuse", wrong, f"1 or {process.part.set_of} serials")
+        many = f"1 or {process.part.set_of} serials"
+        right = many if process.part.set_of > 1 else "1 serial, or set: 2 at the part"
+        raise Refusal("misuse", wrong, right)

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from generator.compose import SheetFacts, Sheets
 from generator.findings import Finding, Place
 from generator.process import Process
 from generator.read import Steps
 from generator.workshop import Given, Shop, sheets_of, shop_files
+
+if TYPE_CHECKING:
+    from generator.record.history import Recorded
 
 _SHOWN = 3  # lines of a difference; the rest is the work of compare
 
@@ -61,7 +65,10 @@ def uncommitted(shop: Shop, shown: str) -> list[Finding]:
     paths = [shown, *shop_files(shop.folder)]
     return [
         Finding(
-            Place(path), "uncommitted", "changed since the last commit", "git commit it, or draft"
+            Place(path),
+            "uncommitted",
+            "it is not what the last commit holds",
+            'git add processes, then git commit -m "why"; or draft',
         )
         for path in is_clean(shop.folder, paths)
     ]
@@ -81,6 +88,15 @@ def unapproved(shop: Shop, shown: str, fingerprint: str) -> list[Finding]:
         wrong = f"revision {letter} is not as it was approved: text, table or formula changed"
     right = f"witnessmark approve {process.number} --stamp {process.checker} --on DAY"
     return [Finding(_at_revision(shop, shown), "approval", wrong, right)]
+
+
+def approved_later(approval: Recorded, on: date) -> list[Finding]:
+    """Nothing is issued before the day on which it was approved."""
+    day = str(approval.tree.get("on", ""))
+    if day <= on.isoformat():
+        return []
+    wrong = f"approved on {day}, after {on.isoformat()}"
+    return [Finding(Place("witnessmark issue"), "date", wrong, f"--on {day} or a later day")]
 
 
 def taken_back(shop: Shop, shown: str) -> list[Finding]:

@@ -13,12 +13,15 @@ from generator.findings import Finding, as_json, shown
 Thing = TypeVar("Thing")
 
 
-def tell(findings: Sequence[Finding], asked: Namespace, end: str = "") -> None:
-    """All findings in reading order, and a line that counts them."""
+def tell(
+    findings: Sequence[Finding], asked: Namespace, end: str = "", as_given: bool = False
+) -> None:
+    """All findings in reading order, or as they are given, and a line that counts them."""
     if getattr(asked, "format", "text") == "json":
         print(as_json(findings))
         return
-    for finding in sorted(findings, key=Finding.reading_order):
+    shown_so = findings if as_given else sorted(findings, key=Finding.reading_order)
+    for finding in shown_so:
         print(_marked(shown(finding)), file=sys.stderr)
     count = f"{len(findings)} finding{'' if len(findings) == 1 else 's'}"
     print(f"{count}{end or ', nothing written'}", file=sys.stderr)

@@ -205,7 +205,7 @@ class OperationUnit:
             self._overleaf(pen, y + height + _NOTE_HEIGHT - 1.6)
 
     def _overleaf(self, pen: Pen, base: float) -> None:
-        words = f"{self.operation} continues overleaf"
+        words = f"{self.operation} continues on the next sheet"
         right = self.paper.right - self.shape.inset
         pen.text(right - 5.6, base, words, BOLD, BODY, anchor="end")
         marks.arrow(pen, right - 4.4, base - 1.3, 4.4, to_left=False)

@@ -85,6 +85,41 @@ def entries_in(tree: Mapping[str, Any], form: Form) -> tuple[dict[Key, Entry], l
     return found, faults
 
 
+def unreadable(form: Form, entries: Mapping[Key, Entry]) -> list[Fault]:
+    """Words that cannot stand in their box: they are told before anything is recorded, since what
+    is recorded stays."""
+    faults = []
+    for field in form.fields:
+        entry = entries.get(field.key, BLANK)
+        if entry.stands and not _fits(field, entry.text):
+            steps: Steps = ("boxes", field.sheet, field.operation or OUTSIDE, field.row)
+            steps = (*steps, field.name) if field.name else steps
+            wrong = f"'{entry.text}' does not fit the box {field.label}"
+            faults.append(Fault(steps, "result", wrong, _wanted(field)))
+    return faults
+
+
+def _fits(field: Field, text: str) -> bool:
+    from generator.results.judge import is_clock, number_in
+
+    if field.kind == "number":
+        return number_in(text) is not None
+    if field.kind == "date":
+        return day_of(text) is not None
+    if field.kind == "choice":
+        return text in field.choices
+    return is_clock(text) if field.kind == "clock" else field.kind != "tick" or text == "x"
+
+
+def _wanted(field: Field) -> str:
+    return {
+        "number": f"a number alone, its unit is {field.unit}" if field.unit else "a number",
+        "clock": "a time such as 14:05",
+        "date": "a day such as 26 NOV 2026",
+        "tick": "x",
+    }.get(field.kind, "one of: " + ", ".join(field.choices))
+
+
 def merged(results: Iterable[Mapping[str, Any]], form: Form) -> dict[Key, Entry]:
     """The entries that stand after several results, the latest last; blanks change nothing."""
     standing: dict[Key, Entry] = {}
@@ -153,9 +188,14 @@ def _ticked(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Ent
 
 
 def _unknown(steps: Steps, what: str, name: str, known: Iterable[str]) -> Fault:
-    near = near_word(name, list(known))
-    right = near or "one of: " + ", ".join(list(known)[:12])
+    told = sorted(known, key=_by_number)
+    near = near_word(name, [each for each in told if not each.isdigit()])
+    right = near or "one of: " + ", ".join(told[:60])
     return Fault(steps, "result", f"there is no {what} '{name}' on this traveller", right, True)
+
+
+def _by_number(name: str) -> tuple[int, str]:
+    return (ordinal(name) if name[:1].isdigit() else 10**6, name)
 
 
 # --- the form to be filled in -------------------------------------------------------------------
@@ -170,7 +210,8 @@ def blank_form(form: Form, serial: str) -> str:
         f"traveller: {serial}",
         "boxes:",
     ]
-    for sheet, of_sheet in groupby(form.fields, key=lambda f: f.sheet):
+    typed = (each for each in form.fields if each.sheet != "backs")  # notes are scanned, not typed
+    for sheet, of_sheet in groupby(typed, key=lambda f: f.sheet):
         lines.append(f"  {sheet}:")
         whole = sorted(of_sheet, key=lambda f: ordinal(f.operation))
         for operation, of_operation in groupby(whole, key=lambda f: f.operation):

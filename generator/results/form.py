@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Any
 
-from generator.draw.parse import Block, Container, plain
+from generator.draw.parse import Block, Container, Run, plain
 from generator.draw.sheet import Operation, Part, Title, read_sheet
 
 SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontractor", "stores",
@@ -20,7 +20,11 @@ SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontra
 # Sheets that are filled in only when something happens, and boxes that may stay empty anywhere.
 _WHEN_NEEDED = ("slips", "part-labels", "rework-sheet", "stop-work-notice", "full-size-pages",
                 "fit-record")  # fmt: skip
-_MAY_BE_EMPTY = re.compile(r"slip no\.?|stopped here|.*\bN/A", re.I)
+_MAY_BE_EMPTY = re.compile(
+    r"slip no\.?|stopped here|.*\bN/A|stopped after no\.|went on from no\.|lost, and what was done|"
+    r"point (?:added|left out)|.*date (?:into|out of) store",
+    re.I,
+)
 _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\b.*", re.I)
 _VERDICTS = ("in", "between", "out")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
@@ -35,7 +39,8 @@ class Field:
     operation: its number, "" outside operations. name: "" where its row has one field alone.
     kind: number, words, tick, choice, clock, date or stamp. boxes: their meanings on the box map.
     lower, upper: as printed, "" where there is none; accept_from, accept_to: the guarded ones where
-    the sheet has them. who: the class whose stamp it is.
+    the sheet has them. who: the class whose stamp it is, or the stamp itself where the sheet names
+    it. lower_by, upper_by: the mark of the row of a strip that has the limit for what was ticked.
     """
 
     sheet: str
@@ -52,6 +57,8 @@ class Field:
     may_be_empty: bool = False
     accept_from: str = ""
     accept_to: str = ""
+    lower_by: str = ""
+    upper_by: str = ""
 
     @property
     def key(self) -> Key:
@@ -73,12 +80,23 @@ class Stop:
 
 
 @dataclass(frozen=True)
+class Answers:
+    """A row of a strip: the mark of its number, its operation, and a value for each column."""
+
+    mark: str
+    operation: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Form:
-    """Every field of a traveller in the order of its boxes, its operations and its stops."""
+    """Every field of a traveller in the order of its boxes, its operations, its stops, and the rows
+    of its strips by which limits are judged."""
 
     fields: tuple[Field, ...]
     operations: tuple[str, ...]
     stops: tuple[Stop, ...]
+    answers: tuple[Answers, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -88,6 +106,8 @@ class _Limits:
     unit: str
     accept_from: str = ""
     accept_to: str = ""
+    lower_by: str = ""
+    upper_by: str = ""
 
 
 def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Form:
@@ -96,7 +116,42 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     limits = {key: each for kind, has in parts.items() for key, each in _limits(kind, has)}
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
-    return Form(tuple(_fields(boxes, limits)), numbers, tuple(_stops(operations, numbers)))
+    signed = dict(_who_signs(parts))
+    fields = tuple(_signed_by(each, signed) for each in _fields(boxes, limits))
+    return Form(fields, numbers, tuple(_stops(operations, numbers)), tuple(_answers(operations)))
+
+
+def _who_signs(
+    parts: Mapping[str, tuple[Part, ...]],
+) -> Iterator[tuple[tuple[str, str], str]]:
+    """Sheet and row of every place where a sheet as a whole is signed -> class or stamp."""
+    for kind, has in parts.items():
+        for part in (each for each in has if not isinstance(each, Title)):
+            for block in part.blocks:
+                if isinstance(block, Container) and block.name == "approvals":
+                    yield from (((kind, plain(r[0])), plain(r[1])) for r in block.rows)
+
+
+def _signed_by(field: Field, signed: Mapping[tuple[str, str], str]) -> Field:
+    who = signed.get((field.sheet, field.row), "")
+    if field.kind != "stamp" or field.who or not who:
+        return field
+    known = who in SIGNING or re.fullmatch(r"[A-Z]+[0-9]+", who)
+    return replace(field, who=who) if known else field
+
+
+def _answers(operations: Sequence[Operation]) -> Iterator[Answers]:
+    """The rows of strips whose mark no other row has: of two alike, nobody knows which is meant."""
+    found = [
+        Answers(link.removeprefix("#"), operation.number, tuple(map(plain, row[1:])))
+        for operation in operations
+        for block in operation.blocks
+        if isinstance(block, Container) and block.name == "strip"
+        for row in block.rows[1:]
+        if (link := next((run.link for run in row[0] if run.link), ""))
+    ]
+    marks = [each.mark for each in found]
+    return (each for each in found if marks.count(each.mark) == 1)
 
 
 def without(form: Form, operations: Collection[str]) -> Form:
@@ -105,6 +160,7 @@ def without(form: Form, operations: Collection[str]) -> Form:
         tuple(each for each in form.fields if each.operation not in operations),
         tuple(each for each in form.operations if each not in operations),
         tuple(each for each in form.stops if each.operation not in operations),
+        form.answers,
     )
 
 
@@ -114,6 +170,10 @@ def tree_of_form(form: Form) -> dict[str, Any]:
         "operations": list(form.operations),
         "stops": [
             {"operation": s.operation, "kind": s.kind, "closes": list(s.closes)} for s in form.stops
+        ],
+        "strips": [
+            {"mark": a.mark, "operation": a.operation, "values": list(a.values)}
+            for a in form.answers
         ],
         "fields": [_field_tree(each) for each in form.fields],
     }
@@ -125,6 +185,9 @@ def form_from(tree: Mapping[str, Any]) -> Form:
         tuple(_field_from(each) for each in tree["fields"]),
         tuple(tree["operations"]),
         tuple(Stop(s["operation"], s["kind"], tuple(s["closes"])) for s in tree["stops"]),
+        tuple(
+            Answers(a["mark"], a["operation"], tuple(a["values"])) for a in tree.get("strips", ())
+        ),
     )
 
 
@@ -143,6 +206,8 @@ def _field_tree(field: Field) -> dict[str, Any]:
         "who": field.who,
         "accept from": field.accept_from,
         "accept to": field.accept_to,
+        "lower by": field.lower_by,
+        "upper by": field.upper_by,
         "may be empty": "yes" if field.may_be_empty else "",
     }
     return {key: value for key, value in words.items() if value}
@@ -155,7 +220,8 @@ def _field_from(tree: Mapping[str, Any]) -> Field:
     return Field(
         sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),
         choices=tuple(tree.get("choices", ())), may_be_empty=tree.get("may be empty") == "yes",
-        accept_from=tree.get("accept from", ""), accept_to=tree.get("accept to", ""), **told,
+        accept_from=tree.get("accept from", ""), accept_to=tree.get("accept to", ""),
+        lower_by=tree.get("lower by", ""), upper_by=tree.get("upper by", ""), **told,
     )  # fmt: skip
 
 
@@ -239,7 +305,7 @@ def _described(field: Field, limits: _Limits | None) -> Field:
         )
         field = replace(
             field, kind="number", lower=lower, upper=upper, unit=limits.unit,
-            accept_from=low, accept_to=high,
+            accept_from=low, accept_to=high, lower_by=limits.lower_by, upper_by=limits.upper_by,
         )  # fmt: skip
     return replace(field, may_be_empty=_is_optional(field, limits))
 
@@ -255,7 +321,7 @@ def _is_optional(field: Field, limits: _Limits | None) -> bool:
         return True
     if limits is not None:
         return False
-    said = (field.row, field.boxes[0])
+    said = (field.row, field.boxes[0], field.name)
     loose = not field.operation and any(_LOOSE_ROW.fullmatch(each) for each in said)
     return loose or any(_MAY_BE_EMPTY.fullmatch(each) for each in said)
 
@@ -309,8 +375,10 @@ def _limits_in(block: Block) -> Iterator[tuple[str, _Limits]]:
     if not isinstance(block, Container):
         return
     if block.name == "readings":
-        for name, lower, upper, unit, _ in (map(plain, row) for row in block.rows[1:]):
-            yield name, _Limits(lower, upper, unit)
+        for row in block.rows[1:]:
+            name, lower, upper, unit, _ = map(plain, row)
+            by = [_mark(cell) if plain(cell) == "ticked" else "" for cell in row[1:3]]
+            yield name, _Limits(lower, upper, unit, lower_by=by[0], upper_by=by[1])
     elif block.name == "features":
         for told in _told(block):
             named = f"feature {told['no.']}"
@@ -321,6 +389,11 @@ def _limits_in(block: Block) -> Iterator[tuple[str, _Limits]]:
             first, second, *_ = told.values()
             named = f"{first} {second}" if first.isdigit() else first
             yield named, _Limits(told["lower"], told["upper"], told.get("unit", "count"))
+
+
+def _mark(cell: Sequence[Run]) -> str:
+    """The mark of the number that a cell leads to."""
+    return next((run.link.rpartition("#")[2] for run in cell if run.link), "")
 
 
 def _told(block: Container) -> Iterator[dict[str, str]]:

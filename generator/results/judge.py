@@ -13,10 +13,11 @@ from datetime import date
 
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, Entries, Entry, day_of
-from generator.results.form import Field, Form, Stop
+from generator.results.form import SIGNING, Field, Form, Stop
 
 _INSTRUMENT = " no."
 _OF_TWO = re.compile(r"(.+): (?:first|second), .+")
+_SIGNED = re.compile(r"sign |date done|date accepted|^(prepared|checked|issued|approved) ")
 _INSTEAD = {"go on without": "sign witness", "sign witness": "go on without"}
 
 
@@ -40,12 +41,15 @@ class Verdict:
 @dataclass(frozen=True)
 class Books:
     """What the workshop knows on the day of judging: its stamps by number, its instruments by
-    number, the operations whose slip is done with, and the trade of the process."""
+    number, the operations whose slip is done with, the trade of the process, and the days between
+    which all is written: of the issue and of entering."""
 
     stamps: Mapping[str, Stamp]
     instruments: Mapping[str, Instrument]
     conceded: Sequence[str] = field(default=())
     trade: str = ""
+    begun: date | None = None
+    until: date | None = None
 
 
 @dataclass(frozen=True)
@@ -156,14 +160,28 @@ def _limits(case: _Case) -> Iterator[Verdict]:
         if each.kind == "number" and (text := case.written(each)):
             number = number_in(text)
             found = f"{text} {each.unit}".rstrip()
+            lower = each.lower or _ticked(case, each.lower_by)
+            upper = each.upper or _ticked(case, each.upper_by)
             if number is None:
                 yield _said(each, "number", f"'{text}' is no number")
-            elif wrong := _outside(number, each.lower, each.upper):
+            elif wrong := _outside(number, lower, upper):
                 conceded = each.operation in case.books.conceded
                 more = ", its slip is done with" if conceded else ": a slip is needed"
                 yield _said(each, "out", f"{found}{wrong}{more}", not conceded)
             elif wrong := _outside(number, each.accept_from, each.accept_to):
                 yield _said(each, "between", f"{found}{wrong}, its accept limit: the lead decides")
+
+
+def _ticked(case: _Case, mark: str) -> str:
+    """The limit that a strip has for the column that was ticked; "" where none is known."""
+    row = next((each for each in case.form.answers if mark and each.mark == mark), None)
+    if row is None:
+        return ""
+    used = [f for f in case.in_operation(row.operation, "choice") if f.row == "used"]
+    if len(used) != 1 or len(used[0].choices) != len(row.values):
+        return ""
+    choice = case.written(used[0])
+    return row.values[used[0].choices.index(choice)] if choice in used[0].choices else ""
 
 
 def _outside(number: float, below: str, above: str) -> str:
@@ -189,7 +207,7 @@ def _answers(case: _Case) -> Iterator[Verdict]:
             yield _said(each, "out", f"answered {text}: a slip is needed", not conceded)
         elif each.kind == "choice" and text == "between":
             yield _said(each, "between", "neither in nor out: the lead decides")
-        elif each.kind == "clock" and not _is_clock(text):
+        elif each.kind == "clock" and not is_clock(text):
             yield _said(each, "clock", f"'{text}' is no time such as 14:05")
         elif each.kind == "date" and day_of(text) is None:
             yield _said(each, "day", f"'{text}' is no day such as 26 NOV 2026")
@@ -197,10 +215,26 @@ def _answers(case: _Case) -> Iterator[Verdict]:
             yield _said(each, "tick", f"'{text}' is no tick: x")
 
 
-def _is_clock(text: str) -> bool:
+def is_clock(text: str) -> bool:
+    """Whether a person wrote a time of day."""
     hours, colon, minutes = text.partition(":")
     told = bool(colon) and hours.isdigit() and minutes.isdigit() and len(minutes) == 2
     return told and int(hours) < 24 and int(minutes) < 60
+
+
+def _days(case: _Case) -> Iterator[Verdict]:
+    """A day of signing before the issue or after the day of entering."""
+    begun, until = case.books.begun, case.books.until
+    for each in case.form.fields:
+        day = day_of(case.written(each)) if each.kind == "date" else None
+        if day is None or not _SIGNED.search(f"{each.row} {each.name} {each.boxes[0]}"):
+            continue
+        if begun and day < begun:
+            says = f"{day.isoformat()} is before the issue of {begun.isoformat()}"
+            yield _said(each, "day", says)
+        elif until and day > until:
+            says = f"{day.isoformat()} is after the day of entering, {until.isoformat()}"
+            yield _said(each, "day", says)
 
 
 # --- people -------------------------------------------------------------------------------------
@@ -223,6 +257,9 @@ def _stamps(case: _Case) -> Iterator[Verdict]:
             yield _said(stamp, "stamp", f"{text} did not hold on {day.isoformat()}")
         elif case.books.trade and not holder.holds_for(case.books.trade):
             yield _said(stamp, "trade", f"{text} does not hold for {case.books.trade}")
+        elif stamp.who and stamp.who not in SIGNING:
+            if text != stamp.who:
+                yield _said(stamp, "class", f"{text}, where the sheet names {stamp.who}")
         elif stamp.who and holder.role != stamp.who:
             yield _said(stamp, "class", f"{text} is of class {holder.role}, not {stamp.who}")
 
@@ -277,11 +314,26 @@ def _holds(case: _Case) -> Iterator[Verdict]:
         released = case.days(stop.operation)
         after = numbers[numbers.index(stop.operation) + 1 :]
         begun = [n for n in after if any(case.written(f) for f in case.in_operation(n))]
+        if released:
+            yield from _left_blank(case, stop)
         if begun and not released:
             field = case.in_operation(stop.operation)[0]
             yield _said(field, "hold", f"operation {begun[0]} is entered and the hold not released")
         if released:
             yield from _out_of_turn(case, stop, begun, max(released))
+
+
+def _left_blank(case: _Case, stop: Stop) -> Iterator[Verdict]:
+    """Work that a hold closes and of which a box is empty, though the hold is released."""
+    for number in stop.closes:
+        for each in case.in_operation(number):
+            blank = case.entry(each).state == "blank" and not each.may_be_empty
+            if blank and not _left_open(case, each):
+                says = (
+                    f"hold {stop.operation} is released, and a box of operation {number} is empty"
+                )
+                yield _said(each, "hold", says)
+                break
 
 
 def _out_of_turn(
@@ -347,5 +399,6 @@ def _sum(
 
 
 _RULES: tuple[Callable[[_Case], Iterator[Verdict]], ...] = (
-    _blank, _reasons, _late, _limits, _answers, _stamps, _two_people, _holds, _instruments, _counts,
+    _blank, _reasons, _late, _limits, _answers, _days, _stamps, _two_people, _holds, _instruments,
+    _counts,
 )  # fmt: skip

@@ -10,17 +10,10 @@ import pytest
 
 from generator.commands.attach import sheets_in, sides_missing
 from generator.record import traveller
-from tests.commands.test_commands import issue, run
-from tests.commands.test_commands import shop as shop  # the fixture
+from tests.commands.test_commands import run
 from tests.commands.test_slips import close, entered
 
 ON = ("--on", "2026-11-26", "--stamp", "LQ1")
-
-
-@pytest.fixture
-def issued(shop: Path) -> Path:
-    assert issue(shop, "T6-P-0120", "0001") == 0
-    return shop
 
 
 @pytest.fixture

@@ -11,16 +11,9 @@ from generator.record import traveller
 from generator.results.changes import changes
 from tests.commands.changing import revise
 from tests.commands.test_commands import approve, issue, run
-from tests.commands.test_commands import shop as shop  # the fixture
 from tests.commands.test_slips import entered
 
 ON = ("--on", "2026-11-26", "--stamp")
-
-
-@pytest.fixture
-def issued(shop: Path) -> Path:
-    assert issue(shop, "T6-P-0120", "0001") == 0
-    return shop
 
 
 def decide(folder: Path, decision: str, *more: str, stamp: str = "LQ1") -> int:
@@ -115,7 +108,7 @@ def test_a_traveller_that_went_over_is_judged_by_the_new_limits(issued, capsys):
     entered(issued)
     assert run(issued, "close", "A-0001", *ON, "LQ1") == 1
     said = capsys.readouterr().err
-    assert "A-0001 B operation 10, thickness: missing" in said
+    assert "A-0001 B traveller operation 10: missing: empty: " in said
     assert "A-0001 operation 10" not in said
     entered(issued, {"10 thickness": "0.95"}, "B")
     assert run(issued, "close", "A-0001", *ON, "LQ1") == 1

@@ -11,16 +11,9 @@ import pytest
 from generator.record import traveller
 from tests.commands.changing import change
 from tests.commands.test_commands import issue, run
-from tests.commands.test_commands import shop as shop  # the fixture
 
 DAY = ("--on", "2026-11-27", "--stamp", "LQ1")
 WHY = ("--why", "Lost in the yard.")
-
-
-@pytest.fixture
-def issued(shop: Path) -> Path:
-    assert issue(shop, "T6-P-0120", "0001") == 0
-    return shop
 
 
 def words_of(pdf: Path) -> str:

@@ -8,16 +8,14 @@ import pytest
 
 from generator.record import traveller
 from tests.commands.test_commands import issue, run
-from tests.commands.test_commands import shop as shop  # the fixture
 from tests.commands.test_slips import close, dispose, entered, slip
 
 
 @pytest.fixture
-def measured(shop: Path) -> Path:
+def measured(issued: Path) -> Path:
     """A closed shelf on which the thickness was measured as 0.921 mm."""
-    assert issue(shop, "T6-P-0120", "0001") == 0
-    entered(shop, {"10 thickness": "0.921"})
-    return shop
+    entered(issued, {"10 thickness": "0.921"})
+    return issued
 
 
 def values(folder: Path, text: str) -> tuple[str, ...]:

@@ -13,17 +13,10 @@ from generator.commands.enter import form_read
 from generator.record import traveller
 from generator.record.slips import slips_of
 from generator.workshop import open_workshop
-from tests.commands.test_commands import issue, run
-from tests.commands.test_commands import shop as shop  # the fixture
+from tests.commands.test_commands import run
 from tests.results.filled import filled
 
 ON = ("--on", "2026-11-26", "--stamp")
-
-
-@pytest.fixture
-def issued(shop: Path) -> Path:
-    assert issue(shop, "T6-P-0120", "0001") == 0
-    return shop
 
 
 def entered(
@@ -70,7 +63,7 @@ def test_a_traveller_with_everything_on_it_is_closed_and_then_takes_nothing(issu
 def test_an_empty_traveller_stays_open_and_every_box_is_told(issued, capsys):
     assert close(issued) == 1
     said = capsys.readouterr().err
-    assert "A-0001 operation 10, thickness: missing: the box is empty" in said
+    assert "A-0001 traveller operation 10: missing: empty: " in said
     assert "A-0001 stays open" in said
     assert traveller(issued, "A-0001").status == "open"
 
@@ -146,7 +139,7 @@ def test_rework_prints_its_operations_and_what_is_void_behind_them(issued, capsy
     assert close(issued) == 1
     said = capsys.readouterr().err
     assert "rework R1 is not complete" in said
-    assert "A-0001 R1 operation 10R1, thickness: missing" in said
+    assert "A-0001 R1 traveller operation 10R1: missing: empty: " in said
     entered(issued, rework="R1")
     assert close(issued) == 1  # the slip was raised at 30; 10 is still out
     assert "0.96 mm is above 0.954: a slip is needed" in capsys.readouterr().err

@@ -107,7 +107,9 @@ def test_a_parted_operation_says_so_at_both_ends() -> None:
             for number, page in enumerate(pages, start=1):
                 said = bool(re.search(rf"\b{one.number} continued", page.text))
                 assert said == (first < number <= last), (seed, one.number, number)
-                overleaf = bool(re.search(rf"\b{one.number} continues overleaf", page.text))
+                overleaf = bool(
+                    re.search(rf"\b{one.number} continues on the next sheet", page.text)
+                )
                 assert overleaf == (first <= number < last), (seed, one.number, number)
             parted += last > first
     assert parted > 50  # enough to mean something

@@ -17,7 +17,7 @@ STAMPS = {
     "independent inspector": "IND4",
     "subcontractor": "HT9",
     "archivist": "AR1",
-    "stores": "LQ14",
+    "stores": "ST5",
     "": "LQ14",
 }
 _COUNTS = {"raised": "0", "closed": "0", "open": "0", "scrapped": "0", "returned": "0"}
@@ -32,7 +32,7 @@ def filled(
     tree: dict[str, dict[str, dict[str, dict[str, str]]]] = {}
     for field in form.fields:
         label = f"{field.operation} {field.row}".strip()
-        word = own.get(label, _word(field, instruments))
+        word = own.get(label, _ticked(form, field) or _word(field, instruments))
         if word:
             place = tree.setdefault(field.sheet, {}).setdefault(field.operation or OUTSIDE, {})
             place.setdefault(field.row, {})[field.name] = word
@@ -45,6 +45,12 @@ def filled(
                 value = words[""] if list(words) == [""] else words
                 lines.append(f"      {json.dumps(row)}: {json.dumps(value, ensure_ascii=False)}")
     return "\n".join(lines) + "\n"
+
+
+def _ticked(form: Form, field: Field) -> str:
+    """The value of the first column, which is the one that gets ticked."""
+    marks = {each.mark: each.values[0] for each in form.answers}
+    return marks.get(field.lower_by, "") or marks.get(field.upper_by, "")
 
 
 def _word(field: Field, instruments: Mapping[str, str]) -> str:
@@ -67,7 +73,7 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
         return good[0]
     if field.kind == "stamp":
         by_two = "second" in field.row and field.who == "volunteer"
-        return "LQ17" if by_two else STAMPS[field.who]
+        return "LQ17" if by_two else STAMPS.get(field.who, field.who)
     return {"tick": "x", "clock": "10:00", "date": DAY}[field.kind]
 
 

@@ -1,0 +1,145 @@
+"""What a person might type or write wrongly on a whole traveller, in; each told, and what cannot
+stand in its box not even recorded, out."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from generator.commands.enter import form_read
+from generator.record import traveller
+from generator.workshop import open_workshop
+from tests.commands.conftest import copied
+from tests.commands.test_commands import demo as demo  # the fixture
+from tests.commands.test_commands import run
+from tests.results.filled import filled
+
+ON = ("--on", "2026-11-26", "--stamp", "LQ1")
+
+
+@pytest.fixture
+def issued(issued_demo: Path, tmp_path: Path) -> Path:
+    """The bracket, whose blank has limits that a strip answers."""
+    return copied(issued_demo, tmp_path)
+
+
+def enter(folder: Path, own: Mapping[str, str]) -> int:
+    workshop, _ = open_workshop(folder)
+    instruments = {each.kind: each.number for each in workshop.instruments}
+    form = form_read(traveller(folder, "A-0001"))
+    file = folder.parent / f"{folder.name}-result.yaml"
+    file.write_text(filled(form, "A-0001", instruments, own), encoding="utf-8")
+    return run(folder, "enter", "A-0001", str(file), *ON)
+
+
+def test_the_filled_bracket_is_sound(issued, capsys):
+    assert enter(issued, {}) == 0
+    assert "0 to be looked at, 0 boxes still empty" in capsys.readouterr().out
+
+
+TICKED = [
+    ("0.954", "105.0", "105.0 mm is above 104.9"),
+    ("0.914", "104.6", "104.6 mm is below 104.7"),
+]
+
+
+@pytest.mark.parametrize(("used", "length", "says"), TICKED)
+def test_a_limit_that_was_ticked_is_that_of_the_ticked_column(issued, capsys, used, length, says):
+    own = {"10 used": used, "20 length of the blank": length}
+    assert enter(issued, own) == 0
+    assert f"out: {says}: a slip is needed" in capsys.readouterr().out
+
+
+def test_inside_the_ticked_column_nothing_is_said(issued, capsys):
+    assert enter(issued, {"10 used": "0.954", "20 length of the blank": "104.9"}) == 0
+    assert "length of the blank" not in capsys.readouterr().out
+
+
+WRONG = [
+    (
+        "10",
+        "sign done",
+        "done by volunteer date",
+        "2026-11-24",
+        "2026-11-24 is before the issue of 2026-11-25",
+    ),
+    (
+        "10",
+        "sign done",
+        "done by volunteer date",
+        "2026-11-27",
+        "2026-11-27 is after the day of entering",
+    ),
+    ("", "accepted", "stamp", "LQ14", "LQ14 is of class volunteer, not inspector"),
+    ("", "prepared", "stamp", "LQ15", "LQ15, where the sheet names LQ1"),
+    ("20", "sign done", "slip no.", "NC-A-0099", "NC-A-0099 is no slip of A-0001"),
+]
+
+
+@pytest.mark.parametrize(("operation", "row", "part", "word", "says"), WRONG)
+def test_days_classes_and_slips_are_told(issued, capsys, operation, row, part, word, says):
+    form = form_read(traveller(issued, "A-0001"))
+    field = next(
+        f
+        for f in form.fields
+        if f.operation == operation and f.row == row and part in (f.name or f.row)
+    )
+    assert enter_one(issued, field, word) == 0
+    assert says in capsys.readouterr().out
+
+
+def enter_one(folder: Path, field, word: str) -> int:
+    """A result with one box filled in."""
+    value = {field.name: word} if field.name else word
+    boxes = {field.sheet: {field.operation or "sheet": {field.row: value}}}
+    file = folder.parent / f"{folder.name}-result.yaml"
+    file.write_text(json.dumps({"traveller": "A-0001", "boxes": boxes}), encoding="utf-8")
+    return run(folder, "enter", "A-0001", str(file), *ON)
+
+
+UNREADABLE = [
+    ("number", "0.914 mm", "a number alone, its unit is mm"),
+    ("number", "0,914", "a number alone"),
+    ("number", "six", "a number alone"),
+    ("date", "27.11.2026", "a day such as 26 NOV 2026"),
+    ("choice", "maybe", "one of: "),
+    ("tick", "yes", "x"),
+]
+
+
+@pytest.mark.parametrize(("kind", "word", "right"), UNREADABLE)
+def test_what_cannot_stand_in_its_box_is_refused_before_it_is_recorded(
+    issued, capsys, kind, word, right
+):
+    form = form_read(traveller(issued, "A-0001"))
+    wanted = (f for f in form.fields if f.kind == kind and f.sheet == "traveller" and f.operation)
+    field = next(f for f in wanted if kind != "number" or f.unit == "mm")
+    assert enter_one(issued, field, word) == 1
+    said = capsys.readouterr().err
+    assert f"'{word}' does not fit the box" in said
+    assert right in said
+    assert traveller(issued, "A-0001").acts == ()
+
+
+def test_a_form_with_blanks_alone_is_not_recorded(issued, capsys):
+    file = issued.parent / f"{issued.name}-result.yaml"
+    assert run(issued, "enter", "A-0001", "--blank", str(file)) == 0
+    assert run(issued, "enter", "A-0001", str(file), *ON) == 1
+    assert "nothing is filled in" in capsys.readouterr().err
+
+
+def test_the_form_has_no_boxes_of_backs(issued):
+    file = issued.parent / f"{issued.name}-result.yaml"
+    assert run(issued, "enter", "A-0001", "--blank", str(file)) == 0
+    assert "backs:" not in file.read_text(encoding="utf-8")
+
+
+def test_nothing_is_issued_before_the_day_of_its_approval(demo, capsys):
+    words = ("--stamp", "LQ14", "--on", "2026-11-26")
+    assert run(demo, "approve", "T6-P-0120", *words) == 0
+    words = ("--for", "0001", "--on", "2026-11-25", "--stamp", "LQ1")
+    assert run(demo, "issue", "T6-P-0120", *words) == 1
+    assert "approved on 2026-11-26, after 2026-11-25" in capsys.readouterr().err
