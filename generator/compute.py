@@ -148,6 +148,28 @@ def answered_by_strips(process: Process, workings: Workings, shop: ShopFacts) ->
     )
 
 
+def unanswered(process: Process, workings: Workings, shop: ShopFacts) -> Mapping[str, str]:
+    """The results that change over the range of a given which no strip runs over -> that given: one
+    number is printed for them, and the part may need another."""
+    givens = {line.number.name: line.number for line in workings.givens}
+    strips = [op.strip for op in process.operations if op.strip is not None]
+    over = {edge.over for strip in strips for edge in (strip.along, strip.across) if edge}
+    if not over <= process.given.keys():
+        return {}  # which given a strip is for is told elsewhere
+    found: dict[str, str] = {}
+    usual: dict[str, str] | None = None
+    for name, given in process.given.items():
+        if given.range is None or given.with_part or name in over or name not in givens:
+            continue
+        usual = _shown_at(process, givens, {}, shop) if usual is None else usual
+        for end in (given.range.low, given.range.high):
+            at = {name: replace(given.range, value=end, low=None, high=None)} if end else {}
+            there = _shown_at(process, givens, at, shop)
+            changed = (each for each in usual if usual[each] != there.get(each))
+            found |= {each: name for each in changed if each not in found}
+    return found
+
+
 def _points(strip: Strip) -> list[dict[str, Amount]]:
     """The values along each edge of a strip, and the corners of a grid."""
     edges = [edge for edge in (strip.along, strip.across) if edge is not None]

@@ -15,7 +15,7 @@ from generator.check.between import set_faults
 from generator.check.build import build_process, build_values, build_workshop
 from generator.check.instrument_rules import uncertainty_faults
 from generator.check.rules import process_faults
-from generator.check.shop import name_fault, row_faults, second_unit_faults
+from generator.check.shop import name_fault, row_faults, second_unit_faults, twice_faults
 from generator.check.structure import deleted_faults, structure_faults
 from generator.check.wording import advice, binding_faults
 from generator.check.workings import work_out_faults
@@ -119,6 +119,9 @@ def _workshop(folder: Path, findings: list[Finding]) -> Workshop | None:
             wrong = list(second_unit_faults(document.tree))
         if name == "instruments" and not wrong:
             wrong = list(uncertainty_faults(document.tree))
+            wrong += twice_faults(document.tree, name, "number")
+        if name == "stamps" and not wrong:
+            wrong = list(twice_faults(document.tree, name, "stamp"))
         findings += [found(document, each) for each in wrong]
         sound = sound and not (wrong or faults)
         trees[name] = document.tree

@@ -44,6 +44,17 @@ def _nominal_inside(
         yield Fault((*here, "nominal"), "limits", wrong, "a nominal between lower and upper")
 
 
+def readings_have_names_of_their_own(process: Process, _: Workshop) -> Iterator[Fault]:
+    """Two readings of one name in one operation cannot be told apart on paper or in the record."""
+    for i, operation in enumerate(process.operations):
+        names = [reading.name for reading in operation.readings]
+        for j, name in enumerate(names):
+            if name in names[:j]:
+                wrong = f"operation {operation.number} has two readings called '{name}'"
+                steps = ("operations", i, "readings", j, "name")
+                yield Fault(steps, "repeated", wrong, "a name of its own, or times: 2")
+
+
 def readings_have_a_form(process: Process, _: Workshop) -> Iterator[Fault]:
     for here, reading in _readings(process):
         limits = [x for x in (reading.nominal, reading.lower, reading.upper) if x is not None]

@@ -11,6 +11,7 @@ from generator.check.reading_rules import (
     instruments_are_named,
     limits_are_in_order,
     readings_have_a_form,
+    readings_have_names_of_their_own,
 )
 from generator.check.record_rules import logs_run_out_even, one_place_to_write, sense_is_seen
 from generator.check.thread_rules import threads_are_as_the_table_says, torques_are_tightened_by
@@ -48,6 +49,9 @@ _WHY = {
 }
 
 
+_APPROVE = ("lead", "inspector", "independent inspector")
+
+
 def process_faults(process: Process, workshop: Workshop) -> list[Fault]:
     """Every fault of one process."""
     return [fault for rule in RULES for fault in rule(process, workshop)]
@@ -77,10 +81,13 @@ def stamps_are_known(process: Process, workshop: Workshop) -> Iterator[Fault]:
             yield Fault((key,), "stamp", wrong, "a stamp that held on that day")
     for i, revision in enumerate(process.revisions):
         for key, stamp in (("author", revision.author), ("approved by", revision.approved_by)):
+            steps = ("revisions", i, key)
             if stamp not in known:
                 wrong = f"{stamp} is no stamp of this workshop"
-                steps = ("revisions", i, key)
                 yield Fault(steps, "stamp", wrong, "a stamp of workshop/stamps.yaml")
+            elif key == "approved by" and known[stamp].role not in _APPROVE:
+                wrong = f"{stamp} is of class {known[stamp].role}, and approves no revision"
+                yield Fault(steps, "stamp", wrong, "the stamp of a lead or an inspector")
 
 
 def names_are_used_once(process: Process, _: Workshop) -> Iterator[Fault]:
@@ -342,6 +349,7 @@ RULES: tuple[Rule, ...] = (
     independent_is_two_people,
     limits_are_in_order,
     readings_have_a_form,
+    readings_have_names_of_their_own,
     instruments_are_named,
     uncertainties_can_be_held,
     maps_suit_their_shape,

@@ -28,6 +28,15 @@ def second_unit_faults(tree: Mapping[str, Any]) -> Iterator[Fault]:
             yield Fault(("also in", own), "unit", told, f"another unit for {own}")
 
 
+def twice_faults(tree: Mapping[str, Any], name: str, key: str) -> Iterator[Fault]:
+    """A stamp or an instrument that stands twice in its list: nobody knows which entry holds."""
+    seen: set[str] = set()
+    for i, each in enumerate(tree[name]):
+        if each[key] in seen:
+            yield Fault((name, i, key), "repeated", f"{each[key]} stands twice", "each once")
+        seen.add(each[key])
+
+
 def name_fault(name: str) -> Fault | None:
     """The fault of a file that has the name of no table."""
     known = table_names()

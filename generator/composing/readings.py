@@ -48,6 +48,7 @@ def _limit(writer: Writer, here: Steps, reading: Reading, limit: Amount | str | 
     if number is None or number.amount is None:
         writer.faults.append(writer.unnamed(here, limit))
         return _DASH
+    writer.ranges(limit)
     if limit in writer.answered:
         return _as_ticked(writer, here, reading, number)
     worked_out = number.mark.startswith("c")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from generator.board import ShopFacts
-from generator.compute import answered_by_strips
+from generator.compute import answered_by_strips, unanswered
 from generator.escape import Markdown, escape
 from generator.findings import Fault, near_word
 from generator.process import Process
@@ -28,6 +28,7 @@ class Writer:
         self.process, self.workings, self.shop = process, workings, shop or ShopFacts()
         self.faults: list[Fault] = []
         self.answered = answered_by_strips(process, workings, self.shop)
+        self.unanswered = unanswered(process, workings, self.shop)
 
     def text(self, here: Steps, words: str) -> Markdown:
         """A text with its named numbers put in; everything between them escaped."""
@@ -52,7 +53,22 @@ class Writer:
         if number is None:
             self.faults.append(self.unnamed(here, name))
             return Markdown("")
+        self.ranges(name)
         return _linked(number, "NOMINAL" if name in self.answered else "")
+
+    def ranges(self, name: str) -> None:
+        """A fault where one number is printed for what changes over the range of a given."""
+        given = self.unanswered.get(name)
+        if given is None:
+            return
+        told = self.process.given[given]
+        assert told.range is not None
+        here: Steps = ("given", given, "range")
+        if any(fault.steps == here for fault in self.faults):
+            return  # once for a given, however many numbers hang on it
+        wrong = f"'{name}' is printed once, and changes while {given} goes from {told.range.typed}"
+        right = f"a strip over {given}; or no range, where it is one number"
+        self.faults.append(Fault(here, "range", wrong, right))
 
     def unnamed(self, here: Steps, name: str) -> Fault:
         """The fault of a name that no number has."""

@@ -227,7 +227,7 @@ def test_both_slips_stand_on_one_page_with_the_facts_of_the_print(file):
     assert drawn.pages == 1
     meanings = {box.meaning for box in drawn.boxes}
     assert {"slip no.", "what it is", "what it should be", "quantity", "photo no."} < meanings
-    assert {"use as is", "rework", "repair", "scrap", "technical reason"} < meanings
+    assert {"use as is", "rework", "return", "scrap", "technical reason"} < meanings
     for facts in (
         b for b in blocks_of(sheets.sheets["slips"]) if getattr(b, "name", "") == "facts"
     ):
