@@ -132,6 +132,7 @@ class FastenerMap:
     facts: tuple[str, ...] = ()
     places: tuple[tuple[Amount, Amount], ...] = ()  # across and up from the datum
     datum: str = ""
+    marks: tuple[str, ...] = ()  # of each place, empty for none
 
 
 @dataclass(frozen=True)

@@ -166,6 +166,7 @@ def _map(name: str, tree: Tree) -> p.FastenerMap:
             for each in tree.get("places", ())
         ),
         datum=_line(tree.get("datum", "")),
+        marks=tuple(each.get("mark", "") for each in tree.get("places", ())),
     )
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from generator.check.thread_rules import other_threads
 from generator.findings import Fault, near_word
 from generator.process import FastenerMap, Process, Workshop
+from generator.quantities.units import unit
 
+SAME = 0.1  # nearer than that is the same place (mm); the map and its drawing say so too
 _ENDS = ("top", "bottom", "left", "right")
 _CORNERS = ("top left", "top right", "bottom left", "bottom right")
 # What each shape takes: where number 1 may stand, how it is numbered, and its own keys.
@@ -45,6 +48,7 @@ def maps_suit_their_shape(process: Process, workshop: Workshop) -> Iterator[Faul
         yield from _key_faults(name, plan)
         yield from _word_faults(name, plan)
         yield from _count_faults(name, plan)
+        yield from _place_faults(name, plan)
 
 
 def _own(plan: FastenerMap) -> dict[str, bool]:
@@ -104,6 +108,24 @@ def _count_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
         wrong += f"not {plan.fasteners}"
         right = f"fasteners: {count}, or other rows and columns"
         yield Fault(("maps", name, "fasteners"), "count", wrong, right)
+
+
+def _place_faults(name: str, plan: FastenerMap) -> Iterator[Fault]:
+    """Two fasteners at one place, or of one mark; the later one is told."""
+    at = [
+        tuple(float(each.in_unit(unit("mm")).number()) for each in place) for place in plan.places
+    ]
+    for i, place in enumerate(at):
+        twin = next((j for j in range(i) if math.dist(at[j], place) < SAME), None)
+        if twin is not None:
+            wrong = f"map '{name}': fasteners {twin + 1} and {i + 1} stand at the same place"
+            right = f"places at least {SAME:g} mm apart, each fastener once"
+            yield Fault(("maps", name, "places", i, "across"), "place", wrong, right)
+    for i, mark in enumerate(plan.marks):
+        if mark and mark in plan.marks[:i]:
+            first = plan.marks.index(mark) + 1
+            wrong = f"map '{name}': fasteners {first} and {i + 1} are both '{mark}'"
+            yield Fault(("maps", name, "places", i, "mark"), "name", wrong, "a mark of its own")
 
 
 def _item_faults(process: Process, workshop: Workshop) -> Iterator[Fault]:

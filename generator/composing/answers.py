@@ -73,7 +73,7 @@ def map_cells(writer: Writer, plan: FastenerMap) -> Mapping[str, str]:
     if plan.shape == "rows":
         rows["in rows"] = "; ".join(f"{name}: {count}" for name, count in plan.in_rows.items())
     if plan.shape == "placed":
-        rows["places"] = "; ".join(f"{_mm(across)}, {_mm(up)}" for across, up in plan.places)
+        rows["places"] = "; ".join(map(_place, plan.places, plan.marks))
         rows["datum"] = plan.datum
     rows["item"] = plan.item
     rows |= {label: pitch.typed for label, pitch in own.items() if pitch is not None}
@@ -93,6 +93,12 @@ _ORDERS = {
 
 
 _SPOKEN = {"rows": "map in rows", "placed": "map by places"}
+
+
+def _place(place: tuple[Amount, Amount], mark: str) -> str:
+    """Across and up in millimetres, and its mark."""
+    across, up = map(_mm, place)
+    return f"{across}, {up} {mark}" if mark else f"{across}, {up}"
 
 
 def _mm(place: Amount) -> str:

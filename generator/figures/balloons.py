@@ -136,7 +136,7 @@ def ballooned(picture: Picture, wanted: Sequence[tuple[str, Sequence[str]]]) -> 
     Refuses a dimension that the picture does not name, and balloons that find no place.
     """
     marks = tuple(mark for mark in picture.marks if not isinstance(mark, Tick))
-    bare = replace(picture, marks=marks)
+    bare = replace(picture, marks=marks, more=())
     known = dimensions(bare)
     sought = [(number, _named(known, name)) for number, names in wanted for name in names]
     for margin in MARGINS:

@@ -52,6 +52,7 @@ TICK_REACH = TICK / math.sqrt(2)  # from the middle of a tick box to its corner
 TICK_APART = (TICK + 0.7) * math.sqrt(2)  # chord that clears two boxes which meet at a corner
 HOLE = 1.5
 CLOCK = {"top": 0.0, "right": 90.0, "bottom": 180.0, "left": 270.0}
+_LONG, _HIGHEST = 120, 110.0  # a plan of up to so many need be no higher than that (mm)
 NEEDED = ("fasteners", "numbering", "looking")
 KNOWN = (*NEEDED, "item", "pitch circle", "first", "order")
 
@@ -103,7 +104,7 @@ class Rings:
 
 
 def circle_map(rows: Mapping[str, str], width: float) -> Picture:
-    """The map of a circle of 2 to 120 fasteners, width in millimetres; where boxes beside them do
+    """The map of a circle of 2 to 200 fasteners, width in millimetres; where boxes beside them do
     not fit, a plan with the boxes below.
 
     Refuses missing or unknown rows, an order that does not name every fastener once, and more
@@ -134,26 +135,19 @@ def circle_map(rows: Mapping[str, str], width: float) -> Picture:
 
 def _as_plan(asked: Asked, width: float) -> Picture:
     """A circle of too many for boxes beside them: where each stands, and the boxes below."""
-    if asked.count > plan_map.MOST:
-        wrong = f"{asked.count} fasteners do not fit a map {width:.0f} mm wide"
-        raise Refusal("figure", wrong, f"at most {plan_map.MOST}: split the map")
     start = f"{_at_number_1(asked)}: {asked.first}"
-    head = heading(
-        f"looking {asked.looking}, numbered {asked.numbering}", _facts(asked, True, start), width
-    )
-    order = order_list(asked.order, 0.0, width)
-    y = LINE * len(head) + 2
-    high = plan_map.boxes_height(asked.count, width)
-    room = plan_map.TALL - y - high - (foot(order, LINE) if order else 0.0)
     places = {n: _at(asked.angle(n), 1.0) for n in range(1, asked.count + 1)}
-    named = [n for n in places if n == 1 or n % 5 == 0]
-    drawn = plan_map.plan(places, named, y, width, min(room, 110.0))
-    marks: list[Mark] = [*head, *drawn.marks]
-    marks += plan_map.boxes(asked.count, asked.item, drawn.low, width)
-    low = drawn.low + high
-    marks += order_list(asked.order, low + LINE, width)
-    must_fit(tuple(marks), width, asked.count)
-    return Picture(width, (low + LINE + foot(order, 0.0) if order else low) + 2, tuple(marks))
+    wanted = plan_map.Wanted(
+        view=f"looking {asked.looking}, numbered {asked.numbering}",
+        facts=_facts(asked, True, start),
+        places=places,
+        item=asked.item,
+        order=asked.order,
+        named=tuple(n for n in places if n == 1 or n % plan_map.EVERY == 0),
+        highest=_HIGHEST if asked.count <= _LONG else plan_map.TALL,
+        outwards=(0.0, 0.0),
+    )
+    return plan_map.plan_map(wanted, width)
 
 
 def _at_number_1(asked: Asked) -> str:

@@ -91,6 +91,8 @@ def drilling_placed(rows: Mapping[str, str]) -> FullSize:
     for number, at in places.items():
         marks += _cross(at, 0.0)
         marks.append(_number((at[0] + 4.2, at[1] - 4.2), number))
+        if number in asked.marks:
+            marks.append(Words(at[0] + 1.4, at[1] + 4.6, asked.marks[number], SMALL))
     far = max(numbers[1:], key=lambda n: math.dist(places[1], places[n]))
     checks = (
         Check(f"middle of hole 1 to middle of hole {far}", math.dist(places[1], places[far])),

@@ -76,11 +76,15 @@ Mark = Line | Circle | Outline | Words | Tick
 
 @dataclass(frozen=True)
 class Picture:
-    """A finished picture: its size in millimetres and everything to be drawn, in order."""
+    """A finished picture: its size in millimetres and everything to be drawn, in order.
+
+    more: the pictures in which it goes on, where one page does not hold it.
+    """
 
     width: float
     height: float
     marks: tuple[Mark, ...]
+    more: tuple[Picture, ...] = ()
 
 
 def lowered(mark: Mark, by: float) -> Mark:

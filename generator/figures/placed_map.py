@@ -7,30 +7,24 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from generator.figures.map_parts import (
-    LINE,
-    ONE_OF_SEVERAL,
-    foot,
-    heading,
-    known_rows,
-    must_fit,
-    order_list,
-    order_of,
-)
-from generator.figures.picture import Mark, Picture, Point
-from generator.figures.plan_map import MOST, TALL, boxes, boxes_height, plan
+from generator.figures.map_parts import ONE_OF_SEVERAL, known_rows, order_of
+from generator.figures.picture import Picture, Point
+from generator.figures.plan_map import MOST, Wanted, plan_map
 from generator.findings import Refusal
 
 NEEDED = ("fasteners", "places", "datum", "looking")
 KNOWN = (*NEEDED, "item", "numbering", "order")
-_PLACE = re.compile(r"(-?[0-9.]+), (-?[0-9.]+)")
+_PLACE = re.compile(r"(-?[0-9.]+), (-?[0-9.]+)(?: (\S{1,8}))?")
+SAME = 0.1  # nearer than that is the same place (mm)
 
 
 @dataclass(frozen=True)
 class Asked:
-    """What the rows say. places: number -> across to the right and up from the datum, in mm."""
+    """What the rows say. places: number -> across to the right and up from the datum, in mm;
+    marks: number -> what it is called besides."""
 
     places: Mapping[int, Point]
+    marks: Mapping[int, str]
     datum: str
     item: str
     looking: str
@@ -42,44 +36,46 @@ class Asked:
 
 
 def placed_map(rows: Mapping[str, str], width: float) -> Picture:
-    """The map of 2 to 120 fasteners by their places; refuses rows that are not understood, two at
+    """The map of 2 to 200 fasteners by their places; refuses rows that are not understood, two at
     one place, and places that cannot be told apart at the scale of the page."""
     asked = asked_for(rows)
     many = f"{asked.count} of {asked.item}" if asked.item else f"{asked.count}"
     told = filter(None, (many, f"datum: {asked.datum}", ONE_OF_SEVERAL if asked.order else ""))
-    head = heading(f"looking {asked.looking}, numbered as listed", ", ".join(told), width)
-    y = LINE * len(head) + 2
-    order = order_list(asked.order, 0.0, width)
-    room = TALL - y - boxes_height(asked.count, width) - (foot(order, LINE) if order else 0.0)
-    down = {n: (x, -up) for n, (x, up) in asked.places.items()}
-    drawn = plan(down, sorted(down), y, width, room, (0.0, 0.0))
-    marks: list[Mark] = [*head, *drawn.marks, *boxes(asked.count, asked.item, drawn.low, width)]
-    low = drawn.low + boxes_height(asked.count, width)
-    marks += order_list(asked.order, low + LINE, width)
-    must_fit(tuple(marks), width, asked.count)
-    return Picture(width, (low + LINE + foot(order, 0.0) if order else low) + 2, tuple(marks))
+    wanted = Wanted(
+        view=f"looking {asked.looking}, numbered as listed",
+        facts=", ".join(told),
+        places={n: (x, -up) for n, (x, up) in asked.places.items()},
+        item=asked.item,
+        order=asked.order,
+        datum=(0.0, 0.0),
+        marks=asked.marks,
+    )
+    return plan_map(wanted, width)
 
 
 def asked_for(rows: Mapping[str, str]) -> Asked:
     """What the rows ask for; refuses rows that are missing or cannot be read."""
     known_rows(rows, NEEDED, KNOWN)
     places: dict[int, Point] = {}
+    marks: dict[int, str] = {}
     for number, text in enumerate(rows["places"].split("; "), start=1):
         told = _PLACE.fullmatch(text)
         if told is None:
             wrong = f"the place {text!r} of the map is not understood"
             raise Refusal("figure", wrong, "across and up in mm, such as 12.5, 40")
         at = (float(told[1]), float(told[2]))
-        twin = next((n for n, other in places.items() if math.dist(at, other) < 0.1), 0)
+        twin = next((n for n, other in places.items() if math.dist(at, other) < SAME), 0)
         if twin:
             wrong = f"fasteners {twin} and {number} stand at the same place"
             raise Refusal("figure", wrong, "each its own place")
         places[number] = at
+        marks |= {number: told[3]} if told[3] else {}
     if not 2 <= len(places) <= MOST or str(len(places)) != rows["fasteners"].strip():
         wrong = f"{len(places)} places, and the map says {rows['fasteners']} fasteners"
         raise Refusal("figure", wrong, f"as many places, from 2 to {MOST}")
     return Asked(
         places,
+        marks,
         rows["datum"].strip(),
         rows.get("item", "").strip(),
         rows["looking"].strip(),

@@ -1,109 +1,174 @@
 """Fasteners by their places, in; a plan of where each number stands and a box for each, out.
 
-For what is too much for boxes beside the fasteners: a long circle, or places that follow no rule.
-The plan is to scale; the boxes stand below it, ten in a line, in the order of the numbers.
+For what is too much for boxes beside the fasteners: a long circle, long rows with an order, or
+places that follow no rule. The plan is to scale; the boxes stand below it, ten in a line, in the
+order of tightening or else of the numbers. What one page does not hold goes on in further parts,
+each with the plan and with the next of the boxes.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
-from generator.figures.clearance import Box, Stroke
-from generator.figures.lettering import centred_baseline, text_box
-from generator.figures.map_parts import LINE, NUMBER, TICK
-from generator.figures.picture import Circle, Line, Mark, Point, Tick, Words
+from generator.figures.clearance import Box
+from generator.figures.lettering import centred_baseline, text_box, text_width
+from generator.figures.map_parts import LINE, NUMBER, TICK, heading, must_fit
+from generator.figures.picture import Circle, Line, Mark, Picture, Point, Tick, Words
+from generator.figures.plan_labels import Ground, labelled
 from generator.findings import Refusal
 
-MOST = 120  # more boxes than that leave no room for a plan on the page
+MOST = 200
+MOST_PARTS = 4
 TALL = 195.0  # of plan and boxes together
 PITCH = 7.2  # from one line of boxes to the next
-DOT = 0.7
-SMALL = 9.0  # points, of the numbers on the plan; those at the boxes are as large as on any map
+DOTS = (0.7, 0.45)  # radii: the usual one, and the least that is seen on a photocopy
+APART = 0.2  # between dots
+SIZES = (12.0, 10.5, 9.0)  # points, of the numbers on the plan: the largest that finds room
 CROSS = 4.0  # arms of the datum's mark
 LEAST = 45.0  # a lower plan says too little
+EVERY = 5  # where numbers follow each other along a line, every fifth is written
 ROUND = 9.0  # room for numbers outside the outermost fasteners
-_AWAY = (2.4, 4.2, 6.5, 9.0, 12.0)
-_DIRECTIONS = tuple(math.radians(45 * i) for i in range(8))
-
-
-def in_a_line(count: int, width: float) -> int:
-    """How many boxes stand side by side, each with its number before it: ten at the most."""
-    cell = 13.0 if count < 100 else 15.4
-    return max(1, min(10, int(width // cell)))
-
-
-def boxes_height(count: int, width: float) -> float:
-    """How high the boxes of so many fasteners are, with the words above them."""
-    return LINE + 3 + PITCH * -(-count // in_a_line(count, width))
-
-
-def boxes(count: int, item: str, y: float, width: float) -> Iterator[Mark]:
-    """A box for each fastener, its number before it, in lines."""
-    named = f"{item} no. " if item else "no. "
-    yield Words(0.0, y + LINE - 1, "tick each one", 10.5)
-    across = in_a_line(count, width)
-    step = width / across
-    for i in range(count):
-        line, place = divmod(i, across)
-        x, top = place * step, y + LINE + 2 + line * PITCH
-        base = centred_baseline(top + TICK / 2, NUMBER)
-        yield Words(x + step - TICK - 1.4, base, str(i + 1), NUMBER, True, "end")
-        yield Tick(x + step - TICK, top, TICK, f"{named}{i + 1}")
 
 
 @dataclass(frozen=True)
-class Plan:
-    """A finished plan: what is drawn, and how far down it reaches."""
+class Wanted:
+    """What is drawn. places: number -> where it stands, in millimetres of the work, y down.
 
-    marks: tuple[Mark, ...]
-    low: float
-
-
-def plan(
-    places: Mapping[int, Point],
-    named: Sequence[int],
-    y: float,
-    width: float,
-    room: float,
-    datum: Point | None = None,
-) -> Plan:
-    """The plan below y.
-
-    places: number -> where it stands, in millimetres of the work, y down. named: the numbers that
-    are written on it. room: how high it may be. datum: the point from which places are measured,
-    drawn as a cross. Refuses places so near to each other that dots or numbers would run into each
-    other, and a room in which no plan fits.
+    named: the numbers that are written on the plan, none for those of the part. datum: the point
+    from which places are measured, drawn as a cross. marks: number -> what it is called besides.
     """
-    every = [*places.values(), *([datum] if datum else [])]
+
+    view: str
+    facts: str
+    places: Mapping[int, Point]
+    item: str
+    order: tuple[int, ...]
+    named: tuple[int, ...] = ()
+    datum: Point | None = None
+    marks: Mapping[int, str] = field(default_factory=dict)
+    highest: float = TALL  # the plan need not be higher
+    outwards: Point | None = None  # numbers stand on the side away from it first
+
+    def label(self, number: int) -> str:
+        """What stands before its box."""
+        return f"{number} {self.marks[number]}" if number in self.marks else f"{number}"
+
+
+def plan_map(wanted: Wanted, width: float) -> Picture:
+    """The map, its further parts behind it: as few as hold the boxes and the numbers on the plan.
+
+    Refuses places so near to each other that dots or numbers would run into each other, also in
+    the most parts, and words that do not fit the width.
+    """
+    last = None
+    for parts in range(1, MOST_PARTS + 1):
+        for size in SIZES:
+            try:
+                first, *others = _in_parts(wanted, width, parts, size)
+            except Refusal as refusal:
+                last = refusal
+            else:
+                return replace(first, more=tuple(others))
+    assert last is not None
+    raise last
+
+
+def _in_parts(wanted: Wanted, width: float, parts: int, size: float) -> list[Picture]:
+    sequence = wanted.order or tuple(sorted(wanted.places))
+    long = -(-len(sequence) // parts)
+    cut = [sequence[i : i + long] for i in range(0, len(sequence), long)]
+    return [_part(wanted, width, cut, i, size) for i in range(len(cut))]
+
+
+def _part(
+    wanted: Wanted, width: float, cut: Sequence[Sequence[int]], i: int, size: float
+) -> Picture:
+    """One page of the map: heading, plan, and the boxes of its share."""
+    view = wanted.view
+    if len(cut) > 1:
+        view += f", part {i + 1} of {len(cut)}"
+    head = heading(view, wanted.facts, width)
+    y = LINE * len(head) + 2
+    high = _boxes_height(wanted, cut[i], width)
+    named = wanted.named or tuple(sorted(cut[i]))
+    marks, low = _plan(wanted, named, y, width, min(TALL - y - high, wanted.highest), size)
+    made = (*head, *marks, *_boxes(wanted, cut, i, low, width))
+    must_fit(made, width, len(wanted.places))
+    return Picture(width, low + high + 2, made)
+
+
+def _said(wanted: Wanted, cut: Sequence[Sequence[int]], i: int) -> str:
+    """The words above the boxes of a part."""
+    if not wanted.order:
+        only = f", {cut[i][0]} to {cut[i][-1]}" if len(cut) > 1 else ""
+        return f"tick each one{only}"
+    if i:
+        return f"tick each one in this order, going on after {cut[i - 1][-1]} of part {i}"
+    return f"tick each one in this order: begin at {cut[0][0]}"
+
+
+def _in_a_line(wanted: Wanted, share: Sequence[int], width: float) -> int:
+    """How many boxes stand side by side, each with its label before it: ten at the most."""
+    widest = max(text_width(wanted.label(n), NUMBER) for n in share) + TICK + 3.4
+    cell = max(widest, 13.0 if len(wanted.places) < 100 else 15.4)
+    return max(1, min(10, int(width // cell)))
+
+
+def _boxes_height(wanted: Wanted, share: Sequence[int], width: float) -> float:
+    """How high the boxes of a share are, with the words above them."""
+    return LINE + 3 + PITCH * -(-len(share) // _in_a_line(wanted, share, width))
+
+
+def _boxes(
+    wanted: Wanted, cut: Sequence[Sequence[int]], i: int, y: float, width: float
+) -> Iterator[Mark]:
+    """A box for each fastener of the part, its number before it, in lines."""
+    before = f"{wanted.item} no. " if wanted.item else "no. "
+    yield Words(0.0, y + LINE - 1, _said(wanted, cut, i), 10.5)
+    across = _in_a_line(wanted, cut[i], width)
+    step = width / across
+    for k, number in enumerate(cut[i]):
+        line, place = divmod(k, across)
+        x, top = (place + 1) * step - TICK, y + LINE + 2 + line * PITCH
+        base = centred_baseline(top + TICK / 2, NUMBER)
+        yield Words(x - 1.4, base, wanted.label(number), NUMBER, True, "end")
+        yield Tick(x, top, TICK, f"{before}{wanted.label(number)}")
+
+
+def _plan(
+    wanted: Wanted, named: Sequence[int], y: float, width: float, room: float, size: float
+) -> tuple[tuple[Mark, ...], float]:
+    """The plan below y, at most so high as there is room, and how far down it reaches."""
     if room < LEAST:
-        raise Refusal("figure", f"a map of {len(places)} fasteners is too high", "split the map")
+        wrong = f"a map of {len(wanted.places)} fasteners is too high"
+        raise Refusal("figure", wrong, "split the map")
+    datum = wanted.datum
+    every = [*wanted.places.values(), *([datum] if datum else [])]
     paper = _on_paper(every, y, width, room)
-    at = {n: paper(place) for n, place in places.items()}
-    _apart(at)
-    frame = Box(0.0, y, width, y + room)
-    taken = [Box(px - DOT, py - DOT, px + DOT, py + DOT) for px, py in at.values()]
-    strokes: list[Stroke] = []
-    marks: list[Mark] = []
+    at = {n: paper(place) for n, place in wanted.places.items()}
+    dot = _dot(at)
+    cross = paper(datum) if datum else None
+    arms = tuple(_arms(cross)) if cross else ()
     texts = {str(number): at[number] for number in named}
-    if datum:
-        x, base = paper(datum)
-        marks += [
-            Line(x - CROSS, base, x + CROSS, base, 0.25),
-            Line(x, base - CROSS, x, base + CROSS, 0.25),
-        ]
-        taken += [Box(x - CROSS, base - 0.2, x + CROSS, base + 0.2),
-                  Box(x - 0.2, base - CROSS, x + 0.2, base + CROSS)]  # fmt: skip
-        texts["datum"] = (x, base)
-    for text, place in texts.items():
-        label, leader = _label(text, place, frame, taken, strokes)
-        marks += [label, *leader]
-        taken.append(text_box(label))
-        strokes += [Stroke((each.x1, each.y1), (each.x2, each.y2)) for each in leader]
-    dots = [Circle(*xy, DOT, 0.6 if n == 1 else 0.35) for n, xy in at.items()]
-    low = max([py + DOT for _, py in at.values()] + [box.bottom for box in taken])
-    return Plan((*dots, *marks), low + 1)
+    marks: list[Mark] = []
+    if cross:
+        marks += _cross(cross)
+        texts["datum"] = cross
+    frame = Box(0.0, y, width, y + room)
+    out = paper(wanted.outwards) if wanted.outwards else None
+    # Dots whose numbers are left out are thin where the others are heavy.
+    rivals = tuple(at[n] for n in wanted.named or at)
+    ground = Ground(frame, tuple(at.values()), dot, arms, rivals, size, out)
+    labels = labelled(texts, ground)
+    for words, leader in labels:
+        marks += [words, *leader]
+    heavy = {1} if len(named) == len(at) else set(wanted.named)
+    dots = [Circle(*xy, dot, 0.6 if n in heavy else 0.35) for n, xy in at.items()]
+    reached = [py + dot for _, py in at.values()]
+    reached += [box.bottom for box in (*arms, *(text_box(words) for words, _ in labels))]
+    return (*dots, *marks), max(reached) + 1
 
 
 def _on_paper(
@@ -119,52 +184,31 @@ def _on_paper(
     return lambda at: (margin + (at[0] - left) * scale, y + ROUND + (at[1] - top) * scale)
 
 
-def _apart(at: Mapping[int, Point]) -> None:
-    """Refuses dots that run into each other."""
+def _dot(at: Mapping[int, Point]) -> float:
+    """The radius of the dots; refuses places so near that they would run into each other."""
+    usual, least = DOTS
+    apart, pair = 2 * usual + APART, (0, 0)
     numbers = sorted(at, key=lambda n: at[n])
     for i, one in enumerate(numbers):
         for other in numbers[i + 1 :]:
-            if at[other][0] - at[one][0] > 2 * DOT + 0.2:
+            if at[other][0] - at[one][0] > apart:
                 break
-            if math.dist(at[one], at[other]) < 2 * DOT + 0.2:
-                first, second = sorted((one, other))
-                wrong = f"fasteners {first} and {second} cannot be told apart on the map"
-                raise Refusal("figure", wrong, "places farther apart, or a map of their own")
+            if math.dist(at[one], at[other]) < apart:
+                apart, pair = math.dist(at[one], at[other]), (min(one, other), max(one, other))
+    if (apart - APART) / 2 < least:
+        wrong = f"fasteners {pair[0]} and {pair[1]} cannot be told apart on the map"
+        raise Refusal("figure", wrong, "places farther apart, or a map of their own")
+    return (apart - APART) / 2
 
 
-def _label(
-    text: str, at: Point, frame: Box, taken: Sequence[Box], strokes: Sequence[Stroke]
-) -> tuple[Words, tuple[Line, ...]]:
-    """The number at its first free place round the dot; with a line to it where that is farther."""
-    for away in _AWAY:
-        for turn in _DIRECTIONS:
-            x, y = at[0] + away * math.sin(turn), at[1] - away * math.cos(turn)
-            words = _standing(text, x, y, math.sin(turn))
-            box = text_box(words)
-            leader = _leader(at, x, y) if away > _AWAY[1] else ()
-            told = [Stroke((each.x1, each.y1), (each.x2, each.y2)) for each in leader]
-            clear = box.grown(0.4)
-            if (
-                frame.holds(box)
-                and not any(clear.overlaps(other) for other in taken)
-                and not any(stroke.enters(clear) for stroke in strokes)
-                and not any(one.crosses(other) for one in told for other in strokes)
-                and not any(one.enters(other) for one in told for other in taken)
-            ):
-                return words, leader
-    wrong = f"there is no room for {text!r} on the map"
-    raise Refusal("figure", wrong, "places farther apart, fewer fasteners, or a map of their own")
+def _cross(at: Point) -> Iterator[Line]:
+    x, y = at
+    yield Line(x - CROSS, y, x + CROSS, y, 0.25)
+    yield Line(x, y - CROSS, x, y + CROSS, 0.25)
 
 
-def _standing(text: str, x: float, y: float, side: float) -> Words:
-    base = centred_baseline(y, SMALL)
-    anchor = "start" if side > 0.3 else "end" if side < -0.3 else "middle"
-    return Words(x, base, text, SMALL, True, anchor)  # type: ignore[arg-type]
-
-
-def _leader(at: Point, x: float, y: float) -> tuple[Line, ...]:
-    """From beside the dot to beside the number."""
-    far = math.dist(at, (x, y))
-    ux, uy = (x - at[0]) / far, (y - at[1]) / far
-    start = (at[0] + ux * (DOT + 0.3), at[1] + uy * (DOT + 0.3))
-    return (Line(*start, x - ux * 0.8, y - uy * 1.6, 0.18),)
+def _arms(at: Point) -> Iterator[Box]:
+    """What the cross of the datum takes."""
+    x, y = at
+    yield Box(x - CROSS, y - 0.2, x + CROSS, y + 0.2)
+    yield Box(x - 0.2, y - CROSS, x + 0.2, y + CROSS)

@@ -2,12 +2,14 @@
 
 A row is drawn as a line of numbered boxes, broken where it is longer than the picture is wide, so
 that a number is never smaller than a pen and an eye need. It is a list in order, not to scale.
+Where the order of tightening would not stand below it on the page, the rows are lines of dots and
+the boxes stand below them in that order.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from generator.figures.map_parts import (
     LINE,
@@ -21,12 +23,14 @@ from generator.figures.map_parts import (
     order_list,
     order_of,
 )
-from generator.figures.picture import Line, Mark, Picture, Tick, Words
+from generator.figures.picture import Line, Mark, Picture, Point, Tick, Words
+from generator.figures.plan_map import EVERY, MOST, ROUND, TALL, Wanted, plan_map
 from generator.findings import Refusal
 
 NEEDED = ("fasteners", "in rows", "numbering", "looking")
 KNOWN = (*NEEDED, "item", "first", "order")
-MOST = 200
+DOTS_IN_A_LINE = 50  # of a plan
+LINES_APART = 7.6  # of a plan: room for the numbers between
 CELL = 9.6  # from one fastener to the next
 HIGH = 12.6  # a line of numbers and boxes
 LABEL = 6.4
@@ -48,18 +52,61 @@ def rows_map(rows: Mapping[str, str], width: float) -> Picture:
         filter(None, (f"{count} of {rows.get('item', 'one kind')}", begin,
                       ONE_OF_SEVERAL if order else ""))
     )  # fmt: skip
-    head = heading(f"looking {rows['looking']}, {rows['numbering']}", told, width)
+    item = rows.get("item", "")
+    view = f"looking {rows['looking']}, {rows['numbering']}"
+    made = _in_place(named, order, heading(view, told, width), width, item or "fastener")
+    if order and made.height > TALL:
+        ranges = "; ".join(f"{name}: {a} to {b}" for name, a, b in _numbered(named))
+        places = _side_by_side(named, width)
+        shown = tuple(n for n in places if n % EVERY == 0 or n in _begins(named))
+        wanted = Wanted(f"{view}, not to scale", f"{told}; {ranges}", places, item, order, shown)
+        return plan_map(wanted, width)
+    return made
+
+
+def _in_place(
+    named: Mapping[str, int],
+    order: tuple[int, ...],
+    head: Sequence[Words],
+    width: float,
+    item: str,
+) -> Picture:
+    """Every fastener with its box below its number, and the order below them all."""
     marks: list[Mark] = [*head]
-    y, number = foot(head, 0.0) + 2.0, 1
-    for name, fasteners in named.items():
-        drawn = list(_row(name, number, fasteners, y, width, rows.get("item", "fastener")))
-        marks += drawn
-        y += LABEL + HIGH * -(-fasteners // _in_a_line(width))
-        number += fasteners
+    y = foot(head, 0.0) + 2.0
+    for name, first, last in _numbered(named):
+        marks += _row(name, first, last - first + 1, y, width, item)
+        y += LABEL + HIGH * -(-named[name] // _in_a_line(width))
     marks += order_list(order, y + LINE, width, begin=True)
-    must_fit(tuple(marks), width, count)
+    must_fit(tuple(marks), width, sum(named.values()))
     below = foot(order_list(order, y + LINE, width), y) + 2 if order else y
     return Picture(width, below, tuple(marks))
+
+
+def _numbered(named: Mapping[str, int]) -> Iterator[tuple[str, int, int]]:
+    """Each row with its first and its last number."""
+    done = 0
+    for name, fasteners in named.items():
+        yield name, done + 1, done + fasteners
+        done += fasteners
+
+
+def _begins(named: Mapping[str, int]) -> set[int]:
+    return {first for _, first, _ in _numbered(named)}
+
+
+def _side_by_side(named: Mapping[str, int], width: float) -> dict[int, Point]:
+    """Where the dots of the rows stand on paper, a long row in several lines."""
+    places: dict[int, Point] = {}
+    line = 0
+    longest = min(DOTS_IN_A_LINE, max(named.values()))
+    pitch = (width - 2 * ROUND) / max(1, longest - 1)
+    for _, first, last in _numbered(named):
+        for number in range(first, last + 1):
+            down, along = divmod(number - first, longest)
+            places[number] = (along * pitch, (line + down) * LINES_APART)
+        line += -(-(last - first + 1) // longest)
+    return places
 
 
 def _named(text: str) -> dict[str, int]:

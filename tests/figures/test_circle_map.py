@@ -163,7 +163,7 @@ def test_an_item_too_long_for_the_middle_is_printed_above() -> None:
         ({"order": "1 2 3"}, "does not name every fastener once"),
         ({"order": ORDER.replace("24", "23")}, "does not name every fastener once"),
         ({"order": "any"}, "no list of numbers"),
-        ({"fasteners": "121"}, "a map of 121 fasteners"),
+        ({"fasteners": "201"}, "a map of 201 fasteners"),
     ],
 )
 def test_what_cannot_be_drawn_is_refused(rows: dict[str, str], wrong: str) -> None:

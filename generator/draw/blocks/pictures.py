@@ -7,7 +7,7 @@ from dataclasses import replace
 from generator.draw.fonts import BOLD, TEXT
 from generator.draw.parse import Container, plain
 from generator.draw.pen import Pen
-from generator.draw.pieces import Area, Piece, Pieces
+from generator.draw.pieces import Area, Draw, Piece, Pieces
 from generator.figures import figure as figure_of
 from generator.figures.picture import Circle, Line, Mark, Outline, Picture, Tick, Words
 from generator.findings import Refusal
@@ -16,11 +16,15 @@ _SLACK = 0.5
 
 
 def fastener_map(block: Container, area: Area) -> Pieces:
-    """A map of numbered fasteners to tick: beside the sign-off where it fits, else above it."""
+    """A map of numbered fasteners to tick: beside the sign-off, or above it where that does not
+    do or takes more pages. A page may end before each further part of a map."""
     try:
-        return (_picture(block, area.width, False),)
+        beside = _picture(block, area.width)
     except Refusal:
-        return (_picture(block, area.wide, True),)
+        return _pieces(_picture(block, area.wide), True)
+    above = _picture(block, area.wide) if beside.more else beside
+    wide = len(above.more) < len(beside.more)
+    return _pieces(above if wide else beside, wide)
 
 
 def figure(block: Container, area: Area) -> Pieces:
@@ -30,18 +34,27 @@ def figure(block: Container, area: Area) -> Pieces:
     return tuple(replace(piece, glued=True) for piece in made) if block.words == "chart" else made
 
 
-def _picture(block: Container, width: float, wide: bool) -> Piece:
+def _picture(block: Container, width: float) -> Picture:
     rows = {plain(row[0]): plain(row[1]) for row in block.rows}
     if len(rows) < len(block.rows):
         raise Refusal("sheet", f"line {block.line}: a row stands twice", "each row once")
     picture = figure_of(block.name, block.words, rows, width)
     if picture.width > width + _SLACK:
         raise Refusal("layout", f"a figure is {picture.width:.0f} mm wide", f"up to {width:.0f} mm")
+    return picture
 
-    def draw(pen: Pen, x: float, y: float) -> None:
-        draw_picture(pen, x, y, picture)
 
-    return Piece(picture.height + 1.5, draw, gap=2.6, wide=wide)
+def _pieces(picture: Picture, wide: bool) -> Pieces:
+    """A piece for the picture and for each in which it goes on."""
+    parts = (picture, *picture.more)
+    return tuple(
+        Piece(part.height + 1.5, _drawing(part), gap=2.6, wide=wide, breaks=i > 0)
+        for i, part in enumerate(parts)
+    )
+
+
+def _drawing(picture: Picture) -> Draw:
+    return lambda pen, x, y: draw_picture(pen, x, y, picture)
 
 
 def draw_picture(pen: Pen, x: float, y: float, picture: Picture) -> None:
