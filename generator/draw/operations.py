@@ -38,6 +38,7 @@ _LEFT, _BETWEEN = 18.0, 3.0
 _BLOCK_GAP, _TICK = 2.0, 7.0
 _NOTE_HEIGHT = 6.4
 _TOGETHER = 165.0
+_SIGNED = 25.0  # of a page, for the sign-off
 
 Mark = Callable[[Pen, float, float, float], None]
 FrameDraw = Callable[[Pen, float, float, float, float], None]
@@ -231,12 +232,19 @@ class OperationUnit:
 
 
 def operation_unit(
-    operation: Operation, paper: Paper, lead: Piece | None, title: str, level: int
+    operation: Operation,
+    paper: Paper,
+    lead: Piece | None,
+    title: str,
+    level: int,
+    room: float = 0.0,
 ) -> OperationUnit:
-    """The unit of an operation; lead is the title that stands above it on its new page."""
+    """The unit of an operation; lead is the title that stands above it on its new page. room: the
+    height (mm) of a page, where it is known."""
     shape = _SHAPES.get(operation.kind, _PLAIN)
     wide = paper.content - 2 * shape.inset - _LEFT
-    area = Area(wide - CLUSTER_WIDTH - _BETWEEN, wide)
+    page = max(0.0, room - shape.above - shape.below - 2 * _NOTE_HEIGHT - _SIGNED)
+    area = Area(wide - CLUSTER_WIDTH - _BETWEEN, wide, page)
     pieces, cluster, signed = _pieces(operation, area)
     return OperationUnit(
         f"operation {operation.number}", operation.number, operation.kind, operation.words,

@@ -94,7 +94,8 @@ def units_of(parts: Sequence[Part], paper: Paper, room: float = 0.0) -> Iterator
         seen = seen or title is not None
         lead = _title_piece(title, paper) if title else None
         if isinstance(part, Operation):
-            yield operation_unit(part, paper, lead, title.text if title else "", int(seen))
+            words = title.text if title else ""
+            yield operation_unit(part, paper, lead, words, int(seen), room)
         else:
             yield _section_unit(
                 part, Area(paper.content, paper.content, room), paper, lead, title, int(seen)

@@ -6,6 +6,7 @@ size, one function that gives a FullSize and its line in FULL_SIZE.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
@@ -26,11 +27,15 @@ from generator.findings import Refusal, near_word
 BALLOON = "balloon "
 WIDE = 157.0  # the room of a figure across a page, in millimetres
 
-PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] = {
+PARTED: dict[tuple[str, str], Callable[[Mapping[str, str], float, float], Picture]] = {
     ("map", "circle"): circle_map,
-    ("map", "rectangle"): rectangle_map,
     ("map", "rows"): rows_map,
     ("map", "placed"): placed_map,
+}
+"""Pictures that go on in further ones where a page does not hold them."""
+
+PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] = {
+    ("map", "rectangle"): rectangle_map,
     ("figure", "bend-profile"): bend_profile,
     ("figure", "flat-pattern"): flat_pattern,
     ("figure", "chart"): chart,
@@ -46,17 +51,20 @@ OF_EVERY_DRAWING = ("name", "line", "hand", "operation", "station", "note")
 """Rows that any drawing at full size has beside its own: name, line and hand always."""
 
 
-def figure(kind: str, words: str, rows: Mapping[str, str], width: float) -> Picture:
+def figure(
+    kind: str, words: str, rows: Mapping[str, str], width: float, height: float = math.inf
+) -> Picture:
     """The picture that a sheet asks for.
 
     kind is "map" or "figure" and words the name that follows it; rows are label and value, as
-    text; width is the room across in millimetres, which the picture takes in full. A row
-    "balloon 7" names the dimensions that feature 7 measures, parted by ";". Refuses an unknown
-    picture, rows it cannot use, and whatever does not fit the width.
+    text; width is the room across in millimetres, which the picture takes in full, and height that
+    of a page, which decides in how many parts a map is drawn. A row "balloon 7" names the
+    dimensions that feature 7 measures, parted by ";". Refuses an unknown picture, rows it cannot
+    use, and whatever does not fit the width.
     """
-    draw = PICTURES.get((kind, words))
-    if draw is None:
-        known = [f"{a} {b}" for a, b in PICTURES]
+    name = (kind, words)
+    if name not in PICTURES and name not in PARTED:
+        known = [f"{a} {b}" for a, b in (*PARTED, *PICTURES)]
         right = near_word(f"{kind} {words}", known) or ", ".join(known)
         raise Refusal("figure", f"there is no picture called {kind} {words}", right)
     balloons = [
@@ -64,10 +72,9 @@ def figure(kind: str, words: str, rows: Mapping[str, str], width: float) -> Pict
         for label, value in rows.items()
         if label.startswith(BALLOON)
     ]
-    if not balloons:
-        return draw(rows, width)
     own = {label: value for label, value in rows.items() if not label.startswith(BALLOON)}
-    return ballooned(draw(own, width), balloons)
+    made = PICTURES[name](own, width) if name in PICTURES else PARTED[name](own, width, height)
+    return ballooned(made, balloons) if balloons else made
 
 
 def offered(kind: str, words: str, rows: Mapping[str, str]) -> tuple[str, ...]:

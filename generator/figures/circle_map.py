@@ -103,9 +103,9 @@ class Rings:
         return -1 if self.staggered and number % 2 == 0 else 1
 
 
-def circle_map(rows: Mapping[str, str], width: float) -> Picture:
-    """The map of a circle of 2 to 200 fasteners, width in millimetres; where boxes beside them do
-    not fit, a plan with the boxes below.
+def circle_map(rows: Mapping[str, str], width: float, height: float = math.inf) -> Picture:
+    """The map of a circle of 2 to 200 fasteners, width in millimetres; where boxes beside them and
+    the order below do not fit in width and height, a plan with the boxes below.
 
     Refuses missing or unknown rows, an order that does not name every fastener once, and more
     fasteners than can be ticked in the width.
@@ -116,7 +116,7 @@ def circle_map(rows: Mapping[str, str], width: float) -> Picture:
     aside = text_width(start, 10.5) + ARROW + 3 if sideways else 0.0
     rings = _rings(asked.count, width - aside) or _rings(asked.count, width)
     if rings is None:
-        return _as_plan(asked, width)
+        return _as_plan(asked, width, height)
     tight = 2 * rings.reach > width - aside
     inside = _middle(asked, rings.free - 4.5)
     told = _facts(asked, item=len(inside) == 1, start=start if tight else "")
@@ -130,10 +130,11 @@ def circle_map(rows: Mapping[str, str], width: float) -> Picture:
     outside = () if tight else _start(asked, rings, start)
     marks = (*head, *_moved((*circle, *outside), x, y), *order)
     must_fit(marks, width, asked.count)
-    return Picture(width, foot(order, below) + 2, marks)
+    high = foot(order, below) + 2
+    return Picture(width, high, marks) if high <= height else _as_plan(asked, width, height)
 
 
-def _as_plan(asked: Asked, width: float) -> Picture:
+def _as_plan(asked: Asked, width: float, height: float) -> Picture:
     """A circle of too many for boxes beside them: where each stands, and the boxes below."""
     start = f"{_at_number_1(asked)}: {asked.first}"
     places = {n: _at(asked.angle(n), 1.0) for n in range(1, asked.count + 1)}
@@ -144,10 +145,10 @@ def _as_plan(asked: Asked, width: float) -> Picture:
         item=asked.item,
         order=asked.order,
         named=tuple(n for n in places if n == 1 or n % plan_map.EVERY == 0),
-        highest=_HIGHEST if asked.count <= _LONG else plan_map.TALL,
+        highest=_HIGHEST if asked.count <= _LONG else math.inf,
         outwards=(0.0, 0.0),
     )
-    return plan_map.plan_map(wanted, width)
+    return plan_map.plan_map(wanted, width, height)
 
 
 def _at_number_1(asked: Asked) -> str:

@@ -35,7 +35,7 @@ class Asked:
         return len(self.places)
 
 
-def placed_map(rows: Mapping[str, str], width: float) -> Picture:
+def placed_map(rows: Mapping[str, str], width: float, height: float = math.inf) -> Picture:
     """The map of 2 to 200 fasteners by their places; refuses rows that are not understood, two at
     one place, and places that cannot be told apart at the scale of the page."""
     asked = asked_for(rows)
@@ -50,7 +50,7 @@ def placed_map(rows: Mapping[str, str], width: float) -> Picture:
         datum=(0.0, 0.0),
         marks=asked.marks,
     )
-    return plan_map(wanted, width)
+    return plan_map(wanted, width, height)
 
 
 def asked_for(rows: Mapping[str, str]) -> Asked:

@@ -20,6 +20,7 @@ _AWAY = (0.0, 1.8, 4.1, 6.6, 9.6)  # farther than beside (mm)
 _LED = 1  # beyond this one of them a line leads to the number
 _TURNS = tuple(math.radians(turn) for turn in (0, 45, -45, 90, -90, 135, -135, 180))
 _CLEAR = 0.4
+_OF_OTHERS = 1.3  # from a number to the line of another, which is not to be taken for its own
 _NEARER = 1.3  # another dot is at least so many times as far from a number without a line
 _NEAR = 25.0  # what is farther from a dot than this touches neither its number nor its line
 _CROWD = 8.0
@@ -49,13 +50,15 @@ def labelled(texts: Mapping[str, Point], ground: Ground) -> list[Label]:
     r = ground.dot
     held = [*ground.taken, *(Box(x - r, y - r, x + r, y + r) for x, y in ground.dots)]
     strokes: list[Stroke] = []
+    numbers: list[Box] = []  # with the room that lines of others leave
     found: dict[str, Label] = {}
     crowd = {text: _crowd(at, texts) for text, at in texts.items()}
-    for text in sorted(texts, key=lambda each: -crowd[each]):
+    for text in sorted(texts, key=lambda each: (each.isdecimal(), -crowd[each])):
         at = texts[text]
         near = [box for box in held if _gap(at, box) < _NEAR]
-        words, leader = _label(text, at, ground, near, strokes)
+        words, leader = _label(text, at, ground, near, strokes, numbers)
         held.append(text_box(words))
+        numbers.append(text_box(words).grown(_OF_OTHERS))
         strokes += _strokes(leader)
         found[text] = (words, leader)
     return [found[text] for text in texts]
@@ -76,14 +79,26 @@ def _strokes(leader: Sequence[Line]) -> list[Stroke]:
 
 
 def _label(
-    text: str, at: Point, ground: Ground, taken: Sequence[Box], strokes: Sequence[Stroke]
+    text: str,
+    at: Point,
+    ground: Ground,
+    taken: Sequence[Box],
+    strokes: Sequence[Stroke],
+    numbers: Sequence[Box],
 ) -> Label:
     """The text at its first free place round the dot; with a line to it where that is farther."""
     rivals = [dot for dot in ground.rivals if dot != at and math.dist(dot, at) < _NEAR]
     for words, leader in _places(text, at, ground):
         box = text_box(words)
         own = leader or all(_gap(at, box) * _NEARER <= _gap(dot, box) for dot in rivals)
-        if own and ground.frame.holds(box) and _free(box, leader, taken, strokes):
+        if not own or not ground.frame.holds(box):
+            continue
+        lines = _strokes(leader)
+        if (
+            _free(box, lines, taken, strokes)
+            and not any(stroke.enters(box.grown(_OF_OTHERS)) for stroke in strokes)
+            and not any(line.enters(number) for line in lines for number in numbers)
+        ):
             return words, leader
     wrong = f"there is no room for {text!r} on the map"
     raise Refusal("figure", wrong, "places farther apart, fewer fasteners, or a map of their own")
@@ -109,14 +124,13 @@ def _outwards(at: Point, middle: Point | None) -> float:
 
 
 def _free(
-    box: Box, leader: Sequence[Line], taken: Sequence[Box], strokes: Sequence[Stroke]
+    box: Box, lines: Sequence[Stroke], taken: Sequence[Box], strokes: Sequence[Stroke]
 ) -> bool:
-    told, clear = _strokes(leader), box.grown(_CLEAR)
+    clear = box.grown(_CLEAR)
     return (
         not any(clear.overlaps(other) for other in taken)
-        and not any(stroke.enters(clear) for stroke in strokes)
-        and not any(one.crosses(other) for one in told for other in strokes)
-        and not any(one.enters(other) for one in told for other in taken)
+        and not any(line.crosses(other) for line in lines for other in strokes)
+        and not any(line.enters(other) for line in lines for other in taken)
     )
 
 

@@ -20,8 +20,8 @@ from generator.figures.plan_labels import Ground, labelled
 from generator.findings import Refusal
 
 MOST = 200
-MOST_PARTS = 4
-TALL = 195.0  # of plan and boxes together
+MOST_PARTS = 6
+TALL = 170.0  # of a part, where the page is not known: it stands on a page of Letter, signed
 PITCH = 7.2  # from one line of boxes to the next
 DOTS = (0.7, 0.45)  # radii: the usual one, and the least that is seen on a photocopy
 APART = 0.2  # between dots
@@ -48,7 +48,7 @@ class Wanted:
     named: tuple[int, ...] = ()
     datum: Point | None = None
     marks: Mapping[int, str] = field(default_factory=dict)
-    highest: float = TALL  # the plan need not be higher
+    highest: float = math.inf  # the plan need not be higher
     outwards: Point | None = None  # numbers stand on the side away from it first
 
     def label(self, number: int) -> str:
@@ -56,17 +56,19 @@ class Wanted:
         return f"{number} {self.marks[number]}" if number in self.marks else f"{number}"
 
 
-def plan_map(wanted: Wanted, width: float) -> Picture:
-    """The map, its further parts behind it: as few as hold the boxes and the numbers on the plan.
+def plan_map(wanted: Wanted, width: float, height: float = math.inf) -> Picture:
+    """The map, its further parts behind it, each no higher than the height (mm): as few as hold
+    the boxes and the numbers on the plan.
 
     Refuses places so near to each other that dots or numbers would run into each other, also in
     the most parts, and words that do not fit the width.
     """
+    page = (width, TALL if math.isinf(height) else height)
     last = None
     for parts in range(1, MOST_PARTS + 1):
         for size in SIZES:
             try:
-                first, *others = _in_parts(wanted, width, parts, size)
+                first, *others = _in_parts(wanted, page, parts, size)
             except Refusal as refusal:
                 last = refusal
             else:
@@ -75,17 +77,18 @@ def plan_map(wanted: Wanted, width: float) -> Picture:
     raise last
 
 
-def _in_parts(wanted: Wanted, width: float, parts: int, size: float) -> list[Picture]:
+def _in_parts(wanted: Wanted, page: Point, parts: int, size: float) -> list[Picture]:
     sequence = wanted.order or tuple(sorted(wanted.places))
     long = -(-len(sequence) // parts)
     cut = [sequence[i : i + long] for i in range(0, len(sequence), long)]
-    return [_part(wanted, width, cut, i, size) for i in range(len(cut))]
+    return [_part(wanted, page, cut, i, size) for i in range(len(cut))]
 
 
 def _part(
-    wanted: Wanted, width: float, cut: Sequence[Sequence[int]], i: int, size: float
+    wanted: Wanted, page: Point, cut: Sequence[Sequence[int]], i: int, size: float
 ) -> Picture:
-    """One page of the map: heading, plan, and the boxes of its share."""
+    """One page of the map, of that width and height: heading, plan, and the boxes of its share."""
+    width, height = page
     view = wanted.view
     if len(cut) > 1:
         view += f", part {i + 1} of {len(cut)}"
@@ -93,7 +96,7 @@ def _part(
     y = LINE * len(head) + 2
     high = _boxes_height(wanted, cut[i], width)
     named = wanted.named or tuple(sorted(cut[i]))
-    marks, low = _plan(wanted, named, y, width, min(TALL - y - high, wanted.highest), size)
+    marks, low = _plan(wanted, named, y, width, min(height - y - high - 2, wanted.highest), size)
     made = (*head, *marks, *_boxes(wanted, cut, i, low, width))
     must_fit(made, width, len(wanted.places))
     return Picture(width, low + high + 2, made)

@@ -8,8 +8,10 @@ the boxes stand below them in that order.
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from generator.figures.map_parts import (
     LINE,
@@ -24,7 +26,7 @@ from generator.figures.map_parts import (
     order_of,
 )
 from generator.figures.picture import Line, Mark, Picture, Point, Tick, Words
-from generator.figures.plan_map import EVERY, MOST, ROUND, TALL, Wanted, plan_map
+from generator.figures.plan_map import EVERY, MOST, ROUND, Wanted, plan_map
 from generator.findings import Refusal
 
 NEEDED = ("fasteners", "in rows", "numbering", "looking")
@@ -37,9 +39,30 @@ LABEL = 6.4
 _ROW = re.compile(r"(.+): (\d+)")
 
 
-def rows_map(rows: Mapping[str, str], width: float) -> Picture:
-    """The map of rows of fasteners. Refusal of rows that are not understood, of counts that do not
-    agree, and of more than 200 fasteners."""
+@dataclass(frozen=True)
+class Asked:
+    """What the rows say; named: how many stand in each row, view and told: the heading."""
+
+    named: Mapping[str, int]
+    order: tuple[int, ...]
+    view: str
+    told: str
+    item: str
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A line of a row: its first and last number, and whether the row begins with it."""
+
+    name: str
+    first: int
+    last: int
+    begins: bool
+
+
+def rows_map(rows: Mapping[str, str], width: float, height: float = math.inf) -> Picture:
+    """The map of rows of fasteners, in as many parts as the height (mm) asks for. Refusal of rows
+    that are not understood, of counts that do not agree, and of more than 200 fasteners."""
     known_rows(rows, NEEDED, KNOWN)
     named = _named(rows["in rows"])
     count = sum(named.values())
@@ -48,39 +71,79 @@ def rows_map(rows: Mapping[str, str], width: float) -> Picture:
         raise Refusal("figure", wrong, f"as many in the rows, up to {MOST}")
     begin = f"number 1 at the {rows['first']} of the first row" if rows.get("first") else ""
     order = order_of(rows.get("order", ""), count)
-    told = "; ".join(
-        filter(None, (f"{count} of {rows.get('item', 'one kind')}", begin,
-                      ONE_OF_SEVERAL if order else ""))
-    )  # fmt: skip
     item = rows.get("item", "")
+    several = ONE_OF_SEVERAL if order else ""
+    told = "; ".join(filter(None, (f"{count} of {item or 'one kind'}", begin, several)))
     view = f"looking {rows['looking']}, {rows['numbering']}"
-    made = _in_place(named, order, heading(view, told, width), width, item or "fastener")
-    if order and made.height > TALL:
-        ranges = "; ".join(f"{name}: {a} to {b}" for name, a, b in _numbered(named))
-        places = _side_by_side(named, width)
-        shown = tuple(n for n in places if n % EVERY == 0 or n in _begins(named))
-        wanted = Wanted(f"{view}, not to scale", f"{told}; {ranges}", places, item, order, shown)
-        return plan_map(wanted, width)
-    return made
+    asked = Asked(named, order, view, told, item)
+    made = _part(asked, _lines(named, width), "", width)
+    if made.height <= height:
+        return made
+    return _as_plan(asked, width, height) if order else _in_parts(asked, width, height)
 
 
-def _in_place(
-    named: Mapping[str, int],
-    order: tuple[int, ...],
-    head: Sequence[Words],
-    width: float,
-    item: str,
-) -> Picture:
+def _as_plan(asked: Asked, width: float, height: float) -> Picture:
+    """The rows as lines of dots, the boxes below in the order of tightening."""
+    named = asked.named
+    ranges = "; ".join(f"{name}: {a} to {b}" for name, a, b in _numbered(named))
+    places = _side_by_side(named, width)
+    begins = {first for _, first, _ in _numbered(named)}
+    wanted = Wanted(
+        view=f"{asked.view}, not to scale",
+        facts=f"{asked.told}; {ranges}",
+        places=places,
+        item=asked.item,
+        order=asked.order,
+        named=tuple(n for n in places if n % EVERY == 0 or n in begins),
+    )
+    return plan_map(wanted, width, height)
+
+
+def _in_parts(asked: Asked, width: float, height: float) -> Picture:
+    """The lines of the rows, on as many pages as they take."""
+    head = foot(heading(f"{asked.view}, part 9 of 9", asked.told, width), 0.0) + 2.0
+    pages: list[list[Drawn]] = [[]]
+    low = head
+    for line in _lines(asked.named, width):
+        label = LABEL if not pages[-1] or line.begins else 0.0
+        if pages[-1] and low + label + HIGH > height:
+            pages.append([])
+            low, label = head, LABEL
+        pages[-1].append(line)
+        low += label + HIGH
+    parts = [
+        _part(asked, lines, f", part {i} of {len(pages)}", width)
+        for i, lines in enumerate(pages, start=1)
+    ]
+    return replace(parts[0], more=tuple(parts[1:]))
+
+
+def _part(asked: Asked, lines: Sequence[Drawn], part: str, width: float) -> Picture:
     """Every fastener with its box below its number, and the order below them all."""
+    head = heading(asked.view + part, asked.told, width)
     marks: list[Mark] = [*head]
     y = foot(head, 0.0) + 2.0
-    for name, first, last in _numbered(named):
-        marks += _row(name, first, last - first + 1, y, width, item)
-        y += LABEL + HIGH * -(-named[name] // _in_a_line(width))
-    marks += order_list(order, y + LINE, width, begin=True)
-    must_fit(tuple(marks), width, sum(named.values()))
-    below = foot(order_list(order, y + LINE, width), y) + 2 if order else y
-    return Picture(width, below, tuple(marks))
+    for i, line in enumerate(lines):
+        if line.begins or not i:
+            last = max(each.last for each in lines if each.name == line.name)
+            words = f"{line.name}: {line.first} to {last}"
+            marks.append(Words(0.0, y + 4.6, words, 10.5, bold=True))
+            y += LABEL
+        marks += _line(line, y, asked.item or "fastener")
+        y += HIGH
+    order = order_list(asked.order, y + LINE, width, begin=True)
+    must_fit((*marks, *order), width, sum(asked.named.values()))
+    return Picture(width, foot(order, y) + 2 if order else y, (*marks, *order))
+
+
+def _lines(named: Mapping[str, int], width: float) -> list[Drawn]:
+    """The lines in which the rows are drawn, a long row in several."""
+    across = _in_a_line(width)
+    return [
+        Drawn(name, begin, min(begin + across - 1, last), begin == first)
+        for name, first, last in _numbered(named)
+        for begin in range(first, last + 1, across)
+    ]
 
 
 def _numbered(named: Mapping[str, int]) -> Iterator[tuple[str, int, int]]:
@@ -89,10 +152,6 @@ def _numbered(named: Mapping[str, int]) -> Iterator[tuple[str, int, int]]:
     for name, fasteners in named.items():
         yield name, done + 1, done + fasteners
         done += fasteners
-
-
-def _begins(named: Mapping[str, int]) -> set[int]:
-    return {first for _, first, _ in _numbered(named)}
 
 
 def _side_by_side(named: Mapping[str, int], width: float) -> dict[int, Point]:
@@ -129,16 +188,10 @@ def _in_a_line(width: float) -> int:
     return fit - fit % 2
 
 
-def _row(
-    name: str, first: int, fasteners: int, y: float, width: float, item: str
-) -> Iterator[Mark]:
-    last = first + fasteners - 1
-    yield Words(0.0, y + 4.6, f"{name}: {first} to {last}", 10.5, bold=True)
-    across = _in_a_line(width)
-    for i in range(fasteners):
-        line, place = divmod(i, across)
-        x, top = place * CELL, y + LABEL + line * HIGH
-        yield Words(x + CELL / 2, top + 4.4, str(first + i), NUMBER, True, "middle")
-        yield Tick(x + (CELL - TICK) / 2, top + 5.6, TICK, f"{item} no. {first + i}")
-        if place == across - 1 or i == fasteners - 1:
-            yield Line(0.0, top + HIGH - 0.6, x + CELL, top + HIGH - 0.6, 0.18)
+def _line(line: Drawn, y: float, item: str) -> Iterator[Mark]:
+    for place, number in enumerate(range(line.first, line.last + 1)):
+        x = place * CELL
+        yield Words(x + CELL / 2, y + 4.4, str(number), NUMBER, True, "middle")
+        yield Tick(x + (CELL - TICK) / 2, y + 5.6, TICK, f"{item} no. {number}")
+    end = (line.last - line.first + 1) * CELL
+    yield Line(0.0, y + HIGH - 0.6, end, y + HIGH - 0.6, 0.18)

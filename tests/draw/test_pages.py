@@ -19,6 +19,7 @@ from generator.draw.pen import LEAST
 from generator.workshop import open_shop, sheets_of
 from tests.draw.inspector import Seen, letters, pages_of
 from tests.draw.stress import stress_sheet
+from tests.draw.stress_maps import maps_sheet
 from tests.helping import texts_in
 
 ROOT = Path(__file__).parents[2]
@@ -32,7 +33,8 @@ DEMO = [
 ]
 LETTERS = [f"Letter: {name}" for name in DEMO]
 LARGE = [f"large: {name}" for name in TRAVELLERS]
-NAMES = [*DEMO, *LETTERS, *LARGE, "stress", "letter", "sample"]
+NAMES = [*DEMO, *LETTERS, *LARGE, "stress", "letter", "sample", "maps", "Letter: maps"]
+MAPS = ("maps", "Letter: maps")
 # Words of the dialect that tell draw what to do and are not printed themselves.
 UNPRINTED = {
     "box", "wide box", "tall box", "sketch box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
@@ -47,6 +49,9 @@ CORNER = 20.0  # the corner codes' squares end here, from each edge
 def sheet(name: str) -> str:
     if name == "stress":
         return stress_sheet()
+    if name in MAPS:
+        own = maps_sheet()
+        return own if name == "maps" else own.replace("| paper | A4 |", "| paper | Letter |")
     if name == "letter":
         return stress_sheet().replace("| paper | A4 |", "| paper | Letter |")
     if name == "sample":

@@ -201,7 +201,7 @@ def test_long_rows_with_an_order_have_their_boxes_in_that_order(plan):
     rows = {"fasteners": str(count), "item": "bolt M6", "numbering": "row by row",
             "looking": "aft", "first": "left", "order": order,
             "in rows": "; ".join(f"row {i}: {n}" for i, n in enumerate(plan, 1))}  # fmt: skip
-    picture = figure("map", "rows", rows, 157.0)
+    picture = figure("map", "rows", rows, 157.0, 170.0)
     assert_sound(picture, [int(n) for n in order.split()])
     begins = {sum(plan[:i]) + 1 for i in range(len(plan))}
     for part in parts(picture):

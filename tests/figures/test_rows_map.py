@@ -76,3 +76,36 @@ def test_what_cannot_be_drawn_is_refused(changed, says):
     with pytest.raises(Refusal) as refused:
         rows_map({**asked(top=24), **changed}, BESIDE)
     assert says in refused.value.wrong
+
+
+@pytest.mark.parametrize("height", [100.0, 130.0, 170.0])
+@pytest.mark.parametrize("plan", [{"one": 200}, {"a": 96, "b": 96}, {"a": 3, "b": 150, "c": 2}])
+def test_what_a_page_does_not_hold_goes_on_in_parts(plan, height):
+    """Every fastener once, in turn; each part says of which row it is and no part is higher."""
+    whole = rows_map(asked(**plan), BESIDE)
+    made = rows_map(asked(**plan), BESIDE, height)
+    parts = (made, *made.more)
+    assert len(parts) > 1
+    ticks = [[m for m in part.marks if isinstance(m, Tick)] for part in parts]
+    flat = [tick.meaning for each in ticks for tick in each]
+    assert flat == [m.meaning for m in whole.marks if isinstance(m, Tick)]
+    for i, (part, own) in enumerate(zip(parts, ticks, strict=True), start=1):
+        assert part.height <= height
+        said = [m.text for m in part.marks if isinstance(m, Words)]
+        assert f"looking aft, row by row, part {i} of {len(parts)}" in " ".join(said)
+        labels = [m for m in part.marks if isinstance(m, Words) and " to " in m.text]
+        assert min(label.y for label in labels) < own[0].y
+        told = [label.text.split(": ")[1].split(" to ") for label in labels]
+        assert int(told[0][0]) == int(own[0].meaning.split()[-1])
+        assert sum(int(last) - int(first) + 1 for first, last in told) == len(own)
+        assert all(0 <= t.y <= part.height - t.size for t in own)
+
+
+@pytest.mark.parametrize(("count", "first"), [(24, 1), (96, 96)])
+def test_an_order_that_fits_stands_below_the_rows_and_else_the_boxes_stand_in_it(count, first):
+    order = " ".join(str(n) for n in range(count, 0, -1))
+    made = rows_map({**asked(top=count), "order": order}, BESIDE, 120.0)
+    assert made.height <= 122.0
+    ticks = [mark.meaning for mark in made.marks if isinstance(mark, Tick)]
+    assert ticks[0] == f"rivet 1/8 in no. {first}"
+    assert f"begin at {count}" in " ".join(m.text for m in made.marks if isinstance(m, Words))

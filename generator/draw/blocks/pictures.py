@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from generator.draw.fonts import BOLD, TEXT
@@ -13,16 +14,17 @@ from generator.figures.picture import Circle, Line, Mark, Outline, Picture, Tick
 from generator.findings import Refusal
 
 _SLACK = 0.5
+_SPARE = 4.0  # of a page, round a map that fills it
 
 
 def fastener_map(block: Container, area: Area) -> Pieces:
     """A map of numbered fasteners to tick: beside the sign-off, or above it where that does not
     do or takes more pages. A page may end before each further part of a map."""
     try:
-        beside = _picture(block, area.width)
+        beside = _picture(block, area.width, area.page)
     except Refusal:
-        return _pieces(_picture(block, area.wide), True)
-    above = _picture(block, area.wide) if beside.more else beside
+        return _pieces(_picture(block, area.wide, area.page), True)
+    above = _picture(block, area.wide, area.page) if beside.more else beside
     wide = len(above.more) < len(beside.more)
     return _pieces(above if wide else beside, wide)
 
@@ -34,11 +36,11 @@ def figure(block: Container, area: Area) -> Pieces:
     return tuple(replace(piece, glued=True) for piece in made) if block.words == "chart" else made
 
 
-def _picture(block: Container, width: float) -> Picture:
+def _picture(block: Container, width: float, page: float) -> Picture:
     rows = {plain(row[0]): plain(row[1]) for row in block.rows}
     if len(rows) < len(block.rows):
         raise Refusal("sheet", f"line {block.line}: a row stands twice", "each row once")
-    picture = figure_of(block.name, block.words, rows, width)
+    picture = figure_of(block.name, block.words, rows, width, page - _SPARE if page else math.inf)
     if picture.width > width + _SLACK:
         raise Refusal("layout", f"a figure is {picture.width:.0f} mm wide", f"up to {width:.0f} mm")
     return picture
