@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 import random
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
@@ -47,6 +48,23 @@ def test_the_rows_take_turns(plan):
             assert max(open_rows) - min(open_rows) <= 1
 
 
+def by_rank(plan: list[int]) -> tuple[int, ...]:
+    """The same order by counting: a fastener's turn in its row, from its distance alone."""
+    turns = []
+    begin = 0
+    for row, count in enumerate(plan):
+        for place in range(1, count + 1):
+            away = 2 * place - count - 1
+            turns.append((away if away >= 0 else -away - 1, row, begin + place))
+        begin += count
+    return tuple(number for _, _, number in sorted(turns))
+
+
+@pytest.mark.parametrize("plan", [*ROWS, *UNEVEN, [200], [67, 66, 67]], ids=str)
+def test_the_order_of_rows_is_that_of_the_turns_counted_one_by_one(plan):
+    assert in_rows(plan) == by_rank(plan)
+
+
 def placed(places: list[tuple[float, float]]) -> tuple[int, ...]:
     typed = [{"across": f"{x:.6f} mm", "up": f"{y:.6f} mm"} for x, y in places]
     return results("tightening_order_placed", places=typed)[""].order
@@ -79,3 +97,42 @@ def test_a_circle_of_places_is_tightened_in_pairs_of_opposites():
             for i in range(12)]  # fmt: skip
     order = placed(ring)
     assert all((b - a) % 12 == 6 for a, b in zip(order[::2], order[1::2], strict=True))
+
+
+def exactly(places: list[tuple[int, int]]) -> tuple[int, ...]:
+    """The same order in whole fractions, where two distances are alike or not: no rounding."""
+    n = len(places)
+    mean = [Fraction(sum(each), n) for each in zip(*places, strict=True)]
+    about = {k: (x - mean[0], y - mean[1]) for k, (x, y) in enumerate(places, start=1)}
+    order: list[int] = []
+    while about:
+        first = min(about, key=lambda k: (about[k][0] ** 2 + about[k][1] ** 2, k))
+        x, y = about.pop(first)
+        order.append(first)
+        if about and (x, y) != (0, 0):
+            gaps = {k: (u + x) ** 2 + (v + y) ** 2 for k, (u, v) in about.items()}
+            second = min(gaps, key=lambda k: (gaps[k], k))
+            about.pop(second)
+            order.append(second)
+    return tuple(order)
+
+
+@pytest.mark.parametrize("rows", range(1, 13))
+def test_places_in_a_grid_have_the_order_that_fractions_give(rows):
+    for columns in range(2, 13):
+        grid = [(35 * column, 25 * row) for row in range(rows) for column in range(columns)]
+        assert placed(grid) == exactly(grid), columns
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_places_on_whole_millimetres_have_the_order_that_fractions_give(seed):
+    chance = random.Random(seed)
+    spots = [(x, y) for x in range(12) for y in range(12)]
+    places = chance.sample(spots, chance.randrange(2, 60))
+    assert placed(places) == exactly(places)
+
+
+def test_two_hundred_places_have_an_order():
+    chance = random.Random(200)
+    places = chance.sample([(x, y) for x in range(120) for y in range(70)], 200)
+    assert placed(places) == exactly(places)

@@ -19,7 +19,7 @@ from generator.draw.pen import LEAST
 from generator.workshop import open_shop, sheets_of
 from tests.draw.inspector import Seen, letters, pages_of
 from tests.draw.stress import stress_sheet
-from tests.draw.stress_maps import maps_sheet
+from tests.draw.stress_maps import largest, maps_sheet
 from tests.helping import texts_in
 
 ROOT = Path(__file__).parents[2]
@@ -39,8 +39,11 @@ MAPS = ("maps", "Letter: maps")
 UNPRINTED = {
     "box", "wide box", "tall box", "sketch box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
     "instrument", "temperature", "thickness", "in rows", "across", "up", "curves", "no-go", "nominal", "grain", "along the length", "across the length", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
-    "name", "rows", "columns", "width", "note",
+    "name", "rows", "columns", "width", "note", "places",
 }  # fmt: skip
+PLACES = re.compile(
+    r"-?[\d.]+, -?[\d.]+( \S+)?(; -?[\d.]+, -?[\d.]+( \S+)?)*"
+)  # drawn, but the marks
 BAR_DOWN = "250 mm, from tick to tick"
 CORNER = 20.0  # the corner codes' squares end here, from each edge
 
@@ -145,6 +148,18 @@ def test_boxes_are_large_enough_and_apart_and_free_of_print(name: str) -> None:
                     assert said.place.x > box.x + 20, said
 
 
+@pytest.mark.parametrize("name", MAPS)
+def test_every_fastener_of_the_largest_maps_has_one_box_in_turn(name: str) -> None:
+    drawn, _ = printed(name)
+    for i, (_, rows) in enumerate(largest(), start=1):
+        count = int(rows["fasteners"])
+        turn = [*map(int, rows.get("order", "").split())] or [*range(1, count + 1)]
+        own = [b for b in drawn.boxes if b.operation == f"{10 * i}" and "no. " in b.meaning]
+        ticks = [b for b in own if b.kind == "check"]
+        assert [int(re.findall(r"no\. (\d+)", b.meaning)[0]) for b in ticks] == turn
+        assert min(min(b.width, b.height) for b in ticks) >= 5.5
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_no_word_is_lost(name: str) -> None:
     together = letters("".join(page.text for page in printed(name)[1]))
@@ -156,6 +171,8 @@ def test_no_word_is_lost(name: str) -> None:
             continue
         if re.fullmatch(r"\d+ (hold|witness|independent)", text):
             text = text.upper()  # these kinds are printed in capitals
+        if PLACES.fullmatch(text):
+            text = " ".join(re.findall(r"[A-Z]\S*", text))
         for word in text.split():
             assert letters(word) in together, (word, text)
 
