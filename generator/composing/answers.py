@@ -8,7 +8,9 @@ from typing import Any
 
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
-from generator.findings import Fault
+from generator.figures import WIDE, figure
+from generator.figures.placed_map import asked_for
+from generator.findings import Fault, Refusal, fault
 from generator.process import FastenerMap, Operation
 from generator.quantities.amount import Amount
 from generator.quantities.rounding import with_minus
@@ -81,9 +83,25 @@ def map_cells(writer: Writer, plan: FastenerMap) -> Mapping[str, str]:
     rows |= {label: words for label, words in told.items() if words}
     if plan.order:
         rows |= _order(writer, plan)
+    if plan.places:
+        _told_apart(writer, plan, rows)
     return rows
 
 
+def _told_apart(writer: Writer, plan: FastenerMap, rows: Mapping[str, str]) -> None:
+    """A fault where a map by places cannot be drawn: here its line in the file is known. What is
+    wrong with the places themselves the rules have told."""
+    try:
+        asked_for(rows)
+    except Refusal:
+        return
+    try:
+        figure("map", plan.shape, rows, WIDE, _PAGE)
+    except Refusal as refusal:
+        writer.faults.append(fault(("maps", plan.name, "places"), refusal))
+
+
+_PAGE = 183.0  # what an operation on A4 leaves of a page for a map (mm)
 _ORDERS = {
     "circle": "tightening_order_circle",
     "rectangle": "tightening_order_rectangle",

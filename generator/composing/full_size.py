@@ -20,7 +20,12 @@ NOMINAL = (
     "Drawn at NOMINAL: where a strip of the traveller gives other sizes for this part, those count."
 )
 MOST_OFF, LEAST_OFF = 0.002, 0.3  # the bars: 0.3 mm on 150 mm, 0.5 mm on 250 mm
-_MEANS = {"flat-pattern": "cut line", "circle": "hole centres", "rectangle": "hole centres"}
+_MEANS = {
+    "flat-pattern": "cut line",
+    "circle": "hole centres",
+    "rectangle": "hole centres",
+    "placed": "hole centres",
+}
 _NOT_DRAWN = ("order",)  # in which order fasteners are tightened: no matter when holes are made
 
 

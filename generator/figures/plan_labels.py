@@ -24,6 +24,7 @@ _OF_OTHERS = 1.3  # from a number to the line of another, which is not to be tak
 _NEARER = 1.3  # another dot is at least so many times as far from a number without a line
 _NEAR = 25.0  # what is farther from a dot than this touches neither its number nor its line
 _CROWD = 8.0
+_TRIES = 20  # what found no place chooses first the next time
 
 Label = tuple[Words, tuple[Line, ...]]
 
@@ -46,22 +47,39 @@ class Ground:
 
 def labelled(texts: Mapping[str, Point], ground: Ground) -> list[Label]:
     """Words and leader of each text in turn, clear of everything and of each other. Refuses what
-    finds no place."""
+    finds no place, also when it may choose first."""
+    crowd = {text: _crowd(at, texts) for text, at in texts.items()}
+    turn = sorted(texts, key=lambda each: (each.isdecimal(), -crowd[each]))
+    for _ in range(_TRIES):
+        found, left = _in_turn(turn, texts, ground)
+        if not left:
+            return [found[text] for text in texts]
+        turn.remove(left)
+        turn.insert(0, left)
+    wrong = f"there is no room for {left!r} on the map"
+    raise Refusal("figure", wrong, "places farther apart, fewer fasteners, or a map of their own")
+
+
+def _in_turn(
+    turn: Sequence[str], texts: Mapping[str, Point], ground: Ground
+) -> tuple[dict[str, Label], str]:
+    """The places of the texts as they choose one after the other, and the first without one."""
     r = ground.dot
     held = [*ground.taken, *(Box(x - r, y - r, x + r, y + r) for x, y in ground.dots)]
     strokes: list[Stroke] = []
     numbers: list[Box] = []  # with the room that lines of others leave
     found: dict[str, Label] = {}
-    crowd = {text: _crowd(at, texts) for text, at in texts.items()}
-    for text in sorted(texts, key=lambda each: (each.isdecimal(), -crowd[each])):
+    for text in turn:
         at = texts[text]
         near = [box for box in held if _gap(at, box) < _NEAR]
-        words, leader = _label(text, at, ground, near, strokes, numbers)
+        label = _label(text, at, ground, near, strokes, numbers)
+        if label is None:
+            return found, text
+        words, leader = found[text] = label
         held.append(text_box(words))
         numbers.append(text_box(words).grown(_OF_OTHERS))
         strokes += _strokes(leader)
-        found[text] = (words, leader)
-    return [found[text] for text in texts]
+    return found, ""
 
 
 def _crowd(at: Point, texts: Mapping[str, Point]) -> int:
@@ -85,7 +103,7 @@ def _label(
     taken: Sequence[Box],
     strokes: Sequence[Stroke],
     numbers: Sequence[Box],
-) -> Label:
+) -> Label | None:
     """The text at its first free place round the dot; with a line to it where that is farther."""
     rivals = [dot for dot in ground.rivals if dot != at and math.dist(dot, at) < _NEAR]
     for words, leader in _places(text, at, ground):
@@ -100,8 +118,7 @@ def _label(
             and not any(line.enters(number) for line in lines for number in numbers)
         ):
             return words, leader
-    wrong = f"there is no room for {text!r} on the map"
-    raise Refusal("figure", wrong, "places farther apart, fewer fasteners, or a map of their own")
+    return None
 
 
 def _places(text: str, at: Point, ground: Ground) -> Iterator[Label]:

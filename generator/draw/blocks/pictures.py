@@ -15,18 +15,23 @@ from generator.findings import Refusal
 
 _SLACK = 0.5
 _SPARE = 4.0  # of a page, round a map that fills it
+_BELOW = 32.0  # of a page, for the row below a map that says where work stopped
 
 
 def fastener_map(block: Container, area: Area) -> Pieces:
     """A map of numbered fasteners to tick: beside the sign-off, or above it where that does not
     do or takes more pages. A page may end before each further part of a map."""
-    try:
-        beside = _picture(block, area.width, area.page)
-    except Refusal:
-        return _pieces(_picture(block, area.wide, area.page), True)
-    above = _picture(block, area.wide, area.page) if beside.more else beside
-    wide = len(above.more) < len(beside.more)
-    return _pieces(above if wide else beside, wide)
+    made: list[Picture] = []
+    for width in (area.width, area.wide):
+        try:
+            made.append(_picture(block, width, _height(area)))
+        except Refusal as refusal:
+            if width == area.wide and not made:
+                raise refusal
+        if made and not made[0].more:
+            break
+    fewest = min(made, key=lambda each: len(each.more))
+    return _pieces(fewest, fewest.width > area.width + _SLACK)
 
 
 def figure(block: Container, area: Area) -> Pieces:
@@ -36,11 +41,17 @@ def figure(block: Container, area: Area) -> Pieces:
     return tuple(replace(piece, glued=True) for piece in made) if block.words == "chart" else made
 
 
+def _height(area: Area) -> float:
+    """How high a part of a map may be; of an operation's page its sign-off is taken already."""
+    below = 0.0 if area.width < area.wide else _BELOW
+    return area.page - _SPARE - below if area.page else math.inf
+
+
 def _picture(block: Container, width: float, page: float) -> Picture:
     rows = {plain(row[0]): plain(row[1]) for row in block.rows}
     if len(rows) < len(block.rows):
         raise Refusal("sheet", f"line {block.line}: a row stands twice", "each row once")
-    picture = figure_of(block.name, block.words, rows, width, page - _SPARE if page else math.inf)
+    picture = figure_of(block.name, block.words, rows, width, page)
     if picture.width > width + _SLACK:
         raise Refusal("layout", f"a figure is {picture.width:.0f} mm wide", f"up to {width:.0f} mm")
     return picture
