@@ -1,0 +1,142 @@
+"""A finished print and its Markdown, in; everything that is wrong on its pages, each in words, out.
+
+The checks of the page inspector: `test_pages.py` asks them of every sheet, `test_inspector.py` of
+prints that are wrong on purpose.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+
+from generator.draw.pen import LEAST, Box
+from tests.draw.inspector import Seen, letters
+from tests.helping import texts_in
+
+# Words of the dialect that tell draw what to do and are not printed themselves.
+UNPRINTED = {
+    "box", "wide box", "tall box", "sketch box", "stamp", "-", "record", "words", "clock", "date", "tick", "count", "unit", "times",
+    "instrument", "temperature", "thickness", "in rows", "across", "up", "curves", "no-go", "nominal", "grain", "along the length", "across the length", "closes operations", "numbering", "fasteners", "item", "first", "looking", "notice", "by",
+    "name", "rows", "columns", "width", "note", "places", "datum",
+}  # fmt: skip
+# Places are drawn, not printed; their marks are.
+PLACES = re.compile(r"-?[\d.]+, -?[\d.]+( \S+)?(; -?[\d.]+, -?[\d.]+( \S+)?)*")
+BAR_DOWN = "250 mm, from tick to tick"
+CORNER = 20.0  # the corner codes' squares end here, from each edge
+LEAST_LETTERS = 6.99  # points
+
+
+def page_counts(pages: Sequence[Seen], count: int) -> Iterator[str]:
+    """Every page says which of how many it is, and there are as many."""
+    if len(pages) != count:
+        yield f"{len(pages)} pages, not {count}"
+    for number, page in enumerate(pages, start=1):
+        if f"sheet {number} of {len(pages)}" not in page.text:
+            yield f"page {number} does not say so"
+
+
+def outside_margins(pages: Sequence[Seen]) -> Iterator[str]:
+    for page in pages:
+        for said in page.said:
+            place = said.place
+            right, bottom = place.x + place.width, place.y + place.height
+            # Beside the punch holes, which end 15 mm from the edge, stands one thing alone: what
+            # the bar down a full-size page is called.
+            in_margin = letters(said.text) in letters(BAR_DOWN)
+            if place.x < (16.0 if in_margin else 24.5) or right > page.width - 9.0:
+                yield f"{said.text!r} stands in a margin"
+            in_corner_rows = place.y < CORNER or bottom > page.height - CORNER
+            if in_corner_rows and right > page.width - CORNER:
+                yield f"{said.text!r} stands in a corner"
+
+
+def small_letters(pages: Sequence[Seen]) -> Iterator[str]:
+    for page in pages:
+        for said in page.said:
+            if said.size and said.size < LEAST_LETTERS:
+                yield f"{said.text!r} has {said.size:.1f} points"
+
+
+def text_on_text(pages: Sequence[Seen]) -> Iterator[str]:
+    for page in pages:
+        for one, other in combinations(page.said, 2):
+            if one.place.overlap(other.place) >= 0.2:
+                yield f"{one.text!r} lies on {other.text!r}"
+
+
+def boxes_not_mapped(pages: Sequence[Seen], boxes: Sequence[Box]) -> Iterator[str]:
+    """Boxes of the map that are not in the PDF's own strokes, and strokes that are on no map."""
+    for number, page in enumerate(pages, start=1):
+        mapped = sorted((b.y, b.x, b.width, b.height) for b in boxes if b.page == number)
+        left = sorted((b.y, b.x, b.width, b.height) for b in page.boxes)
+        if len(mapped) != len(left):
+            yield f"page {number}: {len(mapped)} boxes on the map, {len(left)} drawn"
+        for box in mapped:
+            near = min(
+                left,
+                default=None,
+                key=lambda f: sum(abs(a - b) for a, b in zip(f, box, strict=True)),
+            )
+            if near is None or any(abs(a - b) >= 0.02 for a, b in zip(near, box, strict=True)):
+                yield f"page {number}: no box is drawn at {box}"
+            else:
+                left.remove(near)
+
+
+def small_boxes(boxes: Sequence[Box]) -> Iterator[str]:
+    for box in boxes:
+        wide, deep = LEAST[box.kind]
+        if box.width < wide - 1e-3 or box.height < deep - 1e-3:
+            yield f"{box.kind} {box.meaning!r} is {box.width:.1f} by {box.height:.1f} mm"
+
+
+def boxes_not_free(pages: Sequence[Seen]) -> Iterator[str]:
+    """Boxes that touch, and print in a box; only a unit may stand there, at its right."""
+    for page in pages:
+        for one, other in combinations(page.boxes, 2):
+            if one.overlap(other) >= 0.01:
+                yield f"boxes lie on each other at {one}"
+        for box in page.boxes:
+            for said in page.said:
+                if box.overlap(said.place) > 0.2 and said.place.x <= box.x + 20:
+                    yield f"{said.text!r} stands in a box"
+
+
+def lost_words(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
+    """Words of the sheet that no page has: not drawn, or drawn with a sign that the face lacks."""
+    together = letters("".join(page.text for page in pages))
+    for text in texts_in(markdown[markdown.index("\n:::\n") :]):
+        if text in UNPRINTED or re.fullmatch(
+            r"(bend|leg|flat|allowance|tangent|sight|nose|balloon) \d+|(box|at|verdict) \S+", text
+        ):
+            continue
+        if re.fullmatch(r"\d+ (hold|witness|independent)", text):
+            text = text.upper()  # these kinds are printed in capitals
+        if PLACES.fullmatch(text):
+            text = " ".join(re.findall(r"[A-Z][^\s;]*", text))
+        yield from (f"{word!r} is lost" for word in text.split() if letters(word) not in together)
+
+
+def instructions(markdown: str) -> list[tuple[str, str]]:
+    """Each operation's number and the first words of its instruction."""
+    parts = re.split(r"(?m)^## (\d+) [a-z]+.*$", markdown)
+    found = []
+    for number, body in zip(parts[1::2], parts[2::2], strict=True):
+        outside = re.sub(r"(?ms)^:::.*?^:::$", "", body)
+        line = next((ln for ln in outside.split("\n") if ln.strip()), "")
+        found.append((number, re.split(r"[\[(\\]", line.replace("*", ""))[0][:60]))
+    return found
+
+
+def cautions_apart(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
+    """Warnings and cautions that stand on another page than the step they belong to."""
+    parts = re.split(r"(?m)^## \d+ [a-z]+.*$", markdown)[1:]
+    for (number, do), body in zip(instructions(markdown), parts, strict=True):
+        alerts = re.findall(r"(?ms)^::: (?:warning|caution)\n(.*?)\n:::$", body.split("\n# ")[0])
+        for text in alerts:
+            start = letters(re.split(r"[\[\\]", text)[0][:50])
+            on = {i for i, page in enumerate(pages) if start in letters(page.text)}
+            at = {i for i, page in enumerate(pages) if letters(do) in letters(page.text)}
+            if not on & at:
+                yield f"operation {number}: {text[:50]!r} is not on its page"
