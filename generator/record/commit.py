@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -51,7 +50,8 @@ def _users_index(desk: Desk, ours: Mapping[str, str]) -> Path:
     index = room(desk.tree) / "index-of-user"
     standing = desk.tree.own / "index"
     if standing.exists():
-        shutil.copyfile(standing, index)
+        # A second name, not a copy: git never writes into an index, it puts a new one in its place.
+        os.link(standing, index)
     _put(desk, ours, index)
     return index
 

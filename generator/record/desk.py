@@ -64,11 +64,6 @@ class Desk:
         """Folders of this desk whose act was never decided."""
         return sorted(self.output.glob(f".new-{self.letter}-*"))
 
-    def folders(self) -> set[int]:
-        """The numbers of the desk's travellers in the working tree."""
-        names = os.listdir(self.issued) if self.issued.is_dir() else []
-        return {register.number_of(self.letter, name) for name in names} - {0}
-
     def committed(self, path: str) -> bytes:
         """A list as HEAD holds it, empty where it holds none."""
         return self.tree.asked("cat-file", "blob", f"HEAD:{self.tree.prefix}{path}") or b""
@@ -86,9 +81,8 @@ class Desk:
         committed = self.committed(self.register_path)
         if self.written(self.register_path) != committed:
             raise register.changed(self.register)
-        strays = self.folders() - register.numbers(committed, self.letter)
-        if strays:
-            shown = f"{ISSUED}/{register.serial_of(self.letter, min(strays))}"
+        shown = f"{ISSUED}/{self._after(committed)}"
+        if os.path.lexists(self.tree.folder / shown):
             wrong = f"{shown} stands in no register that git holds"
             right = f"move {shown} out of the workshop, or merge its branch"
             raise Refusal("record", wrong, right)
@@ -106,8 +100,10 @@ class Desk:
 
     def next_serial(self) -> str:
         """The serial of the desk's next traveller: one above its highest, never one used before."""
-        known = register.numbers(self.committed(self.register_path), self.letter)
-        return register.serial_of(self.letter, register.highest(known) + 1)
+        return self._after(self.committed(self.register_path))
+
+    def _after(self, rows: bytes) -> str:
+        return register.serial_of(self.letter, register.last(rows, self.letter) + 1)
 
     def next_of(self, name: str, kind: str) -> str:
         """The next number of a list with a line for each, such as NC-A-0001 for its first line.
@@ -143,7 +139,7 @@ class Desk:
         return found
 
     def _elsewhere(self, last: bytes) -> Refusal:
-        known = register.highest(register.numbers(last, self.letter))
+        known = register.last(last, self.letter)
         shown = register.serial_of(self.letter, known) if known else "the last act"
         wrong = f"this branch does not hold {shown}, the last of desk {self.letter}"
         if self.tree.asked("merge-base", "--is-ancestor", self.memory, "HEAD") is None:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-from collections.abc import Iterable
 from pathlib import Path
 
 from generator.findings import Refusal
 from generator.record.disk import flush
 
 _LINE = re.compile(rb"^[0-9a-f]{64}  output/issued/([A-Z])-([0-9]{4,})/sums\.txt\n", re.MULTILINE)
+_PIECE = 16_384  # bytes that are read at a time from the end of a register
 
 
 def serial_of(desk: str, number: int) -> str:
@@ -30,14 +30,24 @@ def line(path: str, content: bytes) -> str:
     return f"{hashlib.sha256(content).hexdigest()}  {path}\n"
 
 
-def numbers(register: bytes, desk: str) -> set[int]:
-    """Every traveller number of the desk that the register holds."""
-    return {int(number) for letter, number in _LINE.findall(register) if letter.decode() == desk}
+def last(register: bytes, desk: str) -> int:
+    """The number of the desk's last traveller in its register, 0 where it holds none.
 
-
-def highest(found: Iterable[int]) -> int:
-    """The highest of the numbers, 0 where there are none."""
-    return max(found, default=0)
+    The numbers of a register only ever rise, so the last one is the highest, and a register of any
+    length is read from its end.
+    """
+    end = len(register)
+    while end:
+        start = register.rfind(b"\n", 0, max(0, end - _PIECE)) + 1
+        found = [
+            number
+            for letter, number in _LINE.findall(register[start:end])
+            if letter == desk.encode()
+        ]
+        if found:
+            return int(found[-1])
+        end = start
+    return 0
 
 
 def grown(standing: bytes, committed: bytes, added: bytes = b"") -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from generator.findings import Refusal
-from generator.record import head_commit, is_clean, take
+from generator.record import head_commit, is_clean, register, take
 from tests.record.conftest import run_git
 from tests.record.desk import assert_sound, files, issue
 
@@ -127,13 +127,28 @@ def test_a_register_changed_by_hand_is_refused_and_left(workshop):
     assert issue(workshop).serial == "A-0002"
 
 
-def test_a_folder_that_no_register_knows_is_refused_and_left(workshop):
-    stray = workshop / "output" / "issued" / "A-0007"
+@pytest.mark.parametrize("issued_before", [0, 2])
+def test_a_folder_that_no_register_knows_is_refused_and_left(workshop, issued_before):
+    stray = workshop / "output" / "issued" / "A-0003"
+    stray = stray if issued_before else stray.with_name("A-0001")
     stray.mkdir(parents=True)
     (stray / "traveller.md").write_text("made by hand\n")
-    with pytest.raises(Refusal, match="A-0007 stands in no register"):
+    for _ in range(issued_before):
+        issue(workshop)
+    with pytest.raises(Refusal, match=f"{stray.name} stands in no register"):
         issue(workshop)
     assert (stray / "traveller.md").read_text() == "made by hand\n"
+
+
+def test_the_last_number_of_a_register_is_found_behind_any_number_of_acts():
+    traveller = register.line("output/issued/A-0012/sums.txt", b"")
+    act = register.line("output/completed/A-0001/A-001-result.yaml", b"")
+    of_another = register.line("output/issued/B-0013/sums.txt", b"")
+    for acts in (0, 1, 200, 5000):
+        rows = f"{act * acts}{traveller}{act * acts}{of_another}{act * acts}".encode()
+        assert register.last(rows, "A") == 12
+    assert register.last((act * 5000).encode(), "A") == 0
+    assert register.last(b"", "A") == 0
 
 
 def test_what_make_raises_passes_and_takes_no_number(workshop):

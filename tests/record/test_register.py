@@ -38,7 +38,7 @@ def test_only_whole_lines_of_issued_travellers_of_the_desk_count():
         f"{mark}  output/completed/A-0008/result.yaml\n",
         f"{mark}  output/issued/A-0012/sums.t",
     ]
-    assert register.numbers("".join(lines).encode(), "A") == {3}
+    assert register.last("".join(lines).encode(), "A") == 3
 
 
 @pytest.mark.parametrize("torn", range(14))
