@@ -12,8 +12,12 @@ from generator.commands.enter import form_read
 from generator.record import traveller
 from generator.workshop import open_workshop
 from tests.commands.changing import change
+from tests.commands.conftest import issued as issued  # the fixture
+from tests.commands.conftest import issued_shop as issued_shop  # the fixture
 from tests.commands.test_commands import ON, approve, run
 from tests.commands.test_commands import shop as shop  # the fixture
+from tests.commands.test_kills import ACTS
+from tests.commands.test_kills import kills as acts_killed
 from tests.record.conftest import workshop as workshop  # the fixture
 from tests.record.proving import assert_whole, killed
 from tests.record.tampering import tampered
@@ -34,7 +38,7 @@ def test_eight_processes_at_once_issue_four_hundred_travellers(workshop):
     at_once(workshop, 8, 50)
 
 
-def issued(folder: Path, number: int) -> int:
+def another(folder: Path, number: int) -> int:
     words = ("--for", f"{number:04d}", *ON, "--stamp", "LQ1")
     return run(folder, "issue", "T6-P-0120", *words)
 
@@ -48,7 +52,7 @@ def entered(folder: Path, form: Path) -> int:
 def test_a_hundred_kills_of_the_commands_themselves(shop, seed, capsys):
     chance = random.Random(seed)
     approve(shop, "T6-P-0120")
-    assert issued(shop, 1) == 0
+    assert another(shop, 1) == 0
     instruments = {each.kind: each.number for each in open_workshop(shop)[0].instruments}
     form = shop.parent / f"{shop.name}-result.yaml"
     text = filled(form_read(traveller(shop, "A-0001")), "A-0001", instruments)
@@ -58,21 +62,26 @@ def test_a_hundred_kills_of_the_commands_themselves(shop, seed, capsys):
     hit = 0
     for number in range(2, 27):
         if chance.random() < 0.5:
-            hit += killed(lambda n=number: issued(shop, n), chance, 0.7)
+            hit += killed(lambda n=number: another(shop, n), chance, 0.7)
         else:
             hit += killed(lambda: entered(shop, form), chance, 0.4)
-        assert issued(shop, 500 + number) == 0  # finishes what was begun and says so, or issues
+        assert another(shop, 500 + number) == 0  # finishes what was begun and says so, or issues
         assert_whole(shop)
     assert hit > 5
 
 
+@pytest.mark.parametrize("act", ACTS)
+def test_a_hundred_kills_of_acts_that_are_a_folder_and_files(issued, act, capsys):
+    assert acts_killed(issued, act, 34, seed=11) > 8
+
+
 def test_the_first_traveller_is_printed_again_after_five_hundred_others(shop, capsys):
     approve(shop, "T6-P-0120")
-    assert issued(shop, 1) == 0
+    assert another(shop, 1) == 0
     place = shop / "output/issued/A-0001"
     kept = {each.name: each.read_bytes() for each in place.iterdir() if each.is_file()}
     for number in range(2, 502):
-        assert issued(shop, number) == 0
+        assert another(shop, number) == 0
         capsys.readouterr()
     change(shop, "Lengths in mm", "All lengths in mm", "processes/workshop/workshop.yaml")
     lost = [name for name in kept if name.endswith(".pdf")]
