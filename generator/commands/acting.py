@@ -51,15 +51,27 @@ def in_turn(history: Traveller, on: str) -> None:
         raise Refusal("date", wrong, f"--on {last} or a later day; boxes have days of their own")
 
 
+def unchanged(history: Traveller) -> None:
+    """To be asked while no other run can write. Refusal where the record took something of the
+    traveller since it was read: what was found then may not hold now."""
+    from generator.record import traveller
+
+    before = {each.path for each in history.acts}
+    for act in traveller(history.folder, history.serial).acts:
+        if act.path not in before:
+            wrong = f"{act.path} was recorded by another run meanwhile"
+            raise Refusal("record", wrong, "look at it, then the same again")
+
+
 def acted(
     asked: Namespace,
     shop: Workshop,
-    serial: str,
+    history: Traveller,
     kind: str,
     own: Mapping[str, Any],
     lists: Callable[[Desk], tuple[Mapping[str, Any], Lists]] = lambda at: ({}, {}),
 ) -> int:
-    """Record one act on a traveller; 0.
+    """Record one act on a traveller that was read before; 0.
 
     own: its keys. lists: further keys that need the desk's next numbers, and lines for its lists.
     """
@@ -69,7 +81,10 @@ def acted(
         say(f"{finished}, which an interrupted run had begun, is finished: do this again", asked)
         return 0
 
+    serial = history.serial
+
     def make(at: Desk) -> Act:
+        unchanged(history)
         path = at.next_file(f"output/completed/{serial}", kind)
         numbered, lines = lists(at)
         head = {"act": kind, "traveller": serial, "on": asked.on, "by": asked.stamp}

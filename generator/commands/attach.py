@@ -20,6 +20,8 @@ from generator.findings import Refusal
 if TYPE_CHECKING:
     from generator.record import Traveller
 
+_HEAD = 16  # bytes that tell what a file is
+_PICTURES = (b"%PDF-", b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff", b"II*\0", b"MM\0*")
 SIDES = ("front", "back", "both")
 _SHEETS = re.compile(r"([1-9][0-9]*)(?: to ([1-9][0-9]*))?")
 _PLAIN = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_ .+-]*")
@@ -34,10 +36,13 @@ def attach(asked: Namespace) -> int:
     covers = _covers(asked, history)
     says = because(asked.what, "--what") if asked.what else asked.kind
     _named_well(asked.files)
+    if asked.kind == "scan":
+        for file in asked.files:
+            _is_picture(file, history)
     place = asked.workshop / "output" / "media" / history.serial
     rows = [_kept(file, place) for file in asked.files]
     files = [{**row, "kind": asked.kind, "says": says, **covers} for row in rows]
-    code = acted(asked, shop, history.serial, "attach", {"files": files})
+    code = acted(asked, shop, history, "attach", {"files": files})
     _missing_told(asked)
     return code
 
@@ -82,21 +87,40 @@ def _named_well(files: list[Path]) -> None:
             raise Refusal("misuse", f"{name} stands twice", "each file once")
 
 
+def _is_picture(file: Path, history: Traveller) -> None:
+    """Refusal where a scan is no picture of a signed sheet, or is the print as it was issued."""
+    if not file.is_file():
+        return  # told where it is copied
+    with file.open("rb") as handle:
+        start = handle.read(_HEAD)
+    if start and not start.startswith(_PICTURES):
+        wrong = f"{file.name} is no PDF, PNG, JPEG or TIFF file, by what stands in it"
+        raise Refusal("misuse", wrong, "the scan itself; other papers --as certificate or the like")
+    place = history.folder / "output/issued" / history.serial
+    told = _sum(file)
+    for sheet in sorted(place.glob("*.pdf")):
+        if sheet.stat().st_size == file.stat().st_size and _sum(sheet) == told:
+            wrong = f"{file.name} is the print as it was issued, without a signature"
+            raise Refusal("misuse", wrong, "a scan of the paper that was signed")
+
+
+def _sum(file: Path) -> str:
+    with file.open("rb") as handle:
+        return file_digest(handle, "sha256").hexdigest()
+
+
 def _kept(file: Path, place: Path) -> dict[str, str]:
     """Copy a file to where media lie, whole or not at all; its name, size and sum."""
     if not file.is_file():
         raise Refusal("misuse", f"there is no file {file}", "a file that can be read")
-    with file.open("rb") as handle:
-        told = file_digest(handle, "sha256").hexdigest()
+    told = _sum(file)
     size = file.stat().st_size
     if size == 0:
         raise Refusal("misuse", f"{file.name} is empty", "the scan or paper itself")
     target = place / file.name
     place.mkdir(parents=True, exist_ok=True)
     if os.path.lexists(target):
-        with target.open("rb") as handle:
-            same = file_digest(handle, "sha256").hexdigest() == told
-        if not same:
+        if _sum(target) != told:
             wrong = f"another {file.name} is there already"
             raise Refusal("record", wrong, "another name: nothing is written over")
     else:

@@ -32,7 +32,7 @@ def close(asked: Namespace) -> int:
     if findings:
         tell(findings, asked, f"; {asked.serial} stays open", as_given=True)
         return 1
-    return acted(asked, shop, history.serial, "close", {"slips": _slips_told(history)})
+    return acted(asked, shop, history, "close", {"slips": _slips_told(history)})
 
 
 def _slips_told(history: Traveller) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import acted, open_traveller, shop_of
+from generator.commands.acting import acted, open_traveller, shop_of, unchanged
 from generator.commands.compare import newer
 from generator.commands.draft import day_words
 from generator.commands.freezing import GIVEN, form_file
@@ -43,7 +43,7 @@ def decide(asked: Namespace) -> int:
         raise Refusal("record", wrong, "nothing more")
     own = {"revision": letter, "decision": asked.decision, "why": because(asked.why)}
     if asked.decision == "finish":
-        return acted(asked, workshop, asked.serial, "decide", own)
+        return acted(asked, workshop, history, "decide", own)
     return _go_over(asked, shop, shown, history, own)
 
 
@@ -135,6 +135,7 @@ def _recorded(
         return 0
 
     def make(at: Desk) -> Act:
+        unchanged(history)
         path = at.next_file(f"output/completed/{history.serial}", "decide")
         place = f"output/completed/{history.serial}/{own['revision']}"
         tree = {"act": "decide", "traveller": history.serial, "on": asked.on, "by": asked.stamp,

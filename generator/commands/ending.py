@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands import issue_rules as rules
-from generator.commands.acting import acted, open_traveller, shop_of
+from generator.commands.acting import acted, open_traveller, shop_of, unchanged
 from generator.commands.freezing import Order, Stopped, as_it_was, frozen
 from generator.commands.people import because, may
 from generator.commands.told import say, tell
@@ -31,7 +31,7 @@ def withdraw(asked: Namespace) -> int:
     if asked.revision:
         raise Refusal("misuse", "a traveller has one revision", "without --revision")
     history = open_traveller(asked, asked.what)
-    return acted(asked, shop, history.serial, "withdraw", {"why": because(asked.why)})
+    return acted(asked, shop, history, "withdraw", {"why": because(asked.why)})
 
 
 def _withdraw_revision(asked: Namespace, shop: Workshop) -> int:
@@ -91,7 +91,6 @@ def replace(asked: Namespace) -> int:
 def _replaced(asked: Namespace, shop: Workshop, history: Traveller, order: Order) -> str:
     """The serial of the replacement; its sheets and the end of the old traveller in one act."""
     from generator.record import Act, Desk, perform, text_of
-    from generator.record import traveller as looked_up
     from generator.record.desk import ISSUED
     from generator.record.processes import Listed, list_of
 
@@ -103,8 +102,7 @@ def _replaced(asked: Namespace, shop: Workshop, history: Traveller, order: Order
     }
 
     def make(at: Desk) -> Act:
-        if looked_up(asked.workshop, history.serial).status != "open":
-            raise Refusal("record", f"{history.serial} is not open any more", "look at its acts")
+        unchanged(history)
         serial = at.next_serial()
         if late := rules.back_dated(asked.workshop, serial, read_day(asked.on)):
             raise Stopped(late)

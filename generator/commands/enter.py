@@ -8,7 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import in_turn
+from generator.commands.acting import in_turn, unchanged
 from generator.commands.people import may
 from generator.commands.told import say, tell
 from generator.findings import Fault, Refusal
@@ -183,6 +183,7 @@ def _recorded(
     tree["boxes"] = document.tree["boxes"]
 
     def make(at: Desk) -> Act:
+        unchanged(history)
         path = at.next_file(f"output/completed/{asked.serial}", "result")
         return Act(path, f"Enter results of {asked.serial}", {path: text_of(tree)})
 

@@ -33,7 +33,7 @@ def fit(asked: Namespace) -> int:
             raise Refusal("record", f"part {part} is not fitted", "without --removed")
         why = because(asked.what or "", "--what")
         own = {"part serial": part, "position": sits, "removed": "yes", "why": why}
-        return acted(asked, shop, asked.serial, "fit", own)
+        return acted(asked, shop, history, "fit", own)
     if sits:
         raise Refusal("record", f"part {part} sits at {sits}", "--removed, first")
     frame, position = _place(history)
@@ -43,7 +43,7 @@ def fit(asked: Namespace) -> int:
         "airframe": asked.airframe or frame,
         "position": asked.position or position,
     }
-    return acted(asked, shop, asked.serial, "fit", own)
+    return acted(asked, shop, history, "fit", own)
 
 
 def fitted(history: Traveller, part: str) -> str:

@@ -42,7 +42,7 @@ def reprint(asked: Namespace) -> int:
         tell(findings, asked)
         return 1
     told = {"copy": str(number), "why": because(asked.why)}
-    code = acted(asked, shop, history.serial, "copy", told)
+    code = acted(asked, shop, history, "copy", told)
     place = asked.workshop / "output" / "draft" / f"{history.serial}-copy-{number}"
     pdfs = {name: each for name, each in files.items() if name.endswith(".pdf")}
     say(f"{write_folder(place, pdfs)}", asked)

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import Lists, acted, open_traveller, shop_of
+from generator.commands.acting import Lists, acted, open_traveller, shop_of, unchanged
 from generator.commands.draft import day_words
 from generator.commands.freezing import form_file
 from generator.commands.people import because, may
@@ -38,7 +38,7 @@ def slip(asked: Namespace) -> int:
         return {"slip": number}, {at.list_path("slips"): row}
 
     own = {"operation": operation, "says": says}
-    return acted(asked, shop, history.serial, "slip", own, numbered)
+    return acted(asked, shop, history, "slip", own, numbered)
 
 
 def dispose(asked: Namespace) -> int:
@@ -58,7 +58,7 @@ def dispose(asked: Namespace) -> int:
     if asked.operations:
         raise Refusal("misuse", f"--operations with {asked.decision}", "only with rework")
     own = {"slip": found.number, "decision": asked.decision, "why": why}
-    code = acted(asked, shop, history.serial, "dispose", own)
+    code = acted(asked, shop, history, "dispose", own)
     if asked.decision == "use":
         right = f'witnessmark concede {found.number} --what "..." --stamp INSPECTOR'
         say(f"to use it as it is needs a concession: {right}", asked)
@@ -94,7 +94,7 @@ def concede(asked: Namespace) -> int:
         "operation": found.operation,
         "says": because(asked.what, "--what"),
     }
-    return acted(asked, shop, history.serial, "concession", own, numbered)
+    return acted(asked, shop, history, "concession", own, numbered)
 
 
 def _operation(history: Traveller, number: str) -> str:
@@ -140,6 +140,7 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     files = _sheet_files(history, f"R{number}", whole, words, day)
 
     def make(at: Desk) -> Act:
+        unchanged(history)
         return _act(at, asked, history, found, files, (f"R{number}", again, void, why))
 
     act, _ = perform(asked.workshop, shop.desk, make)

@@ -47,6 +47,22 @@ def test_a_scan_is_kept_beside_git_and_its_sum_in_the_record(issued, scan, capsy
     assert sides_missing(traveller(issued, "A-0001")) == []
 
 
+def test_a_scan_is_a_picture_and_not_the_print_itself(issued, tmp_path, capsys):
+    words = ("--as", "scan", "--sheets", "1", "--side", "front")
+    text = tmp_path / "A-0001.txt"
+    text.write_text("signed, honestly\n")
+    assert attach(issued, text, *words) == 2
+    assert "A-0001.txt is no PDF, PNG, JPEG or TIFF file" in capsys.readouterr().err
+    assert attach(issued, issued / "output/issued/A-0001/traveller.pdf", *words) == 2
+    assert "is the print as it was issued" in capsys.readouterr().err
+    assert not (issued / "output/media").exists()
+    for name, start in (("a.png", b"\x89PNG\r\n\x1a\n"), ("b.jpg", b"\xff\xd8\xff\xe0"),
+                        ("c.tif", b"II*\0"), ("d.tif", b"MM\0*")):  # fmt: skip
+        (tmp_path / name).write_bytes(start + b"more")
+        assert attach(issued, tmp_path / name, *words) == 0
+    assert attach(issued, text, "--as", "other") == 0
+
+
 WRONG = [
     (("--as", "scan"), "a scan needs its sheets and its side"),
     (("--as", "scan", "--sheets", "0", "--side", "front"), "a scan needs its sheets"),

@@ -207,3 +207,35 @@ def test_acts_stand_in_the_order_of_their_days(issued, capsys):
     words = ("--operation", "10", "--what", "Again.", "--on", "2026-11-25", "--stamp", "LQ14")
     assert run(issued, "slip", "A-0001", *words) == 2
     assert "A-001-slip.yaml is of 2026-11-26, after 2026-11-25" in capsys.readouterr().err
+
+
+ACTS_AT_ONCE = {
+    "dispose": lambda folder: dispose(folder, "NC-A-0001", "use"),
+    "rework": lambda folder: dispose(folder, "NC-A-0001", "rework"),
+    "slip": slip,
+    "close": lambda folder: run(folder, "close", "A-0001", *ON, "LQ1"),
+    "withdraw": lambda folder: run(
+        folder, "withdraw", "A-0001", "--why", "Wrong part.", *ON, "LQ1"
+    ),
+    "replace": lambda folder: run(folder, "replace", "A-0001", "--why", "Lost.", *ON, "LQ1"),
+}
+
+
+@pytest.mark.parametrize("act", ACTS_AT_ONCE)
+def test_what_another_run_records_meanwhile_is_never_overlooked(issued, act, monkeypatch, capsys):
+    entered(issued)
+    if act != "close":
+        assert slip(issued) == 0
+    before = [each.path for each in traveller(issued, "A-0001").acts]
+
+    def meanwhile(folder, desk):
+        monkeypatch.setattr("generator.record.recover", lambda folder, desk: "")
+        assert slip(issued, "20", "Another volunteer saw a scratch.") == 0
+        return ""
+
+    monkeypatch.setattr("generator.record.recover", meanwhile)
+    assert ACTS_AT_ONCE[act](issued) == 1
+    assert "was recorded by another run meanwhile" in capsys.readouterr().err
+    history = traveller(issued, "A-0001")
+    assert [each.kind for each in history.acts[len(before) :]] == ["slip"]
+    assert history.status == "open"
