@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from generator.record import Traveller
     from generator.record.history import Recorded
     from generator.record.slips import Slip
-    from generator.results.judge import Verdict
+    from generator.results.case import Verdict
 
 
 def close(asked: Namespace) -> int:

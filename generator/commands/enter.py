@@ -19,9 +19,9 @@ from generator.workshop import found, open_workshop
 if TYPE_CHECKING:
     from generator.record import Traveller
     from generator.record.history import Recorded
+    from generator.results.case import Books
     from generator.results.entries import Entry
     from generator.results.form import Form, Key
-    from generator.results.judge import Books
 
 _KEYS = ("traveller", "boxes")
 
@@ -56,7 +56,7 @@ def named(serial: str, supplement: str) -> str:
 def form_read(history: Traveller, supplement: str = "") -> Form:
     """The form of a traveller or of a supplementary sheet. Refusal where it cannot be read."""
     from generator.record import tree_of
-    from generator.results.form import form_from
+    from generator.results.form_tree import form_from
 
     shown = _shown(history, supplement)
     file = history.folder / shown
@@ -230,8 +230,8 @@ def books_of(
 ) -> Books:
     """What the workshop knows of its stamps and instruments; day: of entering; settled: operations
     whose slip is done with."""
+    from generator.results.case import Books
     from generator.results.entries import day_of
-    from generator.results.judge import Books
 
     stamps = {each.stamp: each for each in shop.stamps}
     instruments = {each.number: each for each in shop.instruments}

@@ -95,7 +95,8 @@ def _versions() -> str:
 def form_file(files: Mapping[str, bytes]) -> bytes:
     """The form of a print, to be frozen with it: from its sheets and the map of their boxes."""
     from generator.record import text_of
-    from generator.results.form import form_of, tree_of_form
+    from generator.results.form import form_of
+    from generator.results.form_tree import tree_of_form
 
     sheets = {
         name.removesuffix(".md"): text.decode()

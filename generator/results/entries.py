@@ -100,7 +100,7 @@ def unreadable(form: Form, entries: Mapping[Key, Entry]) -> list[Fault]:
 
 
 def _fits(field: Field, text: str) -> bool:
-    from generator.results.judge import is_clock, number_in
+    from generator.results.case import is_clock, number_in
 
     if field.kind == "number":
         return number_in(text) is not None

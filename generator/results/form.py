@@ -26,6 +26,9 @@ _MAY_BE_EMPTY = re.compile(
     re.I,
 )
 _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\b.*", re.I)
+IN_HAND = "sheets in hand"
+# Columns of a printed count, and the box that must come to it.
+_COUNTED = (("fasteners", "ticked"), ("fasteners", "ticked in all"), ("in the map", "driven"))
 _VERDICTS = ("in", "between", "out")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
@@ -117,8 +120,24 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     signed = dict(_who_signs(parts))
-    fields = tuple(_signed_by(each, signed) for each in _fields(boxes, limits))
+    printed = _printed(boxes)
+    fields = tuple(_in_hand(_signed_by(each, signed), printed) for each in _fields(boxes, limits))
     return Form(fields, numbers, tuple(_stops(operations, numbers)), tuple(_answers(operations)))
+
+
+def _printed(boxes: Sequence[Mapping[str, Any]]) -> Mapping[str, int]:
+    """How many sheets of paper each kind of sheet has."""
+    last: dict[str, int] = {}
+    for box in boxes:
+        last[box["sheet"]] = max(int(box["page"]), last.get(box["sheet"], 0))
+    return last
+
+
+def _in_hand(field: Field, printed: Mapping[str, int]) -> Field:
+    count = printed.get(field.row.replace(" ", "-"))
+    if field.name != IN_HAND or count is None:
+        return field
+    return replace(field, kind="number", lower=str(count), upper=str(count), unit="count")
 
 
 def _who_signs(
@@ -162,67 +181,6 @@ def without(form: Form, operations: Collection[str]) -> Form:
         tuple(each for each in form.stops if each.operation not in operations),
         form.answers,
     )
-
-
-def tree_of_form(form: Form) -> dict[str, Any]:
-    """The form as plain words, to be frozen."""
-    return {
-        "operations": list(form.operations),
-        "stops": [
-            {"operation": s.operation, "kind": s.kind, "closes": list(s.closes)} for s in form.stops
-        ],
-        "strips": [
-            {"mark": a.mark, "operation": a.operation, "values": list(a.values)}
-            for a in form.answers
-        ],
-        "fields": [_field_tree(each) for each in form.fields],
-    }
-
-
-def form_from(tree: Mapping[str, Any]) -> Form:
-    """The form from its frozen words."""
-    return Form(
-        tuple(_field_from(each) for each in tree["fields"]),
-        tuple(tree["operations"]),
-        tuple(Stop(s["operation"], s["kind"], tuple(s["closes"])) for s in tree["stops"]),
-        tuple(
-            Answers(a["mark"], a["operation"], tuple(a["values"])) for a in tree.get("strips", ())
-        ),
-    )
-
-
-def _field_tree(field: Field) -> dict[str, Any]:
-    words = {
-        "sheet": field.sheet,
-        "operation": field.operation,
-        "row": field.row,
-        "name": field.name,
-        "kind": field.kind,
-        "boxes": list(field.boxes),
-        "choices": list(field.choices),
-        "lower": field.lower,
-        "upper": field.upper,
-        "unit": field.unit,
-        "who": field.who,
-        "accept from": field.accept_from,
-        "accept to": field.accept_to,
-        "lower by": field.lower_by,
-        "upper by": field.upper_by,
-        "may be empty": "yes" if field.may_be_empty else "",
-    }
-    return {key: value for key, value in words.items() if value}
-
-
-def _field_from(tree: Mapping[str, Any]) -> Field:
-    told = {
-        key: tree.get(key, "") for key in ("operation", "name", "lower", "upper", "unit", "who")
-    }
-    return Field(
-        sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),
-        choices=tuple(tree.get("choices", ())), may_be_empty=tree.get("may be empty") == "yes",
-        accept_from=tree.get("accept from", ""), accept_to=tree.get("accept to", ""),
-        lower_by=tree.get("lower by", ""), upper_by=tree.get("upper by", ""), **told,
-    )  # fmt: skip
 
 
 # --- from boxes to fields ---------------------------------------------------------------------
@@ -334,7 +292,7 @@ def _is_measured(field: Field, limits: _Limits) -> bool:
     return bool(
         first == field.row
         or re.fullmatch(rf"{re.escape(field.row)} \d+", first)
-        or re.fullmatch(r"actual|found|\d+ of \d+", first)
+        or re.fullmatch(r"actual|found|\d+ of \d+|ticked(?: in all)?|driven|treatments.*", first)
     )
 
 
@@ -389,6 +347,22 @@ def _limits_in(block: Block) -> Iterator[tuple[str, _Limits]]:
             first, second, *_ = told.values()
             named = f"{first} {second}" if first.isdigit() else first
             yield named, _Limits(told["lower"], told["upper"], told.get("unit", "count"))
+    elif block.name == "fill":
+        yield from _counts_in(block)
+
+
+def _counts_in(block: Container) -> Iterator[tuple[str, _Limits]]:
+    """Rows that print a count which a box of theirs must come to, or may not pass."""
+    names = [plain(cell) for cell in block.rows[0]]
+    whole = next((one for one, box in _COUNTED if one in names and box in names), "")
+    for told in _told(block):
+        first, second, *_ = told.values()
+        if whole:
+            count = told[whole].rpartition(": ")[2].partition(" ")[0]
+            named = f"{first} {second}" if first.isdigit() else first
+            yield named, _Limits(count, count, "count")
+        elif "treatments with this one" in told and told["at most"].isdigit():
+            yield first, _Limits("1", told["at most"], "count")
 
 
 def _mark(cell: Sequence[Run]) -> str:

@@ -32,7 +32,9 @@ def filled(
     tree: dict[str, dict[str, dict[str, dict[str, str]]]] = {}
     for field in form.fields:
         label = f"{field.operation} {field.row}".strip()
-        word = own.get(label, _ticked(form, field) or _word(field, instruments))
+        word = own.get(
+            label, _ticked(form, field) or _mean(form, field) or _word(field, instruments)
+        )
         if word:
             place = tree.setdefault(field.sheet, {}).setdefault(field.operation or OUTSIDE, {})
             place.setdefault(field.row, {})[field.name] = word
@@ -51,6 +53,15 @@ def _ticked(form: Form, field: Field) -> str:
     """The value of the first column, which is the one that gets ticked."""
     marks = {each.mark: each.values[0] for each in form.answers}
     return marks.get(field.lower_by, "") or marks.get(field.upper_by, "")
+
+
+def _mean(form: Form, field: Field) -> str:
+    """The mean and the range of readings that are all alike; "" for any other field."""
+    what = field.name.partition(",")[0]
+    beside = [f for f in form.fields if f.key[:3] == field.key[:3] and " of " in f.name]
+    if what not in ("mean", "range") or not beside:
+        return ""
+    return "0" if what == "range" else _number(beside[0])
 
 
 def _word(field: Field, instruments: Mapping[str, str]) -> str:

@@ -11,7 +11,8 @@ import pytest
 from generator.draw import box_map, lay_out
 from generator.read import read_text
 from generator.results.entries import BLANK, blank_form, entries_in
-from generator.results.form import Form, form_from, form_of, tree_of_form
+from generator.results.form import Form, form_of
+from generator.results.form_tree import form_from, tree_of_form
 from tests.compose.sheets import FILES, file_of, made
 
 
@@ -56,6 +57,16 @@ def test_limits_are_those_printed_and_a_hold_knows_what_it_closes():
     drag = told["traveller", "10", "running drag", "2"]
     assert (drag.kind, drag.lower, drag.upper, drag.unit) == ("number", "4.0", "14.0", "lbf·in")
     assert told["traveller", "80", "sign hold", "released by inspector stamp"].who == "inspector"
+    for key in (
+        ("tightening-record", "130", "operation 130: 24", "ticked in all"),
+        ("tightening-record", "", "130 as ticked in operation 128", "ticked"),
+        ("rivet-map", "", "top to starboard", "driven"),
+        ("closing-sheet", "", "hold list", "sheets in hand"),
+    ):
+        count = told[key].lower
+        assert told[key].kind == "number"
+        assert told[key].upper == count
+        assert int(count) in (24, 2)
     (hold,) = [stop for stop in own.stops if stop.operation == "80"]
     assert hold.closes == ("10", "20", "30", "40", "50", "60", "70")
 

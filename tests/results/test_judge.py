@@ -10,11 +10,13 @@ from datetime import date
 import pytest
 
 from generator.process import Instrument, Stamp
+from generator.results.case import Books, number_in
 from generator.results.entries import Entry, day_of, entry_of
-from generator.results.form import Field, Form, Key, Stop
-from generator.results.judge import Books, judged, number_in
+from generator.results.form import IN_HAND, Field, Form, Key, Stop
+from generator.results.judge import judged
 
 T = "traveller"
+LOST = "lost, and what was done"
 VERDICTS = ("in", "between", "out")
 DONE, DAY = "done by volunteer stamp", "done by volunteer date"
 
@@ -67,6 +69,13 @@ FORM = Form(
             accept_from="8.93",
             accept_to="9.07",
         ),
+        Field("inspection-sheet", "", "feature 2", "1 of 3", "number", ("1 of 3, mm",)),
+        Field("inspection-sheet", "", "feature 2", "2 of 3", "number", ("2 of 3, mm",)),
+        Field("inspection-sheet", "", "feature 2", "3 of 3", "number", ("3 of 3, mm",)),
+        Field("inspection-sheet", "", "feature 2", "mean, mm", "words", ("mean, mm",)),
+        Field("inspection-sheet", "", "feature 2", "range, mm", "words", ("range, mm",)),
+        Field("closing-sheet", "", "traveller", IN_HAND, "number", (IN_HAND,), (), "5", "5"),
+        Field("closing-sheet", "", "traveller", LOST, "words", (LOST,), may_be_empty=True),
         *point("first", "inspector"),
         *point("second", "independent inspector"),
         Field("slips", "", "found", "slip no.", "words", ("slip no.",), may_be_empty=True),
@@ -96,6 +105,13 @@ SOUND: dict[Key, str] = {
     ("rigging-sheet", "140", "point 1: first, inspector", "stamp"): "INS2",
     ("rigging-sheet", "140", SECOND, "date"): "04 NOV 2026",
     ("rigging-sheet", "140", SECOND, "stamp"): "IND4",
+    # 4.98 + 5.00 + 5.03 = 15.01, so the mean is 5.0033; from 4.98 to 5.03 it is 0.05.
+    ("inspection-sheet", "", "feature 2", "1 of 3"): "4.98",
+    ("inspection-sheet", "", "feature 2", "2 of 3"): "5.03",
+    ("inspection-sheet", "", "feature 2", "3 of 3"): "5.00",
+    ("inspection-sheet", "", "feature 2", "mean, mm"): "5.00",
+    ("inspection-sheet", "", "feature 2", "range, mm"): "0.05",
+    ("closing-sheet", "", "traveller", IN_HAND): "5",
     ("kit-list", "", "1 bolt", "issued"): "26",
     ("kit-list", "", "1 bolt", "used"): "24",
     ("kit-list", "", "1 bolt", "returned"): "1",
@@ -126,6 +142,8 @@ def test_what_is_as_it_should_be_gets_no_word():
 
 
 GAP = (T, "10", "gap", "")
+MEAN = ("inspection-sheet", "", "feature 2", "mean, mm")
+RANGE = ("inspection-sheet", "", "feature 2", "range, mm")
 PINS = (T, "40", "pins", "2: independent inspector stamp")
 WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ({GAP: "0.81"}, [("out", "10")]),
@@ -190,6 +208,20 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ({PINS: "INS2"}, [("class", "40"), ("same stamp", "40")]),
     ({PINS: "LQ12"}, [("class", "40"), ("took part", "40")]),
     ({("kit-list", "", "1 bolt", "scrapped"): "2"}, [("count", "")]),
+    # A mean may be rounded either way at its last place, and be finer than the readings.
+    ({MEAN: "5.003"}, []),
+    ({MEAN: "5.004"}, []),
+    ({MEAN: "5.01"}, []),
+    ({MEAN: "5.02"}, [("count", "")]),
+    ({MEAN: "4.99"}, [("count", "")]),
+    ({MEAN: "about 5"}, [("number", "")]),
+    ({RANGE: "0.06"}, [("count", "")]),
+    ({RANGE: "0.1"}, []),
+    ({RANGE: "0.2"}, [("count", "")]),
+    ({("inspection-sheet", "", "feature 2", "2 of 3"): ""}, [("missing", "")]),
+    ({("closing-sheet", "", "traveller", IN_HAND): "4"}, [("sheets", "")]),
+    ({("closing-sheet", "", "traveller", IN_HAND): "6"}, [("sheets", "")]),
+    ({("closing-sheet", "", "traveller", IN_HAND): "all"}, [("number", "")]),
 ]
 
 
@@ -219,6 +251,15 @@ def test_a_deviation_that_was_decided_on_is_told_and_blocks_nothing():
     books = Books(BOOKS.stamps, BOOKS.instruments, ("10",))
     (told,) = judged(FORM, entries, books)
     assert (told.code, told.blocks) == ("out", False)
+
+
+def test_a_lost_sheet_of_which_is_said_what_was_done_is_told_and_blocks_nothing():
+    in_hand = {("closing-sheet", "", "traveller", IN_HAND): "4"}
+    said = {("closing-sheet", "", "traveller", LOST): "sheet 3, oil; entered by inspection"}
+    for words, blocks in ((in_hand, True), ({**in_hand, **said}, False)):
+        entries = {key: entry_of(word) for key, word in {**SOUND, **words}.items()}
+        (told,) = judged(FORM, entries, BOOKS)
+        assert (told.says, told.blocks) == ("4 in hand of 5 printed", blocks)
 
 
 @pytest.mark.parametrize(

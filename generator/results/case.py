@@ -1,0 +1,91 @@
+"""A form and what was entered in it, in; what the rules of judging ask of them, out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from generator.process import Instrument, Stamp
+from generator.results.entries import BLANK, Entries, Entry, day_of
+from generator.results.form import Field, Form
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One thing that is wrong: blocks says that the traveller cannot be closed while it stands."""
+
+    code: str
+    sheet: str
+    operation: str
+    row: str
+    says: str
+    blocks: bool = True
+
+    @property
+    def where(self) -> str:
+        at = f"operation {self.operation}" if self.operation else self.sheet.replace("-", " ")
+        return f"{at}, {self.row}"
+
+
+@dataclass(frozen=True)
+class Books:
+    """What the workshop knows on the day of judging: its stamps by number, its instruments by
+    number, the operations whose slip is done with, the trade of the process, and the days between
+    which all is written: of the issue and of entering."""
+
+    stamps: Mapping[str, Stamp]
+    instruments: Mapping[str, Instrument]
+    conceded: Sequence[str] = field(default=())
+    trade: str = ""
+    begun: date | None = None
+    until: date | None = None
+
+
+@dataclass(frozen=True)
+class Case:
+    form: Form
+    entries: Entries
+    books: Books
+
+    def entry(self, of: Field) -> Entry:
+        return self.entries.get(of.key, BLANK)
+
+    def written(self, of: Field) -> str:
+        entry = self.entry(of)
+        return entry.text if entry.stands else ""
+
+    def in_operation(self, operation: str, *kinds: str) -> list[Field]:
+        return [
+            f
+            for f in self.form.fields
+            if f.sheet == "traveller"
+            and f.operation == operation
+            and (f.kind in kinds or not kinds)
+        ]
+
+    def days(self, operation: str) -> list[date]:
+        """The days on which an operation was signed."""
+        signed = [f for f in self.in_operation(operation, "date") if f.row != "notice"]
+        found = (day_of(self.written(f)) for f in signed)
+        return [day for day in found if day is not None]
+
+
+def said(of: Field, code: str, says: str, blocks: bool = True) -> Verdict:
+    return Verdict(code, of.sheet, of.operation, of.label, says, blocks)
+
+
+def number_in(text: str) -> float | None:
+    """The number that a person wrote; None where it is none."""
+    plain = text.replace("\N{MINUS SIGN}", "-").strip()
+    try:
+        return float(plain) if plain.replace(".", "", 1).lstrip("+-").isdigit() else None
+    except ValueError:
+        return None
+
+
+def is_clock(text: str) -> bool:
+    """Whether a person wrote a time of day."""
+    hours, colon, minutes = text.partition(":")
+    told = bool(colon) and hours.isdigit() and minutes.isdigit() and len(minutes) == 2
+    return told and int(hours) < 24 and int(minutes) < 60

@@ -1,0 +1,103 @@
+"""Instruments, counts, means and sheets of a form in; what does not agree, out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+
+from generator.results.case import Case, Verdict, number_in, said
+from generator.results.form import IN_HAND, Field
+
+_INSTRUMENT = " no."
+_ONE_OF = re.compile(r"\d+ of \d+")
+_NEAR = 1e-9
+
+
+def instruments(case: Case) -> Iterator[Verdict]:
+    """An instrument that the workshop does not have, of another kind, or overdue on the day."""
+    kinds = {each.kind for each in case.books.instruments.values()}
+    for each in case.form.fields:
+        named = each.name or each.row
+        kind, text = named.removesuffix(_INSTRUMENT), case.written(each)
+        if not text or kind == named or kind not in kinds:
+            continue
+        held = case.books.instruments.get(text)
+        days = case.days(each.operation) if each.operation else []
+        if held is None:
+            yield said(each, "instrument", f"the workshop has no instrument {text}")
+        elif held.kind != kind:
+            yield said(each, "instrument", f"{text} is a {held.kind}, no {kind}")
+        elif days and held.check_due < max(days):
+            due, on = held.check_due.isoformat(), max(days).isoformat()
+            yield said(each, "overdue", f"{text} was due {due}, used {on}")
+
+
+def counts(case: Case) -> Iterator[Verdict]:
+    """Issued = used + returned + scrapped; what went out comes back."""
+    for fields in _rows(case).values():
+        yield from _sum(case, fields, "issued", ("used", "returned", "scrapped"))
+        yield from _sum(case, fields, "out", ("back",))
+        yield from _sum(case, fields, "raised", ("closed", "open"))
+
+
+def _rows(case: Case) -> Mapping[tuple[str, str, str], Mapping[str, Field]]:
+    """The fields of every row by their names."""
+    rows: dict[tuple[str, str, str], dict[str, Field]] = {}
+    for each in case.form.fields:
+        rows.setdefault((each.sheet, each.operation, each.row), {})[each.name] = each
+    return rows
+
+
+def _sum(
+    case: Case, fields: Mapping[str, Field], whole: str, parts: Sequence[str]
+) -> Iterator[Verdict]:
+    if not {whole, *parts} <= fields.keys():
+        return
+    told = [number_in(case.written(fields[name])) for name in (whole, *parts)]
+    known = [each for each in told if each is not None]
+    if len(known) == len(told) and abs(known[0] - sum(known[1:])) > _NEAR:
+        says = f"{known[0]:g} {whole} is not " + " + ".join(
+            f"{n:g} {name}" for n, name in zip(known[1:], parts, strict=True)
+        )
+        yield said(fields[whole], "count", says)
+
+
+def means(case: Case) -> Iterator[Verdict]:
+    """A mean or a range that is not that of the readings in its row; of readings that are not all
+    there, nothing is said."""
+    for fields in _rows(case).values():
+        read = [number_in(case.written(f)) for name, f in fields.items() if _ONE_OF.fullmatch(name)]
+        known = [each for each in read if each is not None]
+        if not known or len(known) < len(read):
+            continue
+        yield from _worked(case, fields, "mean", sum(known) / len(known))
+        yield from _worked(case, fields, "range", max(known) - min(known))
+
+
+def _worked(case: Case, fields: Mapping[str, Field], what: str, right: float) -> Iterator[Verdict]:
+    """What was worked out by hand may be rounded either way at its last place, no more."""
+    for field in fields.values():
+        text = case.written(field)
+        if field.name.partition(",")[0] != what or not text:
+            continue
+        number = number_in(text)
+        places = len(text.partition(".")[2])
+        if number is None:
+            yield said(field, "number", f"'{text}' is no number")
+        elif abs(number - right) >= 10.0**-places - _NEAR:
+            yield said(field, "count", f"{text}, and the readings give {right:.{places + 1}f}")
+
+
+def sheets(case: Case) -> Iterator[Verdict]:
+    """Sheets of paper in hand at the end: as many as were printed, or what was done is said."""
+    for fields in _rows(case).values():
+        field = fields.get(IN_HAND)
+        text = case.written(field) if field is not None else ""
+        if field is None or not text:
+            continue
+        lost = any(case.written(f) for name, f in fields.items() if name.startswith("lost"))
+        if number_in(text) is None:
+            yield said(field, "number", f"'{text}' is no number")
+        elif text != field.lower:
+            says = f"{text} in hand of {field.lower} printed"
+            yield said(field, "sheets", says, blocks=not lost)
