@@ -186,6 +186,18 @@ def _log10(one: Spread) -> Spread:
     )
 
 
+def _log(one: Spread) -> Spread:
+    if one.span[0] <= 0:
+        raise Unproven
+    ends = (math.log(one.span[0]), math.log(one.span[1]))
+    return one.scaled((1.0 / one.span[1], 1.0 / one.span[0]), ends)
+
+
+def _exp(one: Spread) -> Spread:
+    ends = (math.exp(one.span[0]), math.exp(one.span[1]))
+    return one.scaled(ends, ends)
+
+
 def _asin(one: Spread) -> Spread:
     low, high = one.span
     if not -1.0 < low <= high < 1.0:
@@ -211,6 +223,8 @@ _FUNCTIONS = {
     "tan": _tan,
     "sqrt": _sqrt,
     "log10": _log10,
+    "exp": _exp,
+    "log": _log,
     "asin": _asin,
     "acos": _acos,
     "atan": _atan,

@@ -84,8 +84,11 @@ def _evaluated(text: str, per_angle: float) -> float:
         "tan": lambda angle: math.tan(angle * per_angle),
         "sin": lambda angle: math.sin(angle * per_angle),
         "cos": lambda angle: math.cos(angle * per_angle),
+        "arccos": lambda ratio: math.acos(ratio) / per_angle,
         "sqrt": math.sqrt,
         "log10": math.log10,
+        "ln": math.log,
+        "exp": math.exp,
         "max": max,
         "min": min,
     }

@@ -129,7 +129,7 @@ def test_every_amount_has_a_symbol_a_meaning_and_an_end(what):
     for cell in cells(what):
         assert cell.fact.symbol and cell.fact.meaning
         assert cell.fact.above or cell.fact.at_least, "nothing says where it starts"
-    for out in what.outputs:
+    for out in (each for whole in what.outputs for each in whole.row or (whole,)):
         assert out.fact.symbol and out.fact.meaning
 
 

@@ -169,6 +169,7 @@ def test_too_many_givens_to_try_are_refused():
 ONE = {
     "sin": (f.sin, math.sin, -7, 7), "cos": (f.cos, math.cos, -7, 7), "tan": (f.tan, math.tan, -1.5, 1.5),
     "sqrt": (f.square_root, math.sqrt, 0.01, 9), "log10": (f.log10, math.log10, 0.01, 9),
+    "ln": (f.natural_log, math.log, 0.01, 9),
     "asin": (f.arcsin, math.asin, -0.999, 0.999), "acos": (f.arccos, math.acos, -0.999, 0.999),
     "atan": (f.arctan, math.atan, -9, 9), "square": (lambda x: x**2, lambda x: x**2, -3, 3),
     "cube": (lambda x: x**3, lambda x: x**3, -3, 3), "inverse": (lambda x: 1 / x, lambda x: 1 / x, 0.1, 9),

@@ -1,0 +1,242 @@
+"""A block, a sheet and limits in; the rises between which a first pass goes, out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from generator.calculation import Example, Second, calculation, gives
+from generator.calculations.stretch_forming import (
+    FORMING,
+    METHOD,
+    NOT_COVERED,
+    SOURCE,
+    Again,
+    Bore,
+    FlatWithin,
+    Friction,
+    Height,
+    Jacks,
+    LeastStrain,
+    LeastThickness,
+    Margin,
+    MostGauge,
+    MostPressure,
+    MostPull,
+    MostStrain,
+    Thickest,
+    Thinnest,
+    Within,
+    by_power,
+    girth_by_chords,
+    station_again,
+    summed,
+)
+from generator.calculations.stretch_skin import (
+    PULLED,
+    Coupon,
+    Setting,
+    Sheet,
+    Station,
+    Worst,
+    in_order,
+    jacks_area,
+    law,
+    least_strain_of,
+    rise_at,
+    sheet_of,
+    strain,
+    touching,
+    worst_of,
+)
+from generator.calculations.stretching import Hardening, JawToJaw, Spread, Strength
+from generator.findings import Refusal
+from generator.quantities.amount import Amount
+from generator.quantities.units import unit
+from generator.quantities.window import Window, window
+
+
+@dataclass(frozen=True)
+class Rises:
+    """The rises between which a first pass goes, each limit taken at the worst of the settings."""
+
+    rise: Annotated[Window, gives("r", "mm", "rise of the table that goes", to="0.1")]
+    contact: Annotated[
+        Amount, gives("r_0", "mm", "rise at which the sheet is no longer slack", to="0.1")
+    ]
+
+
+LEFT_OUT = ("rise", "square", "thickness")
+
+
+def _rises_again(
+    stations: Any, margin: float, height: float, spread: float, rise_within: float,
+    jaw_to_jaw: float, flat_within: float, thinnest: float, thickest: float, strength: float,
+    hardening: float, friction: float, bore: float, jacks: int, least_strain: float,
+    most_strain: float, least_thickness: float, most_gauge: float, most_pull: float,
+    most_pressure: float,
+) -> Rises:  # fmt: skip
+    """The same limits by the other formulas."""
+    flow = by_power(strength, hardening)
+    pistons = jacks * math.pi * (bore / 2) ** 2
+    short, long = jaw_to_jaw - flat_within, jaw_to_jaw + flat_within
+
+    def all_of(rise: float) -> list[Again]:
+        up = rise + rise_within
+        return [
+            station_again(one, height, spread, up, thickest, short, flow, friction)
+            for one in stations
+        ]
+
+    def least(rise: float) -> float:
+        up = rise - rise_within
+        try:
+            return (
+                min(girth_by_chords(one, height, spread, up, thinnest) for one in stations) / long
+                - 1
+            )
+        except ValueError:
+            return -1.0 if up < 0 else math.inf
+
+    def up_to(measure: Callable[[list[Again]], float]) -> Callable[[float], float]:
+        def measured(rise: float) -> float:
+            try:
+                return measure(all_of(rise))
+            except ValueError:
+                return math.inf
+
+        return measured
+
+    flat = touching(stations, height)
+    start = rise_at(least, 0.0, flat, spread)
+    pulled = rise_at(least, 0.002, flat, spread)
+    low = rise_at(least, least_strain, flat, spread)
+    thin = math.log(thinnest) - math.log(least_thickness)
+    most = min(math.log1p(most_strain), thin)
+    high = min(
+        rise_at(up_to(measure), limit, pulled, spread)
+        for measure, limit in (
+            (lambda all_: math.log(max(e.girth for e in all_) / short), most),
+            (lambda all_: summed(stations, margin, [e.lift for e in all_]) / pistons, most_gauge),
+            (lambda all_: summed(stations, margin, [e.pull for e in all_]), most_pull),
+            (lambda all_: max(e.pressure for e in all_), most_pressure),
+        )
+    )
+    made: Any = Rises
+    again: Rises = made(Window(low, high, "", ""), start)
+    return again
+
+
+@calculation(
+    source=SOURCE,
+    not_covered=NOT_COVERED,
+    second=Second(
+        _rises_again, "0.01 mm", "girths by chords, loads by powers, strains as logarithms"
+    ),
+    method=METHOD + "; each limit by chords (Illinois rule) to a billionth",
+    examples=(
+        Example(
+            {key: value for key, value in FORMING.items() if key not in LEFT_OUT}
+            | {
+                "most_gauge": "700 bar g",
+                "most_pull": "500 kN",
+                "most_pressure": "1 MPa",
+                "least_thickness": "0.8 mm",
+                "least_strain": "1.30 %",
+                "most_strain": "3.32 %",
+            },
+            {"rise.from": "2.5 mm", "rise.to": "5.0 mm"},
+            "the demo skin: 1.30 % at the least at 2.5 mm, 3.32 % at the most at 5 mm, from a "
+            "separate program (no published case is known)",
+            within="0.1 mm",
+        ),
+    ),
+)
+def stretch_rises(
+    stations: tuple[Station, ...], margin: Margin, height: Height, spread: Spread,
+    rise_within: Within, jaw_to_jaw: JawToJaw, flat_within: FlatWithin, thinnest: Thinnest,
+    thickest: Thickest, strength: Strength, hardening: Hardening, friction: Friction, bore: Bore,
+    jacks: Jacks, least_strain: LeastStrain, most_strain: MostStrain,
+    least_thickness: LeastThickness, most_gauge: MostGauge, most_pull: MostPull,
+    most_pressure: MostPressure,
+) -> Rises:  # fmt: skip
+    """Rises of the table that go: from the least strain up to the first limit that is met.
+
+    Where nothing is left, both limits are named, and how far they are apart.
+    """
+    numbers: Any = (margin, height, spread, jaw_to_jaw)
+    in_order(stations)
+    setting = Setting(stations, *numbers)
+    pistons: Any = jacks_area(bore, jacks)  # type: ignore[arg-type]
+    coupon = Coupon(law(strength, hardening), friction, pistons)  # type: ignore[arg-type]
+    sheet = sheet_of(thinnest, thinnest, thickest)
+    off: Any = (rise_within, flat_within)
+
+    def least(rise: float) -> float:
+        long = setting._replace(jaw_to_jaw=setting.jaw_to_jaw + off[1])
+        return least_strain_of(long, sheet.thinnest, rise - off[0])
+
+    ends: Any = (touching(stations, setting.height), spread)
+    bottom: Any = rise_at(least, 0.0, *ends)
+    pulled = rise_at(least, PULLED, *ends)
+    low: Any = rise_at(least, least_strain, *ends)  # type: ignore[arg-type]
+    most: Any = most_strain
+    top = rise_at(lambda rise: _most(setting, sheet, rise, off), most, pulled, ends[1])
+    highs: dict[str, Any] = {"the most strain": top}
+    thin: Any = least_thickness
+    wanted = [("the most strain", "%", lambda w: w.most, 1)]
+    for name, shown, measure, sign, limit in (
+        ("the least thickness", "mm", lambda w: -w.thinnest, -1, -thin),
+        ("the gauge", "bar g", lambda w: w.highest, 1, most_gauge),
+        ("the pull of a jaw", "kN", lambda w: w.pull, 1, most_pull),
+        ("the block", "MPa", lambda w: w.pressure, 1, most_pressure),
+    ):
+
+        def at(rise: float, measure: Callable[[Worst], float] = measure) -> float:
+            return _or_beyond(setting, coupon, sheet, rise, off, measure)
+
+        wanted.append((name, shown, measure, sign))
+        if at(top) > limit:
+            highs[name] = rise_at(at, limit, pulled, top)  # type: ignore[arg-type]
+    first = min(highs, key=lambda name: float(highs[name]))
+    if low > highs[first]:
+        shown, measure, sign = next(each[1:] for each in wanted if each[0] == first)
+        needed = sign * _or_beyond(setting, coupon, sheet, low, off, measure)
+        raise _no_room(first, shown, needed, (low, highs[first]), least(highs[first]))
+    made: Any = Rises
+    found: Rises = made(window({"the least strain": low}, highs), bottom)
+    return found
+
+
+def _no_room(
+    name: str, shown: str, needed: float, rises: tuple[float, float], reached: float
+) -> Refusal:
+    """Which two limits leave nothing, and how far either would have to move."""
+    low, high = (unit("mm").from_base(each) for each in rises)
+    wrong = f"no rise goes: the least strain asks for {low:.1f} mm, {name} allows {high:.1f} mm"
+    right = f"{name} at {unit(shown).from_base(needed):.4g} {shown}"
+    if reached > 1.01 * PULLED:
+        right += f", or the least strain at {unit('%').from_base(reached):.2f} %"
+    return Refusal("window", wrong, right)
+
+
+def _most(setting: Setting, sheet: Sheet, rise: float, off: tuple[float, float]) -> float:
+    """The most strain of all stations, settings off; beyond any where the jaws are inside."""
+    short = setting._replace(jaw_to_jaw=setting.jaw_to_jaw - off[1])
+    try:
+        return max(strain(one, short, sheet.thickest, rise + off[0]) for one in short.stations)
+    except Refusal:
+        return math.inf
+
+
+def _or_beyond(
+    setting: Setting, coupon: Coupon, sheet: Sheet, rise: float, off: tuple[float, float],
+    measure: Callable[[Worst], float],
+) -> float:  # fmt: skip
+    """A number at a rise; beyond any where the sheet would neck there."""
+    try:
+        return measure(worst_of(setting, coupon, sheet, rise, off))
+    except Refusal:
+        return math.inf
