@@ -40,7 +40,7 @@ from generator.composing.recorded import (
     written_on,
 )
 from generator.composing.records import counts_at_the_close, features, passes
-from generator.composing.workings import calculation, given_rows, result_rows
+from generator.composing.workings import calculations, given_rows, result_rows
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
 from generator.findings import Fault
@@ -122,11 +122,8 @@ def _of_process(process: Process, workings: Workings, workshop: Workshop) -> dic
         "families": _families(process),
         "instruments": instrument_rows(process),
         "ready": made_ready(process),
-        "calculations": [
-            calculation(each, process.work_out[name], workings.numbers)
-            for name, each in workings.workings.items()
-        ],
-        "results": result_rows(workings),
+        "calculations": calculations(process, workings),
+        "results": result_rows(process, workings),
         "givens": given_rows(process, workings.givens),
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],

@@ -212,13 +212,13 @@ def _formed_again(
     highest = summed(stations, margin, [each.lift for each in high]) / pistons
     pull = summed(stations, margin, [each.pull for each in high])
     pressure = max(each.pressure for each in high)
-    says = "GO"
+    says = ("GO", "-")
     for name, passed in (
         ("block", pressure > most_pressure), ("jaw pull", pull > most_pull),
         ("gauge", highest > most_gauge), ("too thin", thin < least_thickness),
         ("strain high", most > most_strain), ("strain low", least < least_strain),
     ):  # fmt: skip
-        says = f"NO-GO {name}" if passed else says
+        says = ("NO-GO", name) if passed else says
     row: Any = Over
     made: Any = Formed
     over = tuple(
@@ -231,7 +231,7 @@ def _formed_again(
         for each in given
     )
     again: Formed = made(
-        over, least, most, thin, lift, lift / pistons, highest, pull, pressure, says
+        over, least, most, thin, lift, lift / pistons, highest, pull, pressure, *says
     )
     return again
 

@@ -63,8 +63,11 @@ class Rises:
     """The rises between which a first pass goes, each limit taken at the worst of the settings."""
 
     rise: Annotated[Window, gives("r", "mm", "rise of the table that goes", to="0.1")]
+    first: Annotated[
+        Amount, gives("r_1", "mm", "rise at which the first station is pulled", to="0.1")
+    ]
     contact: Annotated[
-        Amount, gives("r_0", "mm", "rise at which the sheet is no longer slack", to="0.1")
+        Amount, gives("r_0", "mm", "rise at which every station is pulled", to="0.1")
     ]
 
 
@@ -111,6 +114,15 @@ def _rises_again(
 
     flat = touching(stations, height)
     start = rise_at(least, 0.0, flat, spread)
+    first = min(
+        rise_at(
+            lambda up, one=one: girth_by_chords(one, height, spread, up, thickest),  # type: ignore[misc]
+            jaw_to_jaw,
+            -height - one.crown + 1e-6 * height,
+            spread,
+        )
+        for one in stations
+    )
     pulled = rise_at(least, 0.002, flat, spread)
     low = rise_at(least, least_strain, flat, spread)
     thin = math.log(thinnest) - math.log(least_thickness)
@@ -125,7 +137,7 @@ def _rises_again(
         )
     )
     made: Any = Rises
-    again: Rises = made(Window(low, high, "", ""), start)
+    again: Rises = made(Window(low, high, "", ""), first, start)
     return again
 
 
@@ -180,6 +192,7 @@ def stretch_rises(
 
     ends: Any = (touching(stations, setting.height), spread)
     bottom: Any = rise_at(least, 0.0, *ends)
+    begins: Any = rise_at(lambda rise: _most(setting, sheet, rise, (0.0, 0.0)), 0.0, *ends)
     pulled = rise_at(least, PULLED, *ends)
     low: Any = rise_at(least, least_strain, *ends)  # type: ignore[arg-type]
     most: Any = most_strain
@@ -206,7 +219,7 @@ def stretch_rises(
         needed = sign * _or_beyond(setting, coupon, sheet, low, off, measure)
         raise _no_room(first, shown, needed, (low, highs[first]), least(highs[first]))
     made: Any = Rises
-    found: Rises = made(window({"the least strain": low}, highs), bottom)
+    found: Rises = made(window({"the least strain": low}, highs), begins, bottom)
     return found
 
 

@@ -85,6 +85,7 @@ class Sized:
         Amount, gives("q", "MPa", "pressure on the block, thickest", to="0.001", safe="up")
     ]
     verdict: Annotated[str, word("go", "verdict")]
+    stopped_by: Annotated[str, word("by", "stopped by")]
 
 
 SIZING = SKIN | {
@@ -136,18 +137,18 @@ def _sized_again(
     highest = summed(stations, margin, [each.lift for each in high]) / pistons
     pull = summed(stations, margin, [each.pull for each in high])
     pressure = max(each.pressure for each in high)
-    says = "GO"
+    says = ("GO", "-")
     for name, passed in (
         ("block", pressure > most_pressure), ("jaw pull", pull > most_pull),
         ("gauge", highest > most_gauge), ("too thin", thin < least_thickness),
-        ("strain high", whole > most_strain), ("adds too much", most > most_added),
-        ("adds too little", least < least_added),
+        ("strain high", whole > most_strain), ("too much", most > most_added),
+        ("too little", least < least_added),
     ):  # fmt: skip
-        says = f"NO-GO {name}" if passed else says
+        says = ("NO-GO", name) if passed else says
     left = tuple(thickness * jaw_to_jaw / each.girth for each in given)
     made: Any = Sized
     again: Sized = made(
-        least, most, whole, left, thin, lift, lift / pistons, highest, pull, pressure, says
+        least, most, whole, left, thin, lift, lift / pistons, highest, pull, pressure, *says
     )
     return again
 
@@ -192,8 +193,8 @@ def stretch_sizing(
     added = _added(setting, sheet, before, up, off)
     says = judged(
         (
-            Limit("adds too little", added[0] < least_added),
-            Limit("adds too much", added[1] > most_added),
+            Limit("too little", added[0] < least_added),
+            Limit("too much", added[1] > most_added),
             Limit("strain high", bad.most > most_strain),
             Limit("too thin", bad.thinnest < least_thickness),
             Limit("gauge", bad.highest > most_gauge),
@@ -207,7 +208,7 @@ def stretch_sizing(
     made: Any = Sized
     sized: Sized = made(
         *added, bad.most, tuple(left), bad.thinnest, lift, lift / coupon.area, bad.highest,
-        bad.pull, bad.pressure, says,
+        bad.pull, bad.pressure, *says,
     )  # fmt: skip
     return sized
 

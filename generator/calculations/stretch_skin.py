@@ -63,6 +63,7 @@ class Formed:
         Amount, gives("q", "MPa", "pressure on the block, thickest", to="0.001", safe="up")
     ]
     verdict: Annotated[str, word("go", "verdict")]
+    stopped_by: Annotated[str, word("by", "stopped by")]
 
 
 class Setting(NamedTuple):
@@ -189,10 +190,10 @@ class Limit(NamedTuple):
     passed: bool
 
 
-def judged(limits: Sequence[Limit]) -> str:
-    """GO, or NO-GO with the first limit that is passed."""
+def judged(limits: Sequence[Limit]) -> tuple[str, str]:
+    """GO and a dash, or NO-GO and the first limit that is passed."""
     passed = [each.name for each in limits if each.passed]
-    return f"NO-GO {passed[0]}" if passed else "GO"
+    return ("NO-GO", passed[0]) if passed else ("GO", "-")
 
 
 def formed_skin(
@@ -202,7 +203,7 @@ def formed_skin(
     rise: float,
     square: float,
     worst: Worst,
-    verdict: str,
+    verdict: tuple[str, str],
 ) -> Formed:
     """The whole skin, as it is told."""
     over = []
@@ -216,7 +217,7 @@ def formed_skin(
     whole: Any = Formed
     formed: Formed = whole(
         tuple(over), worst.least, worst.most, worst.thinnest, lift, lift / coupon.area,
-        worst.highest, worst.pull, worst.pressure, verdict,
+        worst.highest, worst.pull, worst.pressure, *verdict,
     )  # fmt: skip
     return formed
 
@@ -281,7 +282,7 @@ def least_strain_of(setting: Setting, thickness: float, rise: float) -> float:
         return -1.0 if rise < 0 else math.inf
 
 
-def forming_verdict(worst: Worst, limits: Sequence[float]) -> str:
+def forming_verdict(worst: Worst, limits: Sequence[float]) -> tuple[str, str]:
     """The verdict on a first pass; limits: strain, strain, thickness, gauge, pull, pressure."""
     least, most, thin, gauge, pull, pressure = limits
     return judged(

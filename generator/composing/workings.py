@@ -3,8 +3,9 @@ traveller's table of numbers, out."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
-from dataclasses import fields
+from dataclasses import fields, is_dataclass
 from typing import Any, get_type_hints
 
 from generator import arithmetic
@@ -18,6 +19,8 @@ from generator.working import GivenLine, Number, Working, Workings, worst_case
 
 Numbers = Mapping[str, Number]
 InputRow = tuple[str, str, str, Markdown]
+_MANY = 20  # results that a table still shows at a glance
+_NAME = re.compile(r"\{\{\s*([a-z][a-z0-9_.]*)\s*\}\}")
 TYPED = escape("typed here")
 
 
@@ -37,8 +40,13 @@ def given_rows(process: Process, lines: tuple[GivenLine, ...]) -> list[Mapping[s
     ]
 
 
-def result_rows(workings: Workings) -> list[Mapping[str, str]]:
-    """A row for each number that was worked out, in the order of the workings."""
+def result_rows(process: Process, workings: Workings) -> list[Mapping[str, str]]:
+    """A row for each number that was worked out, in the order of the workings.
+
+    Of a working with very many results, those that the process names: the calculation sheet has
+    them all.
+    """
+    asked = names_in((process.operations, process.maps))
     return [
         {
             "mark": number.mark,
@@ -48,13 +56,58 @@ def result_rows(workings: Workings) -> list[Mapping[str, str]]:
         }
         for working in workings.workings.values()
         for number in working.results
+        if len(working.results) <= _MANY or number.name in asked
     ]
+
+
+def names_in(what: Any) -> set[str]:
+    """All words of a part of a process that may be names of numbers."""
+    if isinstance(what, str):
+        return {what, *_NAME.findall(what)}
+    if isinstance(what, Mapping):
+        return names_in(tuple(what.values()))
+    if isinstance(what, tuple | list):
+        return set().union(*map(names_in, what))
+    if is_dataclass(what):
+        return names_in(tuple(getattr(what, each.name) for each in fields(what)))
+    return set()
 
 
 def _called(number: Number) -> str:
     """What a number means, and its name in the process file where that says more."""
     same = number.name.replace("_", " ") == number.meaning
     return number.meaning if same or not number.meaning else f"{number.meaning} ({number.name})"
+
+
+def calculations(process: Process, workings: Workings) -> list[Mapping[str, Any]]:
+    """Every working as a numbered calculation; where one of many inputs is made again, only what
+    differs from the first time, and the results that the process names."""
+    asked = names_in((process.operations, process.maps))
+    made: list[Mapping[str, Any]] = []
+    first: dict[str, tuple[str, list[InputRow]]] = {}
+    for name, working in workings.workings.items():
+        told = calculation(working, process.work_out[name], workings.numbers)
+        if working.ran is not None and len(told["inputs"]) > _MANY:
+            what = working.ran.calculation.name
+            mark, inputs = first.setdefault(what, (working.mark, told["inputs"]))
+            if mark != working.mark:
+                told = _again(told, working, mark, inputs, asked)
+        made.append(told)
+    return made
+
+
+def _again(
+    told: Mapping[str, Any], working: Working, mark: str, inputs: list[InputRow], asked: set[str]
+) -> Mapping[str, Any]:
+    """A calculation that was made before: what goes in otherwise, and what comes out of it."""
+    as_before = Markdown(f"all as in [{mark}](#{mark}), but:")
+    rows = [(n.meaning, n.text) for n in working.results if n.name in asked]
+    return {
+        **told,
+        "about": [*told["about"], ("inputs, method", as_before)],
+        "inputs": [row for row in told["inputs"] if row not in inputs],
+        "lines": [*rows, ("second method", working.second)],
+    }
 
 
 def calculation(working: Working, entry: WorkOut, numbers: Numbers) -> Mapping[str, Any]:

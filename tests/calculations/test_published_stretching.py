@@ -188,7 +188,8 @@ def verdict(name: str, facts: dict[str, Any], **more: Any) -> str:
     from tests.calculations.asking import ran
 
     results = {r.name: r for r in ran(_named(name), facts | DEMO | more).results}
-    return results["verdict"].shown
+    words = (results["verdict"].shown, results["stopped_by"].shown)
+    return " ".join(words).removesuffix(" -")
 
 
 def _named(name: str) -> Any:
@@ -220,9 +221,9 @@ def test_the_limit_that_stops_a_first_pass_is_named(more: dict[str, str], says: 
     ("more", "says"),
     [
         ({}, "GO"),
-        ({"rise": "5 mm"}, "NO-GO adds too little"),
-        ({"rise": "10 mm"}, "NO-GO adds too much"),
-        ({"formed_within": "2 mm"}, "NO-GO adds too little"),
+        ({"rise": "5 mm"}, "NO-GO too little"),
+        ({"rise": "10 mm"}, "NO-GO too much"),
+        ({"formed_within": "2 mm"}, "NO-GO too little"),
         ({"most_strain": "3.5 %"}, "NO-GO strain high"),
         ({"thinnest": "0.88 mm"}, "NO-GO too thin"),
         ({"most_gauge": "470 bar g"}, "NO-GO gauge"),

@@ -27,7 +27,7 @@ def strip(block: Container, area: Area) -> Pieces:
     rows = block.rows
     entries = len(rows[0]) - 1
     label = min(max(one_line(row[0], SMALL) for row in rows) + 3.0, 30.0)
-    cells = [plain(c) for row in rows for c in row[1:]]
+    cells = [part for row in rows for c in row[1:] for part in _whole(plain(c))]
     cell = max(_LEAST_CELL, *(measured(in_figures(c, True), TABLE, c) + 3.4 for c in cells))
     least = label + 2 * _STOP + entries * cell
     if least > area.wide:
@@ -53,10 +53,19 @@ def said_above(block: Container, piece: Piece, area: Area) -> Piece:
     return replace(piece, height=lead + piece.height, draw=draw)
 
 
+def _whole(words: str) -> Sequence[str]:
+    """What must stay on one line: a number, and each word of a verdict."""
+    return words.split() if words[:1].isalpha() else (words,)
+
+
 def _strip_piece(rows: Sequence[Row], label: float, cell: float, wide: bool) -> Piece:
     labels = [typeset(row[0], label - 2.0, SMALL) for row in rows]
+    texts = [
+        [_in_cell(plain(c), cell, number > 0) for c in row[1:]] for number, row in enumerate(rows)
+    ]
     heights = [
-        max(_ENTRY if i == 0 else _RESULT, text.height + 1.0) for i, text in enumerate(labels)
+        max(_ENTRY if i == 0 else _RESULT, *(each.height + 1.0 for each in (text, *texts[i])))
+        for i, text in enumerate(labels)
     ]
     height = sum(heights) + _USED
 
@@ -65,7 +74,8 @@ def _strip_piece(rows: Sequence[Row], label: float, cell: float, wide: bool) -> 
         left = x + label
         _stops(pen, left, y, len(rows[0]) - 1, cell, height)
         for i in range(1, len(rows[0])):
-            _column(pen, left + _STOP + (i - 1) * cell, y, cell, i, rows, heights)
+            column = [row[i - 1] for row in texts]
+            _column(pen, left + _STOP + (i - 1) * cell, y, cell, i, rows, column, heights)
 
     return Piece(height + 1.0, draw, gap=2.6, wide=wide)
 
@@ -90,14 +100,11 @@ def _stops(pen: Pen, x: float, y: float, count: int, cell: float, height: float)
 
 def _column(
     pen: Pen, x: float, y: float, cell: float, i: int, rows: Sequence[Row],
-    heights: Sequence[float],
+    texts: Sequence[Text], heights: Sequence[float],
 ) -> None:  # fmt: skip
     entry, top = plain(rows[0][i]), y
-    for number, (row, height) in enumerate(zip(rows, heights, strict=True)):
-        words = plain(row[i])
-        face = in_figures(words, number > 0)
-        base = y + height / 2 + 0.34 * TABLE * PT
-        pen.text(x + cell / 2, base, words, face, TABLE, anchor="middle")
+    for text, height in zip(texts, heights, strict=True):
+        text.draw(pen, x + (cell - text.width) / 2, y + (height - text.height) / 2)
         y += height
         pen.line(x, y, x + cell, y, HAIR)
     tick = (_USED - TICK) / 2
@@ -169,6 +176,11 @@ def _lookup_piece(names: Row, body: Sequence[Row], widths: Sequence[float], wide
             y += pitch
 
     return Piece(height + 0.8, draw, gap=2.6, wide=wide)
+
+
+def _in_cell(words: str, cell: float, answer: bool) -> Text:
+    """A number or a verdict as it stands in a column of a strip."""
+    return typeset(words, cell - 2.4, TABLE, in_figures(words, answer))
 
 
 def _cell(cell: object, width: float, column: int) -> Text:
