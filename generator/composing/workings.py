@@ -101,7 +101,10 @@ def _again(
 ) -> Mapping[str, Any]:
     """A calculation that was made before: what goes in otherwise, and what comes out of it."""
     as_before = Markdown(f"all as in [{mark}](#{mark}), but:")
-    rows = [(n.meaning, n.text) for n in working.results if n.name in asked]
+    few = len(working.results) <= _MANY
+    meant = {n.meaning for n in working.results if few or n.name in asked}
+    rows = [*line_rows(line for line in working.lines if line.meaning in meant)]
+    rows += [(n.meaning, n.text) for n in working.results if n.amount is None]
     return {
         **told,
         "about": [*told["about"], ("inputs, method", as_before)],
