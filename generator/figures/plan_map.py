@@ -20,7 +20,7 @@ from generator.figures.plan_labels import Ground, labelled
 from generator.findings import Refusal
 
 MOST = 200
-MOST_PARTS = 6
+MOST_PARTS = 8
 TALL = 170.0  # of a part, where the page is not known: it stands on a page of Letter, signed
 PITCH = 7.2  # from one line of boxes to the next
 DOTS = (0.7, 0.45)  # radii: the usual one, and the least that is seen on a photocopy

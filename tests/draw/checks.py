@@ -103,6 +103,15 @@ def boxes_not_free(pages: Sequence[Seen]) -> Iterator[str]:
                     yield f"{said.text!r} stands in a box"
 
 
+def text_on_lines(pages: Sequence[Seen]) -> Iterator[str]:
+    """Words that a frame, a rule or a line of a figure runs through."""
+    for number, page in enumerate(pages, start=1):
+        for said in page.said:
+            inner = said.place.within(0.35, 0.2 * said.place.height)
+            if inner and any(stroke.crosses(inner) for stroke in page.strokes):
+                yield f"page {number}: a line runs through {said.text!r}"
+
+
 def lost_words(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
     """Words of the sheet that no page has: not drawn, or drawn with a sign that the face lacks."""
     together = letters("".join(page.text for page in pages))

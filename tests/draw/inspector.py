@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import ctypes
 import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import pypdfium2
@@ -22,6 +24,11 @@ class Rect:
     y: float
     width: float
     height: float
+
+    def within(self, aside: float, down: float) -> Rect | None:
+        """The rectangle less so much at every side; none where nothing is left."""
+        wide, deep = self.width - 2 * aside, self.height - 2 * down
+        return Rect(self.x + aside, self.y + down, wide, deep) if wide > 0 < deep else None
 
     def overlap(self, other: Rect) -> float:
         """The area that two rectangles share, as a part of the smaller."""
@@ -42,6 +49,33 @@ class Said:
 
 
 @dataclass(frozen=True)
+class Stroke:
+    """A straight line that is drawn, from one point to another; a curve is several of them."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+
+    def crosses(self, place: Rect) -> bool:
+        """Whether any of it lies inside a rectangle (cut by its sides, Liang and Barsky 1984)."""
+        begin, end = 0.0, 1.0
+        dx, dy = self.x2 - self.x1, self.y2 - self.y1
+        for go, room in (
+            (-dx, self.x1 - place.x), (dx, place.x + place.width - self.x1),
+            (-dy, self.y1 - place.y), (dy, place.y + place.height - self.y1),
+        ):  # fmt: skip
+            if go == 0:
+                if room <= 0:
+                    return False
+            elif go < 0:
+                begin = max(begin, room / go)
+            else:
+                end = min(end, room / go)
+        return begin < end
+
+
+@dataclass(frozen=True)
 class Seen:
     """One page as printed."""
 
@@ -50,6 +84,7 @@ class Seen:
     text: str
     said: tuple[Said, ...]
     boxes: tuple[Rect, ...]
+    strokes: tuple[Stroke, ...] = ()
 
 
 def pages_of(pdf: bytes) -> list[Seen]:
@@ -61,9 +96,10 @@ def pages_of(pdf: bytes) -> list[Seen]:
 def _page(page: Any) -> Seen:
     width, height = page.get_size()
     text = page.get_textpage()
+    paths = [each.raw for each in page.get_objects(filter=[c.FPDF_PAGEOBJ_PATH])]
     return Seen(
         width * MM, height * MM, text.get_text_range(), tuple(_stretches(text, height)),
-        tuple(_rectangles(page, height)),
+        tuple(_rectangles(paths, height)), tuple(_strokes(paths, height)),
     )  # fmt: skip
 
 
@@ -80,24 +116,78 @@ def _stretches(text: Any, height: float):
         yield Said(words, place, size)
 
 
-def _rectangles(page: Any, height: float):
+def _rectangles(paths: Sequence[Any], height: float) -> Iterator[Rect]:
     """Places to write are the only closed rectangles with a stroke of 0.25 mm and no fill."""
-    for each in page.get_objects(filter=[c.FPDF_PAGEOBJ_PATH]):
+    for path in paths:
         stroke = ctypes.c_float()
-        c.FPDFPageObj_GetStrokeWidth(each.raw, stroke)
+        c.FPDFPageObj_GetStrokeWidth(path, stroke)
         if abs(stroke.value * MM - BOX_STROKE) > 0.01:
             continue
-        shown = c.FS_MATRIX()
-        c.FPDFPageObj_GetMatrix(each.raw, shown)
-        points = [
-            (shown.a * x + shown.c * y + shown.e, shown.b * x + shown.d * y + shown.f)
-            for x, y in (point_of(each.raw, i) for i in range(c.FPDFPath_CountSegments(each.raw)))
-        ]
+        points = [point for point, _ in _points(path)]
         xs, ys = {round(x, 2) for x, _ in points}, {round(y, 2) for _, y in points}
         if len(points) in (4, 5) and len(xs) == len(ys) == 2:
             x, top = min(p[0] for p in points), max(p[1] for p in points)
             wide, deep = max(p[0] for p in points) - x, top - min(p[1] for p in points)
             yield Rect(x * MM, (height - top) * MM, wide * MM, deep * MM)
+
+
+def _points(path: Any) -> list[tuple[tuple[float, float], int]]:
+    """The points of a path where they stand on the page, each with the kind of its segment."""
+    shown = c.FS_MATRIX()
+    c.FPDFPageObj_GetMatrix(path, shown)
+    x, y, found = ctypes.c_float(), ctypes.c_float(), []
+    for i in range(c.FPDFPath_CountSegments(path)):
+        segment = c.FPDFPath_GetPathSegment(path, i)
+        c.FPDFPathSegment_GetPoint(segment, x, y)
+        at = (
+            shown.a * x.value + shown.c * y.value + shown.e,
+            shown.b * x.value + shown.d * y.value + shown.f,
+        )
+        found.append((at, c.FPDFPathSegment_GetType(segment)))
+    return found
+
+
+def _strokes(paths: Sequence[Any], height: float) -> Iterator[Stroke]:
+    """What is drawn as a line: of a path without a stroke, such as a code's modules, nothing."""
+    fill, stroked = ctypes.c_int(), ctypes.c_int()
+    for path in paths:
+        c.FPDFPath_GetDrawMode(path, fill, stroked)
+        if stroked.value:
+            for (x1, y1), (x2, y2) in _lines_of(_points(path)):
+                yield Stroke(x1 * MM, (height - y1) * MM, x2 * MM, (height - y2) * MM)
+
+
+def _lines_of(
+    points: Sequence[tuple[tuple[float, float], int]],
+) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    """The lines of a path; of a curve the four chords between points of it."""
+    begin = at = (0.0, 0.0)
+    held: list[tuple[float, float]] = []
+    for point, kind in points:
+        if kind == c.FPDF_SEGMENT_MOVETO:
+            begin = at = point
+        elif kind == c.FPDF_SEGMENT_LINETO:
+            yield at, point
+            at = point
+        elif len(held) < 2:
+            held.append(point)
+        else:
+            curve = [_on_curve(at, *held, point, part / 4) for part in range(5)]
+            yield from pairwise(curve)
+            at, held = point, []
+    if len(points) > 2:
+        yield at, begin
+
+
+def _on_curve(
+    a: tuple[float, float], b: tuple[float, float], d: tuple[float, float],
+    e: tuple[float, float], part: float,
+) -> tuple[float, float]:  # fmt: skip
+    """A point of a cubic curve by its four points."""
+    rest = 1 - part
+    weights = (rest**3, 3 * rest**2 * part, 3 * rest * part**2, part**3)
+    x, y = (sum(w * p[i] for w, p in zip(weights, (a, b, d, e), strict=True)) for i in (0, 1))
+    return x, y
 
 
 def point_of(path: Any, index: int) -> tuple[float, float]:
