@@ -64,17 +64,26 @@ def plan_map(wanted: Wanted, width: float, height: float = math.inf) -> Picture:
     the most parts, and words that do not fit the width.
     """
     page = (width, TALL if math.isinf(height) else height)
-    last = None
     for parts in range(1, MOST_PARTS + 1):
-        for size in SIZES:
-            try:
-                first, *others = _in_parts(wanted, page, parts, size)
-            except Refusal as refusal:
-                last = refusal
-            else:
-                return replace(first, more=tuple(others))
-    assert last is not None
-    raise last
+        try:
+            least = _in_parts(wanted, page, parts, SIZES[-1])
+        except Refusal as refusal:
+            if parts == MOST_PARTS:
+                raise refusal
+        else:
+            first, *others = _largest(wanted, page, parts) or least
+            return replace(first, more=tuple(others))
+    raise AssertionError("a map in no part")
+
+
+def _largest(wanted: Wanted, page: Point, parts: int) -> list[Picture] | None:
+    """The parts with the largest numbers that find room, if any larger than the least do."""
+    for size in SIZES[:-1]:
+        try:
+            return _in_parts(wanted, page, parts, size)
+        except Refusal:
+            continue
+    return None
 
 
 def _in_parts(wanted: Wanted, page: Point, parts: int, size: float) -> list[Picture]:

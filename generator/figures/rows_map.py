@@ -94,9 +94,7 @@ def _as_plan(asked: Asked, width: float, height: float) -> Picture:
         places=places,
         item=asked.item,
         order=asked.order,
-        named=tuple(
-            n for n in places if n in begins or (n % EVERY == 0 and not {n - 1, n - 2} & begins)
-        ),
+        named=tuple(n for n in places if n % EVERY == 0 or n in begins),
     )
     return plan_map(wanted, width, height)
 

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from itertools import combinations
+from typing import Any
+
+import numpy as np
 
 from generator.draw.pen import LEAST, Box
-from tests.draw.inspector import Seen, letters
+from tests.draw.inspector import Rect, Seen, letters
 from tests.helping import texts_in
 
 # Words of the dialect that tell draw what to do and are not printed themselves.
@@ -60,8 +62,10 @@ def small_letters(pages: Sequence[Seen]) -> Iterator[str]:
 
 def text_on_text(pages: Sequence[Seen]) -> Iterator[str]:
     for page in pages:
-        for one, other in combinations(page.said, 2):
-            if one.place.overlap(other.place) >= 0.2:
+        places = [said.place for said in page.said]
+        for i, j in _near(_bounds(places), _bounds(places)):
+            one, other = page.said[i], page.said[j]
+            if i < j and one.place.overlap(other.place) >= 0.2:
                 yield f"{one.text!r} lies on {other.text!r}"
 
 
@@ -94,22 +98,39 @@ def small_boxes(boxes: Sequence[Box]) -> Iterator[str]:
 def boxes_not_free(pages: Sequence[Seen]) -> Iterator[str]:
     """Boxes that touch, and print in a box; only a unit may stand there, at its right."""
     for page in pages:
-        for one, other in combinations(page.boxes, 2):
-            if one.overlap(other) >= 0.01:
-                yield f"boxes lie on each other at {one}"
-        for box in page.boxes:
-            for said in page.said:
-                if box.overlap(said.place) > 0.2 and said.place.x <= box.x + 20:
-                    yield f"{said.text!r} stands in a box"
+        held = _bounds(page.boxes)
+        for i, j in _near(held, held):
+            if i < j and page.boxes[i].overlap(page.boxes[j]) >= 0.01:
+                yield f"boxes lie on each other at {page.boxes[i]}"
+        for i, j in _near(held, _bounds([said.place for said in page.said])):
+            box, said = page.boxes[i], page.said[j]
+            if box.overlap(said.place) > 0.2 and said.place.x <= box.x + 20:
+                yield f"{said.text!r} stands in a box"
 
 
 def text_on_lines(pages: Sequence[Seen]) -> Iterator[str]:
     """Words that a frame, a rule or a line of a figure runs through."""
     for number, page in enumerate(pages, start=1):
-        for said in page.said:
-            inner = said.place.within(0.35, 0.2 * said.place.height)
-            if inner and any(stroke.crosses(inner) for stroke in page.strokes):
-                yield f"page {number}: a line runs through {said.text!r}"
+        inner = [(said.text, said.place.within(0.35, 0.2 * said.place.height)) for said in page.said]
+        told = [(text, place) for text, place in inner if place]
+        lines = np.array([(s.x1, s.y1, s.x2, s.y2) for s in page.strokes]).reshape(-1, 2, 2)
+        ends = np.concatenate([lines.min(axis=1), lines.max(axis=1)], axis=1)
+        for i, j in _near(ends, _bounds([place for _, place in told])):
+            if page.strokes[i].crosses(told[j][1]):
+                yield f"page {number}: a line runs through {told[j][0]!r}"
+
+
+def _bounds(places: Sequence[Rect]) -> Any:
+    """Left, top, right and bottom of each."""
+    made = [(p.x, p.y, p.x + p.width, p.y + p.height) for p in places]
+    return np.array(made).reshape(-1, 4)
+
+
+def _near(ones: Any, others: Any) -> Iterator[tuple[int, int]]:
+    """The pairs whose bounds overlap."""
+    one, other = ones[:, None, :], others[None, :, :]
+    both = (one[..., :2] <= other[..., 2:]) & (one[..., 2:] >= other[..., :2])
+    return ((int(i), int(j)) for i, j in np.argwhere(both.all(axis=-1)))
 
 
 def lost_words(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
@@ -117,7 +138,7 @@ def lost_words(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
     together = letters("".join(page.text for page in pages))
     for text in texts_in(markdown[markdown.index("\n:::\n") :]):
         if text in UNPRINTED or re.fullmatch(
-            r"(bend|leg|flat|allowance|tangent|sight|nose|balloon) \d+|(box|at|verdict) \S+", text
+            r"(bend|leg|flat|allowance|tangent|sight|nose|relief|balloon) \d+|(box|at|verdict) \S+", text
         ):
             continue
         if re.fullmatch(r"\d+ (hold|witness|independent)", text):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -58,7 +58,11 @@ class Stroke:
     y2: float
 
     def crosses(self, place: Rect) -> bool:
-        """Whether any of it lies inside a rectangle (cut by its sides, Liang and Barsky 1984)."""
+        """Whether any of it lies inside a rectangle."""
+        return self.inside(place) is not None
+
+    def inside(self, place: Rect) -> Stroke | None:
+        """What of it lies inside a rectangle, cut by its sides (Liang and Barsky, 1984)."""
         begin, end = 0.0, 1.0
         dx, dy = self.x2 - self.x1, self.y2 - self.y1
         for go, room in (
@@ -67,12 +71,16 @@ class Stroke:
         ):  # fmt: skip
             if go == 0:
                 if room <= 0:
-                    return False
+                    return None
             elif go < 0:
                 begin = max(begin, room / go)
             else:
                 end = min(end, room / go)
-        return begin < end
+        if begin >= end:
+            return None
+        return Stroke(
+            self.x1 + begin * dx, self.y1 + begin * dy, self.x1 + end * dx, self.y1 + end * dy
+        )
 
 
 @dataclass(frozen=True)
@@ -96,11 +104,21 @@ def pages_of(pdf: bytes) -> list[Seen]:
 def _page(page: Any) -> Seen:
     width, height = page.get_size()
     text = page.get_textpage()
-    paths = [each.raw for each in page.get_objects(filter=[c.FPDF_PAGEOBJ_PATH])]
+    drawn = [*_drawn(each.raw for each in page.get_objects(filter=[c.FPDF_PAGEOBJ_PATH]))]
     return Seen(
         width * MM, height * MM, text.get_text_range(), tuple(_stretches(text, height)),
-        tuple(_rectangles(paths, height)), tuple(_strokes(paths, height)),
+        tuple(_rectangles(drawn, height)), tuple(_strokes(drawn, height)),
     )  # fmt: skip
+
+
+def _drawn(paths: Iterable[Any]) -> Iterator[tuple[Any, list[Knot]]]:
+    """The paths that are drawn as lines, each with its points: of a path that is only filled, such
+    as a code's modules, nothing."""
+    fill, stroked = ctypes.c_int(), ctypes.c_int()
+    for path in paths:
+        c.FPDFPath_GetDrawMode(path, fill, stroked)
+        if stroked.value:
+            yield path, _points(path)
 
 
 def _stretches(text: Any, height: float):
@@ -116,14 +134,14 @@ def _stretches(text: Any, height: float):
         yield Said(words, place, size)
 
 
-def _rectangles(paths: Sequence[Any], height: float) -> Iterator[Rect]:
-    """Places to write are the only closed rectangles with a stroke of 0.25 mm and no fill."""
-    for path in paths:
-        stroke = ctypes.c_float()
+def _rectangles(drawn: Sequence[tuple[Any, list[Knot]]], height: float) -> Iterator[Rect]:
+    """Places to write are the only closed rectangles with a stroke of 0.25 mm."""
+    stroke = ctypes.c_float()
+    for path, knots in drawn:
         c.FPDFPageObj_GetStrokeWidth(path, stroke)
         if abs(stroke.value * MM - BOX_STROKE) > 0.01:
             continue
-        points = [point for point, _ in _points(path)]
+        points = [knot.at for knot in knots]
         xs, ys = {round(x, 2) for x, _ in points}, {round(y, 2) for _, y in points}
         if len(points) in (4, 5) and len(xs) == len(ys) == 2:
             x, top = min(p[0] for p in points), max(p[1] for p in points)
@@ -131,8 +149,18 @@ def _rectangles(paths: Sequence[Any], height: float) -> Iterator[Rect]:
             yield Rect(x * MM, (height - top) * MM, wide * MM, deep * MM)
 
 
-def _points(path: Any) -> list[tuple[tuple[float, float], int]]:
-    """The points of a path where they stand on the page, each with the kind of its segment."""
+@dataclass(frozen=True)
+class Knot:
+    """A point of a path where it stands on the page: the kind of segment that ends there, and
+    whether a line goes back from it to where the path began."""
+
+    at: tuple[float, float]
+    kind: int
+    closes: bool
+
+
+def _points(path: Any) -> list[Knot]:
+    """The points of a path."""
     shown = c.FS_MATRIX()
     c.FPDFPageObj_GetMatrix(path, shown)
     x, y, found = ctypes.c_float(), ctypes.c_float(), []
@@ -143,40 +171,57 @@ def _points(path: Any) -> list[tuple[tuple[float, float], int]]:
             shown.a * x.value + shown.c * y.value + shown.e,
             shown.b * x.value + shown.d * y.value + shown.f,
         )
-        found.append((at, c.FPDFPathSegment_GetType(segment)))
+        kind, closes = c.FPDFPathSegment_GetType(segment), c.FPDFPathSegment_GetClose(segment)
+        found.append(Knot(at, kind, bool(closes)))
     return found
 
 
-def _strokes(paths: Sequence[Any], height: float) -> Iterator[Stroke]:
-    """What is drawn as a line: of a path without a stroke, such as a code's modules, nothing."""
-    fill, stroked = ctypes.c_int(), ctypes.c_int()
-    for path in paths:
-        c.FPDFPath_GetDrawMode(path, fill, stroked)
-        if stroked.value:
-            for (x1, y1), (x2, y2) in _lines_of(_points(path)):
-                yield Stroke(x1 * MM, (height - y1) * MM, x2 * MM, (height - y2) * MM)
+def _strokes(drawn: Sequence[tuple[Any, list[Knot]]], height: float) -> Iterator[Stroke]:
+    """What is seen of lines: of a tile of a drawing what its edge leaves."""
+    for path, knots in drawn:
+        edge = _edge(path, height)
+        for (x1, y1), (x2, y2) in _lines_of(knots):
+            stroke = Stroke(x1 * MM, (height - y1) * MM, x2 * MM, (height - y2) * MM)
+            seen = stroke.inside(edge) if edge else stroke
+            if seen:
+                yield seen
+
+
+def _edge(path: Any, height: float) -> Rect | None:
+    """The rectangle outside of which nothing of a path is drawn; none where all of it is."""
+    clip = c.FPDFPageObj_GetClipPath(path)
+    if not clip or c.FPDFClipPath_CountPaths(clip) < 1:
+        return None
+    x, y, found = ctypes.c_float(), ctypes.c_float(), []
+    for i in range(c.FPDFClipPath_CountPathSegments(clip, 0)):
+        c.FPDFPathSegment_GetPoint(c.FPDFClipPath_GetPathSegment(clip, 0, i), x, y)
+        found.append((x.value * MM, (height - y.value) * MM))
+    left, top = (min(point[i] for point in found) for i in (0, 1))
+    right, bottom = (max(point[i] for point in found) for i in (0, 1))
+    return Rect(left, top, right - left, bottom - top)
 
 
 def _lines_of(
-    points: Sequence[tuple[tuple[float, float], int]],
+    knots: Sequence[Knot],
 ) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
     """The lines of a path; of a curve the four chords between points of it."""
     begin = at = (0.0, 0.0)
     held: list[tuple[float, float]] = []
-    for point, kind in points:
-        if kind == c.FPDF_SEGMENT_MOVETO:
-            begin = at = point
-        elif kind == c.FPDF_SEGMENT_LINETO:
-            yield at, point
-            at = point
+    for knot in knots:
+        if knot.kind == c.FPDF_SEGMENT_MOVETO:
+            begin = knot.at
+        elif knot.kind == c.FPDF_SEGMENT_LINETO:
+            yield at, knot.at
         elif len(held) < 2:
-            held.append(point)
+            held.append(knot.at)
+            continue
         else:
-            curve = [_on_curve(at, *held, point, part / 4) for part in range(5)]
-            yield from pairwise(curve)
-            at, held = point, []
-    if len(points) > 2:
-        yield at, begin
+            yield from pairwise([_on_curve(at, *held, knot.at, part / 4) for part in range(5)])
+            held = []
+        at = knot.at
+        if knot.closes:
+            yield at, begin
+            at = begin
 
 
 def _on_curve(

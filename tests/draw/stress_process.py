@@ -220,7 +220,7 @@ def maps() -> Mapping[str, Tree]:
     row_names = [filled(f"řada {n},", 40) for n in range(1, 13)]
     lengths = [17] * 11 + [13]
     in_rows = {name: f"{n}" for name, n in zip(row_names, lengths, strict=True)}
-    named = [{"across": f"{x:g} mm", "up": f"{y:g} mm", "mark": f"P-{n}-XYZW"[:8]}
+    named = [{"across": f"{x / 4:g} mm", "up": f"{y / 4:g} mm", "mark": f"P-{n}-XYZW"[:8]}
              for n, (x, y) in enumerate(spread(30, 70.0), 1)]  # fmt: skip
     many = [{"across": f"{x:g} mm", "up": f"{y:g} mm"} for x, y in spread(200, 35.0)]
     datum = filled("levý dolní roh příruby", 80)

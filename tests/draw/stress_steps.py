@@ -50,7 +50,7 @@ def _of_every_kind() -> Iterator[Tree]:
     }  # fmt: skip
     yield {"kind": "measure", "do": filled("Změřte všechno,", 280), **_states(),
            "caution": [filled(f"Pozor {n}:", 250) for n in (1, 2)],
-           "note": filled("Poznámka: {{ wrench.setting }}", 200), "readings": [*_readings(24)]}  # fmt: skip
+           "note": filled("Poznámka: {{ wrench.setting }}", 200), "readings": [*_readings(14)]}  # fmt: skip
     yield {"kind": "hold", "do": filled("Před prvním ohybem:", 280), "released by": "lead or inspector",
            **_states(), "inspects": [filled("hrany", 60)]}  # fmt: skip
     yield {"kind": "witness", "do": filled("Zkouška tlaku,", 280), "notice": "14 d",
@@ -162,7 +162,7 @@ def _on_other_sheets() -> Iterator[Tree]:
     yield {"kind": "measure", "do": filled("Zkuste smysl řízení,", 280), "sense": sense,
            "warning": filled("Křížené řízení zabíjí:", 300)}  # fmt: skip
     yield {"kind": "measure", "recorded on": "rigging sheet", "do": filled("Změřte výchylky,", 280),
-           "readings": [*_readings(24)], "clock": _clock(8)}  # fmt: skip
+           "readings": [*_readings(14)], "clock": _clock(8)}  # fmt: skip
     log = {"of": {filled(f"{name} č.", 30): unit for name, unit in
                   (("tlak", "bar g"), ("olej", "°C"), ("vzduch", "°C"), ("síla", "lbf·in"))},
            "every": "2 min", "for": "120 min"}  # fmt: skip
