@@ -27,7 +27,7 @@ DOTS = (0.7, 0.45)  # radii: the usual one, and the least that is seen on a phot
 APART = 0.2  # between dots
 SIZES = (12.0, 10.5, 9.0)  # points, of the numbers on the plan: the largest that finds room
 CROSS = 4.0  # arms of the datum's mark
-LEAST = 45.0  # a lower plan says too little
+LEAST = 45.0  # a lower plan says too little, of whatever shape
 EVERY = 5  # where numbers follow each other along a line, every fifth is written
 ROUND = 9.0  # room for numbers outside the outermost fasteners
 
@@ -49,6 +49,7 @@ class Wanted:
     datum: Point | None = None
     marks: Mapping[int, str] = field(default_factory=dict)
     highest: float = math.inf  # the plan need not be higher
+    lowest: float = LEAST  # a lower one says too little
     outwards: Point | None = None  # numbers stand on the side away from it first
 
     def label(self, number: int) -> str:
@@ -153,7 +154,7 @@ def _plan(
     wanted: Wanted, named: Sequence[int], y: float, width: float, room: float, size: float
 ) -> tuple[tuple[Mark, ...], float]:
     """The plan below y, at most so high as there is room, and how far down it reaches."""
-    if room < LEAST:
+    if room < wanted.lowest:
         wrong = f"a map of {len(wanted.places)} fasteners is too high"
         raise Refusal("figure", wrong, "split the map")
     datum = wanted.datum

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.figures import plan_map
 from generator.figures.lettering import centred_baseline
@@ -40,6 +40,7 @@ SMALL = 2 * BALLOON + 1.4  # a cell across its short side
 LONG = 2 * BALLOON + APART + TICK + 1.6  # and along the side where the tick box stands
 ROOMY = 12.0  # between fasteners of a plan on which every number is written
 CLOSE = 5.5  # rows of a plan nearer than that have no room for a number each
+CLEAR = 3.0  # between rows that are counted by eye
 HIGHEST = 112.0  # of a plan, if its boxes leave so much
 MOST = 99  # a balloon holds two figures, and a rectangle as many rows or columns
 
@@ -133,7 +134,8 @@ def rectangle_map(rows: Mapping[str, str], width: float, height: float = math.in
 
 def _as_plan(asked: Asked, width: float, height: float) -> Picture:
     """A rectangle that is too much for boxes beside its fasteners: where each stands, not to scale,
-    since a long one would leave no room for its numbers, and the boxes below."""
+    since a long one would leave no room for its numbers, and the boxes below. Rather in more parts
+    than with rows that the eye cannot count."""
     across = _spread(asked.columns, width - 2 * plan_map.ROUND)
     down = _spread(asked.rows, HIGHEST)
     cells = {number: asked.cell(number) for number in range(1, asked.count + 1)}
@@ -145,7 +147,11 @@ def _as_plan(asked: Asked, width: float, height: float) -> Picture:
         order=asked.order,
         named=tuple(number for number in cells if _written(asked, number, across, down)),
     )
-    return plan_map.plan_map(plan, width, height)
+    clear = max(plan_map.LEAST, min(down, CLEAR) * (asked.rows - 1) + 2 * plan_map.ROUND)
+    try:
+        return plan_map.plan_map(replace(plan, lowest=clear), width, height)
+    except Refusal:
+        return plan_map.plan_map(plan, width, height)
 
 
 def _spread(count: int, room: float) -> float:

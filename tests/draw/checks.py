@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -29,12 +30,15 @@ CORNER = 20.0  # the corner codes' squares end here, from each edge
 LEAST_LETTERS = 6.99  # points
 
 
-def page_counts(pages: Sequence[Seen], count: int) -> Iterator[str]:
-    """Every page says which of how many it is, and there are as many."""
+def page_counts(
+    pages: Sequence[Seen], count: int, first: int = 1, of: int | None = None
+) -> Iterator[str]:
+    """Every page says which of how many it is, and there are as many. first and of: the number of
+    the first page, and how many there are, where the sheet is one of a pack."""
     if len(pages) != count:
         yield f"{len(pages)} pages, not {count}"
-    for number, page in enumerate(pages, start=1):
-        if f"sheet {number} of {len(pages)}" not in page.text:
+    for number, page in enumerate(pages, start=first):
+        if f"sheet {number} of {of or len(pages)}" not in page.text:
             yield f"page {number} does not say so"
 
 
@@ -136,7 +140,10 @@ def _near(ones: Any, others: Any) -> Iterator[tuple[int, int]]:
 def lost_words(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
     """Words of the sheet that no page has: not drawn, or drawn with a sign that the face lacks."""
     together = letters("".join(page.text for page in pages))
-    for text in texts_in(markdown[markdown.index("\n:::\n") :]):
+    texts = texts_in(markdown[markdown.index("\n:::\n") :])
+    for before, text in pairwise(["", *texts]):
+        if re.fullmatch(r"balloon \d+", before):
+            continue  # the dimensions that it names are drawn
         if text in UNPRINTED or re.fullmatch(
             r"(bend|leg|flat|allowance|tangent|sight|nose|relief|balloon) \d+|(box|at|verdict) \S+", text
         ):
@@ -162,11 +169,12 @@ def instructions(markdown: str) -> list[tuple[str, str]]:
 def cautions_apart(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
     """Warnings and cautions that stand on another page than the step they belong to."""
     parts = re.split(r"(?m)^## \d+ [a-z]+.*$", markdown)[1:]
+    read = [letters(page.text) for page in pages]
     for (number, do), body in zip(instructions(markdown), parts, strict=True):
         alerts = re.findall(r"(?ms)^::: (?:warning|caution)\n(.*?)\n:::$", body.split("\n# ")[0])
         for text in alerts:
             start = letters(re.split(r"[\[\\]", text)[0][:50])
-            on = {i for i, page in enumerate(pages) if start in letters(page.text)}
-            at = {i for i, page in enumerate(pages) if letters(do) in letters(page.text)}
+            on = {i for i, page in enumerate(read) if start in page}
+            at = {i for i, page in enumerate(read) if letters(do) in page}
             if not on & at:
                 yield f"operation {number}: {text[:50]!r} is not on its page"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import pairwise
 
 import pytest
 
@@ -170,6 +171,8 @@ def assert_numbers_stand_at_their_dots(part: Picture, down: int, across: int, fi
     below = min(tick.y for tick in every(part, Tick)) - 2
     figures = [w for w in every(part, Words) if w.text.isdecimal() and w.y < below]
     assert len(figures) >= down / 5
+    # Rows stand apart enough to be counted by eye: 3 mm, less the rounding of the sum.
+    assert down == 1 or min(b - a for a, b in pairwise(rows)) > 2.99
     heavy = [(c.x, c.y) for c in every(part, Circle) if c.weight == 0.6]
     for words in figures:
         near = min(heavy if len(heavy) > 1 else dots, key=lambda dot: math.dist(dot, middle(words)))
