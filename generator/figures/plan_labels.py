@@ -109,8 +109,10 @@ def _crowd(at: Point, texts: Mapping[str, Point]) -> int:
 
 def _gap(at: Point, box: Box) -> float:
     """How far a point is from a box."""
-    across = max(box.left - at[0], 0.0, at[0] - box.right)
-    return math.hypot(across, max(box.top - at[1], 0.0, at[1] - box.bottom))
+    x, y = at
+    across = box.left - x if x < box.left else x - box.right if x > box.right else 0.0
+    down = box.top - y if y < box.top else y - box.bottom if y > box.bottom else 0.0
+    return math.hypot(across, down)
 
 
 def _strokes(leader: Sequence[Line]) -> list[Stroke]:
@@ -129,8 +131,10 @@ def _label(
     at, rivals = spot.at, spot.rivals
     for words, leader in _places(text, at, ground):
         box = text_box(words)
-        own = leader or all(_gap(at, box) * _NEARER <= _gap(dot, box) for dot in rivals)
-        if not own or not ground.frame.holds(box):
+        if not ground.frame.holds(box):
+            continue
+        near = _gap(at, box) * _NEARER
+        if not leader and any(_gap(dot, box) < near for dot in rivals):
             continue
         lines = _strokes(leader)
         if (

@@ -115,7 +115,9 @@ def boxes_not_free(pages: Sequence[Seen]) -> Iterator[str]:
 def text_on_lines(pages: Sequence[Seen]) -> Iterator[str]:
     """Words that a frame, a rule or a line of a figure runs through."""
     for number, page in enumerate(pages, start=1):
-        inner = [(said.text, said.place.within(0.35, 0.2 * said.place.height)) for said in page.said]
+        inner = [
+            (said.text, said.place.within(0.35, 0.2 * said.place.height)) for said in page.said
+        ]
         told = [(text, place) for text, place in inner if place]
         lines = np.array([(s.x1, s.y1, s.x2, s.y2) for s in page.strokes]).reshape(-1, 2, 2)
         ends = np.concatenate([lines.min(axis=1), lines.max(axis=1)], axis=1)
@@ -145,7 +147,8 @@ def lost_words(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
         if re.fullmatch(r"balloon \d+", before):
             continue  # the dimensions that it names are drawn
         if text in UNPRINTED or re.fullmatch(
-            r"(bend|leg|flat|allowance|tangent|sight|nose|relief|balloon) \d+|(box|at|verdict) \S+", text
+            r"(bend|leg|flat|allowance|tangent|sight|nose|relief|balloon) \d+|(box|at|verdict) \S+",
+            text,
         ):
             continue
         if re.fullmatch(r"\d+ (hold|witness|independent)", text):

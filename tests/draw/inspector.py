@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 import pypdfium2
 import pypdfium2.raw as c
@@ -16,8 +16,7 @@ MM = 25.4 / 72
 BOX_STROKE = 0.25
 
 
-@dataclass(frozen=True)
-class Rect:
+class Rect(NamedTuple):
     """Millimetres from the top left corner."""
 
     x: float
@@ -39,8 +38,7 @@ class Rect:
         return across * down / max(1e-9, min(self.width * self.height, other.width * other.height))
 
 
-@dataclass(frozen=True)
-class Said:
+class Said(NamedTuple):
     """A stretch of text in one line, its place and its letter size in points."""
 
     text: str
@@ -48,8 +46,7 @@ class Said:
     size: float
 
 
-@dataclass(frozen=True)
-class Stroke:
+class Stroke(NamedTuple):
     """A straight line that is drawn, from one point to another; a curve is several of them."""
 
     x1: float
@@ -149,8 +146,7 @@ def _rectangles(drawn: Sequence[tuple[Any, list[Knot]]], height: float) -> Itera
             yield Rect(x * MM, (height - top) * MM, wide * MM, deep * MM)
 
 
-@dataclass(frozen=True)
-class Knot:
+class Knot(NamedTuple):
     """A point of a path where it stands on the page: the kind of segment that ends there, and
     whether a line goes back from it to where the path began."""
 

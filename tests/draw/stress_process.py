@@ -159,7 +159,7 @@ def _named(start: str) -> str:
     return (start + "_as_it_was_measured_on_the_original_part")[:40]
 
 
-SPARE = [_named(f"number_{n}") for n in range(1, 13)]
+SPARE = [_named(f"number_{n}") for n in range(1, 8)]
 
 
 def _given() -> Tree:

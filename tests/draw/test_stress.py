@@ -4,8 +4,10 @@ the finished PDFs and inspected."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
+from multiprocessing import get_context
 from typing import Any
 
 import pytest
@@ -13,25 +15,28 @@ import yaml
 
 from generator.check.structure import rules
 from generator.compose import KINDS, TRAVELLER, SheetFacts
-from generator.draw import Drawn, lay_out
+from generator.draw import Box, Drawn, lay_out
 from generator.workshop import chosen, open_shop, sheets_of
 from tests.draw import checks
 from tests.draw.inspector import Seen, letters, pages_of
-from tests.draw.stress_process import NUMBER, SERIALS, process, write_workshop
+from tests.draw.stress_process import NUMBER, SERIALS, process, write_workshop, yaml_of
 from tests.draw.stress_steps import COUNT
 
 PAPERS = {"A4": "A4", "Letter": "Letter", "A3": "A3 large print"}
 
 
-@dataclass(frozen=True)
+@dataclass
 class Printed:
     """A sheet of the pack: its Markdown, its print, and its pages as they are seen."""
 
     kind: str
     markdown: str
     drawn: Drawn
-    pages: list[Seen]
     of: int
+
+    @cached_property
+    def pages(self) -> list[Seen]:
+        return pages_of(self.drawn.pdf)
 
 
 @pytest.fixture(scope="module")
@@ -46,17 +51,39 @@ def sheets(tmp_path_factory) -> Mapping[str, str]:
     return made.sheets
 
 
-@pytest.fixture(scope="module", params=PAPERS)
-def printed(request, sheets) -> list[Printed]:
+@dataclass(frozen=True)
+class Inspected:
+    """What the inspector says of the pack on one paper, and of its traveller the boxes."""
+
+    wrong: tuple[str, ...]
+    boxes: tuple[Box, ...]
+    lost: tuple[str, ...]
+
+
+def inspected(sheets: Mapping[str, str], paper: str) -> Inspected:
     """All sheets on one paper. The paper is one row of the frame and changes no other word."""
-    row = f"| paper | {PAPERS[request.param]} |"
+    row = f"| paper | {paper} |"
     own = {kind: text.replace("| paper | A4 |", row) for kind, text in sheets.items()}
     pack = lay_out(own)
-    found = []
-    for kind, text in own.items():
-        drawn = pack.sheet(kind)
-        found.append(Printed(kind, text, drawn, pages_of(drawn.pdf), pack.count))
-    return found
+    prints = [Printed(kind, text, pack.sheet(kind), pack.count) for kind, text in own.items()]
+    wrong = [
+        f"{each.kind}: {name}: {found}"
+        for each in prints
+        for name, check in CHECKS.items()
+        for found in check(each)
+    ]
+    said = letters("".join(page.text for each in prints for page in each.pages))
+    (traveller,) = (each for each in prints if each.kind == TRAVELLER)
+    lost = tuple(word for word in ACCENTED if word not in said)
+    return Inspected(tuple(wrong), traveller.drawn.boxes, lost)
+
+
+@pytest.fixture(scope="module")
+def papers(sheets) -> Mapping[str, Inspected]:
+    """The pack on each paper, on as many processors as there are for it."""
+    with ProcessPoolExecutor(mp_context=get_context("spawn")) as pool:
+        found = {name: pool.submit(inspected, dict(sheets), row) for name, row in PAPERS.items()}
+        return {name: each.result() for name, each in found.items()}
 
 
 def test_it_is_as_large_as_it_may_be(sheets) -> None:
@@ -66,6 +93,11 @@ def test_it_is_as_large_as_it_may_be(sheets) -> None:
     assert longest == 200
 
 
+# Letters of many languages, as they were typed.
+ACCENTED = (
+    "Ångström", "Łukasz", "œillet", "přesně", "žluťoučký", "kőműves", "İğneada", "ñandú",
+    "æðelþing", "smørbrød", "Přední", "ďábel",
+)  # fmt: skip
 CHECKS: Mapping[str, Callable[[Printed], Iterator[str]]] = {
     "page counts": lambda p: checks.page_counts(p.pages, p.drawn.pages, p.drawn.first, p.of),
     "margins": lambda p: checks.outside_margins(p.pages),
@@ -80,34 +112,34 @@ CHECKS: Mapping[str, Callable[[Printed], Iterator[str]]] = {
 }
 
 
-def test_every_page_of_every_sheet_passes_the_inspector(printed) -> None:
-    wrong = [
-        f"{each.kind}: {name}: {found}"
-        for each in printed
-        for name, check in CHECKS.items()
-        for found in check(each)
-    ]
-    assert wrong == []
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_page_of_every_sheet_passes_the_inspector(papers, paper) -> None:
+    assert papers[paper].wrong == ()
 
 
-def test_every_fastener_of_every_map_has_its_box_once_in_each_operation(printed) -> None:
+@pytest.mark.parametrize("paper", PAPERS)
+def test_accented_names_are_on_the_pages(papers, paper) -> None:
+    assert papers[paper].lost == ()
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_fastener_of_every_map_has_its_box_once_in_each_operation(papers, paper) -> None:
     """Also where a map goes on in parts: no number is left out at a page end, none stands twice."""
-    (traveller,) = (each for each in printed if each.kind == TRAVELLER)
     maps = process()["maps"]
-    asked = [each for each in process()["operations"] if "map" in each]
-    assert {each["map"] for each in asked} == set(maps)
-    for operation in asked:
+    with_map = [each for each in process()["operations"] if "map" in each]
+    assert {each["map"] for each in with_map} == set(maps)
+    for operation in with_map:
         plan = maps[operation["map"]]
-        own = [b for b in traveller.drawn.boxes if b.operation == operation["number"]]
+        own = [b for b in papers[paper].boxes if b.operation == operation["number"]]
         ticks = [b.meaning for b in own if b.kind == "check" and b.meaning.startswith(plan["item"])]
         numbers = sorted(int(m.removeprefix(plan["item"]).split()[1]) for m in ticks)
         assert numbers == list(range(1, int(plan["fasteners"]) + 1))
 
 
-def test_an_operation_in_parts_is_signed_once_on_its_last_page(printed) -> None:
-    (traveller,) = (each for each in printed if each.kind == TRAVELLER)
+@pytest.mark.parametrize("paper", PAPERS)
+def test_an_operation_in_parts_is_signed_once_on_its_last_page(papers, paper) -> None:
     for operation in process()["operations"]:
-        own = [b for b in traveller.drawn.boxes if b.operation == operation["number"]]
+        own = [b for b in papers[paper].boxes if b.operation == operation["number"]]
         stamps = [b for b in own if b.kind == "stamp"]
         if operation.get("kind") in ("work", "measure", "wait", "subcontract", "close"):
             assert len(stamps) == 1, operation["number"]
@@ -127,15 +159,9 @@ NAMES = {"view", "on figure"}
 def asked() -> Mapping[tuple[str, ...], list[Any]]:
     """Every value of the process under its way in the schema."""
     found: dict[tuple[str, ...], list[Any]] = {}
-    tree = yaml.safe_load(yaml_text())
+    tree = yaml.safe_load(yaml_of(process()))
     _walk({"type": "dict", "schema": rules("process")}, tree, (), found)
     return found
-
-
-def yaml_text() -> str:
-    from tests.draw.stress_process import yaml_of
-
-    return yaml_of(process())
 
 
 def _walk(rule: Any, value: Any, way: tuple[str, ...], found: dict[tuple[str, ...], list[Any]]):
@@ -185,11 +211,3 @@ def test_every_text_is_as_long_as_it_may_be() -> None:
         if max(map(len, values)) < rule["maxlength"]
     ]
     assert short == []
-
-
-def test_accented_names_are_on_the_pages(printed) -> None:
-    """Letters of many languages: as they were typed, and in whatever way the file says them."""
-    text = letters("".join(page.text for each in printed for page in each.pages))
-    for word in ("Ångström", "Łukasz", "œillet", "přesně", "žluťoučký", "kőműves", "İğneada",
-                 "ñandú", "æðelþing", "smørbrød", "Přední", "čistění"[:4]):  # fmt: skip
-        assert word in text

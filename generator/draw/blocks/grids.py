@@ -65,8 +65,10 @@ def grid(block: Container, area: Area) -> Pieces:
             if one.width <= room:
                 wide = room > area.width
                 piece = said_above(block, Piece(one.height, _drawn(one), gap=2.6, wide=wide), area)
-                return (piece,) if not area.page or piece.height <= area.page else (
-                    _in_parts(block, one, wide, area)
+                return (
+                    (piece,)
+                    if not area.page or piece.height <= area.page
+                    else (_in_parts(block, one, wide, area))
                 )
     raise Refusal("layout", f"a grid is {below.width:.0f} mm wide", "fewer columns under across")
 
