@@ -6,7 +6,7 @@ each is rounded once, where its text is made. Limits are taken on the givens of 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -14,7 +14,7 @@ from generator import arithmetic
 from generator.board import Board, ShopFacts
 from generator.chain import AtCorner, Places
 from generator.findings import Fault, Refusal, fault, near_word
-from generator.process import Along, GivenNumber, PartValues, Process, Strip
+from generator.process import Along, GivenNumber, PartValues, Process, Strip, WorkOut
 from generator.quantities.amount import Amount
 from generator.quantities.text import echo
 from generator.quantities.units import Unit, named
@@ -139,11 +139,11 @@ def answered_by_strips(process: Process, workings: Workings, shop: ShopFacts) ->
     points = [point for point in points if point.keys() <= givens.keys()]
     if not points:
         return frozenset()
-    usual = _shown_at(process, givens, {}, shop)
+    usual = _shown_at(process, givens, process.work_out, shop)
     return frozenset(
         name
         for point in points
-        for name, shown in _shown_at(process, givens, point, shop).items()
+        for name, shown in _moved_to(process, givens, point, shop).items()
         if shown != usual.get(name)
     )
 
@@ -161,11 +161,12 @@ def unanswered(process: Process, workings: Workings, shop: ShopFacts) -> Mapping
     for name, given in process.given.items():
         if given.range is None or given.with_part or name in over or name not in givens:
             continue
-        usual = _shown_at(process, givens, {}, shop) if usual is None else usual
+        usual = usual or _shown_at(process, givens, process.work_out, shop)
         for end in (given.range.low, given.range.high):
             at = {name: replace(given.range, value=end, low=None, high=None)} if end else {}
-            there = _shown_at(process, givens, at, shop)
-            changed = (each for each in usual if usual[each] != there.get(each))
+            there, moves = _moved_to(process, givens, at, shop), _hang_on(process, at)
+            mine = (each for each in usual if each.partition(".")[0] in moves)
+            changed = (each for each in mine if usual[each] != there.get(each))
             found |= {each: name for each in changed if each not in found}
     return found
 
@@ -193,16 +194,39 @@ def _values(edge: Along) -> Iterator[Amount]:
 
 
 def _shown_at(
-    process: Process,
-    givens: Mapping[str, Number],
-    at: Mapping[str, Amount],
-    shop: ShopFacts,
+    process: Process, givens: Mapping[str, Number], names: Iterable[str], shop: ShopFacts
 ) -> dict[str, str]:
-    moved = {name: replace(givens[name], amount=value) for name, value in at.items()}
-    board = Board(process, {**givens, **moved}, shop, [])
-    for name in process.work_out:
+    board = Board(process, givens, shop, [])
+    for name in names:
         board.work(name)
     return {name: number.shown for name, number in board.numbers.items()}
+
+
+def _moved_to(
+    process: Process, givens: Mapping[str, Number], at: Mapping[str, Amount], shop: ShopFacts
+) -> dict[str, str]:
+    """What is shown where some givens have other values, of all that hangs on them: the rest, which
+    may be an order of two hundred bolts, stays as it is and is not worked out again."""
+    moved = {name: replace(givens[name], amount=value) for name, value in at.items()}
+    moves = _hang_on(process, at)
+    shown = _shown_at(process, {**givens, **moved}, moves, shop)
+    return {name: text for name, text in shown.items() if name.partition(".")[0] in moves}
+
+
+def _hang_on(process: Process, givens: Iterable[str]) -> frozenset[str]:
+    """The entries that need one of the givens, themselves or through others."""
+    moves = set(givens)
+    while True:
+        more = {name for name, entry in process.work_out.items() if _needs(entry) & moves} - moves
+        if not more:
+            return frozenset(moves & process.work_out.keys())
+        moves |= more
+
+
+def _needs(entry: WorkOut) -> set[str]:
+    """The givens and entries that an entry names, and other texts that name nothing."""
+    named = _texts(entry.inputs) if entry.use else set(arithmetic.names(entry.formula))
+    return {name.partition(".")[0] for name in named}
 
 
 def _places(process: Process, board: Board) -> Places:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from generator.draw import marks
 from generator.draw.breaking import Text, one_line, typeset
 from generator.draw.codes import CORNERS, words_of_page
-from generator.draw.fonts import BOLD, MONO, MONO_BOLD, measured
+from generator.draw.fonts import BOLD, MONO, MONO_BOLD, TEXT, measured
 from generator.draw.paper import BOX_HEIGHT, CAPTION, HEAVY, PT, TABLE, Paper
 from generator.draw.pen import Pen
 from generator.draw.sheet import Frame
@@ -35,6 +36,7 @@ class PageFrame:
     title: Text
     fields: tuple[tuple[tuple[float, str, str], ...], ...]
     """Lines of (place, words, face)."""
+    units: Text
     worked: bool = True
 
     @property
@@ -104,11 +106,15 @@ class PageFrame:
             _stopped_here(pen, x, top + 4.4, self.paper.right)
         end = self.paper.beside_corner
         meanings = f"{_MEANINGS if self.worked else ''}{_FIRST}"
-        pen.text(x, base + 3.2, meanings, size=_SMALL_PRINT)
-        pen.text(x, base + 6.9, self._control(), BOLD if self.draft else "wm-text", _SMALL_PRINT)
-        pen.text(x, base + 10.6, self.frame["units"], size=_SMALL_PRINT)
-        printed = f"printed {self.frame['printed']}"
-        pen.text(end, base + 10.6, printed, size=_SMALL_PRINT, anchor="end")
+        first, pitch = (3.2, 3.7) if len(self.units.lines) < 2 else (2.7, 3.0)
+        pen.text(x, base + first, meanings, size=_SMALL_PRINT)
+        control = base + first + pitch
+        pen.text(x, control, self._control(), BOLD if self.draft else TEXT, _SMALL_PRINT)
+        for place, line in enumerate(self.units.lines, start=1):
+            words = "".join(placed.span.text for placed in line)
+            pen.text(x, control + place * pitch, words, size=_SMALL_PRINT)
+        below = control + pitch * len(self.units.lines)
+        pen.text(end, below, _printed(self.frame), size=_SMALL_PRINT, anchor="end")
 
     def _control(self) -> str:
         if self.draft:
@@ -131,7 +137,9 @@ def page_frame(frame: Frame, paper: Paper, worked: bool = True) -> PageFrame:
     _check_first_line(frame, paper)
     taken = measured(face, _big_size(words, draft), words) + 10.0
     room = paper.beside_corner - paper.left - taken
-    return PageFrame(frame, paper, _title(frame["title"], room), _fields(frame, paper), worked)
+    units = _units(frame, paper)
+    title = _title(frame["title"], room)
+    return PageFrame(frame, paper, title, _fields(frame, paper), units, worked)
 
 
 def _check_first_line(frame: Frame, paper: Paper) -> None:
@@ -141,6 +149,20 @@ def _check_first_line(frame: Frame, paper: Paper) -> None:
         raise Refusal(
             "layout", f"trade {frame['trade']!r} is too long for the header", "fewer words"
         )
+
+
+def _units(frame: Frame, paper: Paper) -> Text:
+    """The sentence about units, beside the day of printing; in two lines where it is long."""
+    room = paper.beside_corner - paper.left - one_line(_printed(frame), _SMALL_PRINT) - 3.0
+    text = typeset(frame["units"], room, _SMALL_PRINT, TEXT)
+    if len(text.lines) > 2:
+        wrong = f"{frame['units']!r} does not fit the foot of a page"
+        raise Refusal("layout", wrong, "shorter units in workshop.yaml")
+    return text
+
+
+def _printed(frame: Frame) -> str:
+    return f"printed {frame['printed']}"
 
 
 def _big_words(frame: Frame) -> str:
@@ -168,16 +190,15 @@ def _fields(frame: Frame, paper: Paper) -> tuple[tuple[tuple[float, str, str], .
     serials = frame["part serial"]
     named = "serials" if "," in serials else "serial"
     fields = [
-        ("process", f"{frame['process']} revision {frame['revision']}", "wm-text"),
-        ("part", f"part {frame['part']}, {named} {serials}", "wm-text"),
-        ("airframe", f"airframe {frame['airframe']}", "wm-text"),
+        ("process", f"{frame['process']} revision {frame['revision']}", TEXT),
+        ("part", f"part {frame['part']}, {named} {serials}", TEXT),
+        ("airframe", f"airframe {frame['airframe']}", TEXT),
         ("replaces", f"REPLACES {frame['replaces']}", BOLD),
     ]
     lines: list[list[tuple[float, str, str]]] = [[]]
     at = begin
-    for key, words, face in fields:
-        if not frame.told(key):
-            continue
+    told = [(words, face) for key, words, face in fields if frame.told(key)]
+    for words, face in _short_enough(told, paper.content):
         width = measured(face, _FIELD_SIZE, words)
         if lines[-1] and at + width > paper.content:
             lines.append([])
@@ -187,6 +208,19 @@ def _fields(frame: Frame, paper: Paper) -> tuple[tuple[tuple[float, str, str], .
         lines[-1].append((at, words, face))
         at += width + _FIELD_GAP
     return tuple(tuple(line) for line in lines if line)
+
+
+def _short_enough(fields: Iterable[tuple[str, str]], room: float) -> Iterator[tuple[str, str]]:
+    """The fields; the serials of a set that are too long for a line part behind one of them."""
+    for words, face in fields:
+        line, *others = words.split(", ")
+        for each in others:
+            if measured(face, _FIELD_SIZE, f"{line}, {each},") > room:
+                yield f"{line},", face
+                line = each
+            else:
+                line += f", {each}"
+        yield line, face
 
 
 def _hand_width(hand: str) -> float:

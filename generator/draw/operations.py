@@ -7,7 +7,7 @@ the last rows, so that whoever has filled the last box finds the stamp box next 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from generator.draw import marks
 from generator.draw.blocks import pieces_of
@@ -39,6 +39,7 @@ _BLOCK_GAP, _TICK = 2.0, 7.0
 _NOTE_HEIGHT = 6.4
 _TOGETHER = 165.0
 _SIGNED = 25.0  # of a page, for the sign-off
+_AFTER = ("state", "numbers")  # what stands below maps and readings
 
 Mark = Callable[[Pen, float, float, float], None]
 FrameDraw = Callable[[Pen, float, float, float, float], None]
@@ -263,14 +264,47 @@ def _pieces(operation: Operation, area: Area) -> tuple[Pieces, Piece | None, int
             signed = len(made) - (number > 0 and _is_witness(operation.blocks[number - 1]))
             continue
         follows_heading = number and isinstance(operation.blocks[number - 1], Heading)
-        pieces = pieces_of(block, area, in_operation=True)
+        pieces = pieces_of(
+            block, _beside_it(block, operation.blocks[number + 1 :], area), in_operation=True
+        )
         gap = 1.0 if follows_heading else max(pieces[0].gap, _BLOCK_GAP)
         pieces = with_gap(pieces, gap)
-        if isinstance(block, Container) and block.name == "steps":
+        if isinstance(block, Container) and block.name in ("steps", "clock"):
             pieces = eased_rows(pieces)
         parts = _follows_the_step(operation, number) and not _stays(made, pieces)
+        parts = parts or _after_a_map(operation, number, area)
         made += eased(pieces) if parts else pieces
     return tuple(made or [Piece(0.0, _nothing)]), cluster, signed
+
+
+def _said_after(following: Sequence[Block], area: Area) -> float:
+    """How high it is (mm) what is said and written below a block, beside the sign-off."""
+    said = [b for b in following if isinstance(b, Container) and b.name in _AFTER]
+    pieces = [piece for block in said for piece in pieces_of(block, area, in_operation=True)]
+    return sum(piece.height + piece.gap for piece in pieces)
+
+
+def _beside_it(block: Block, following: Sequence[Block], area: Area) -> Area:
+    """The area of a block; the page of a map is less by what is said below it, so that both stand
+    with one sign-off, unless that is much: then it goes on another page, the sign-off beside it."""
+    if not (isinstance(block, Container) and block.name == "map" and area.page):
+        return area
+    after = _said_after(following, area)
+    if after > _SIGNED:
+        return replace(area, page=area.page + _SIGNED)
+    return replace(area, beside=_SIGNED - after)
+
+
+def _after_a_map(operation: Operation, number: int, area: Area) -> bool:
+    """Whether a block is the first of much that is said below a map."""
+    before, block = operation.blocks[number - 1], operation.blocks[number]
+    follows = isinstance(before, Container) and before.name == "map" and number > 0
+    return (
+        follows
+        and isinstance(block, Container)
+        and block.name in _AFTER
+        and _said_after(operation.blocks[number:], area) > _SIGNED
+    )
 
 
 def _stays(made: Sequence[Piece], pieces: Pieces) -> bool:

@@ -39,12 +39,14 @@ Pieces = tuple[Piece, ...]
 class Area:
     """The room of a block: width beside the sign-off column, and wide below it (mm).
 
-    page: height of a whole page, where it is known.
+    page: height of a whole page, where it is known, less the sign-off below; beside: how much more
+    it is for what is no wider than the column beside the sign-off.
     """
 
     width: float
     wide: float
     page: float = 0.0
+    beside: float = 0.0
 
 
 def with_gap(pieces: Sequence[Piece], gap: float) -> Pieces:
@@ -52,6 +54,17 @@ def with_gap(pieces: Sequence[Piece], gap: float) -> Pieces:
     if not pieces:
         return ()
     return (replace(pieces[0], gap=gap), *pieces[1:])
+
+
+def stacked(pieces: Sequence[Piece]) -> Piece:
+    """Pieces below each other as one."""
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        for piece in pieces:
+            piece.draw(pen, x, y)
+            y += piece.height
+
+    return Piece(sum(piece.height for piece in pieces), draw)
 
 
 def eased(pieces: Sequence[Piece]) -> Pieces:

@@ -19,7 +19,7 @@ from generator.draw.sheet import Operation, Part, Section, Title
 
 _BLOCK_GAP = 2.4
 _OF_OPERATION = re.compile(r"Operation (\d+(?:R\d+)?)")
-_LISTS = ("facts", "checklist", "steps", "state")
+_LISTS = ("facts", "checklist", "steps", "state", "clock")
 
 
 @dataclass(frozen=True)
@@ -125,7 +125,7 @@ def _closing_unit(title: Title, paper: Paper) -> SectionUnit:
 def _parted(block: Block, pieces: Pieces) -> Pieces:
     """The rows of a list may stand on two pages: a long list of tools is taller than one."""
     if isinstance(block, Container) and block.name in _LISTS:
-        return breakable_rows(pieces, None, 2)
+        return breakable_rows(pieces, pieces[-1].header, 2)
     return pieces
 
 

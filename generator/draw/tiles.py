@@ -15,7 +15,7 @@ from generator.draw.fonts import BOLD, TEXT
 from generator.draw.pen import room_of_text
 from generator.figures.clearance import Box
 from generator.figures.full_size import FullSize, reach
-from generator.figures.picture import Circle, Line, Mark, Outline, Point, Words
+from generator.figures.picture import Anchor, Circle, Line, Mark, Outline, Point, Words
 from generator.findings import Refusal
 
 OVERLAP = 10.0
@@ -202,6 +202,7 @@ def crosses(a: Point, b: Point, box: Box) -> bool:
 JOIN = 3.0
 """Radius of a join mark: a ring with a cross in it."""
 _CLEAR, _LETTER = 14.0, 7.5
+_SIDES: tuple[tuple[float, Anchor], ...] = ((0.6, "start"), (-0.6, "end"))
 
 
 def joins(tiling: Tiling, marks: Sequence[Mark]) -> tuple[Mark, ...]:
@@ -216,7 +217,7 @@ def joins(tiling: Tiling, marks: Sequence[Mark]) -> tuple[Mark, ...]:
                 continue
             for at in _places(tiling, tile, upright, marks):
                 number += 1
-                made += _join(at, number, upright)
+                made += _join(at, number, upright, marks)
     return tuple(made)
 
 
@@ -266,14 +267,28 @@ def _room(at: Point, upright: bool) -> Box:
     return Box(x - JOIN - 5.0, y - 5.0, x + JOIN + 11.0, y + 5.0)
 
 
-def _join(at: Point, number: int, upright: bool) -> Iterator[Mark]:
+def _join(at: Point, number: int, upright: bool, marks: Sequence[Mark]) -> Iterator[Mark]:
     x, y = at
     yield Circle(x, y, JOIN - 0.8, 0.18)
     yield Line(x - JOIN, y, x + JOIN, y, 0.18)
     yield Line(x, y - JOIN, x, y + JOIN, 0.18)
+    names = _names(at, f"J{number}", upright)
+    free = (n for n in names if not any(touches(mark, box_of(n)) for mark in marks))
+    yield next(free, names[0])
+
+
+def _names(at: Point, name: str, upright: bool) -> list[Words]:
+    """Where the number of a mark may stand, so that no line of the drawing runs through it: on a
+    seam upwards above the ring or below it, beside a line on the seam; else at the ring's side."""
+    x, y = at
+    below = JOIN + 0.6 + _LETTER * 0.25
     if not upright:
-        yield Words(x + JOIN + 0.4, y - 0.9, f"J{number}", _LETTER, True)
-        return
-    name = Words(x + 0.6, y - JOIN - 0.6, f"J{number}", _LETTER, True)  # beside a line on the seam
-    far = box_of(name).right - x > OVERLAP / 2
-    yield replace(name, x=x, anchor="middle") if far else name
+        beside = x + JOIN + 0.4
+        return [Words(beside, down, name, _LETTER, True) for down in (y - 0.9, y + 2.8)]
+    made = [
+        Words(x + side, down, name, _LETTER, True, anchor)
+        for down in (y - JOIN - 0.6, y + below)
+        for side, anchor in _SIDES
+    ]
+    fits = [n for n in made if box_of(n).right - x <= OVERLAP / 2 >= x - box_of(n).left]
+    return fits or [replace(made[0], x=x, anchor="middle")]

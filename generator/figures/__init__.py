@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from functools import lru_cache
 
 from generator.figures.balloons import ballooned, dimensions
 from generator.figures.bend_profile import bend_profile
@@ -29,13 +30,13 @@ WIDE = 157.0  # the room of a figure across a page, in millimetres
 
 PARTED: dict[tuple[str, str], Callable[[Mapping[str, str], float, float], Picture]] = {
     ("map", "circle"): circle_map,
+    ("map", "rectangle"): rectangle_map,
     ("map", "rows"): rows_map,
     ("map", "placed"): placed_map,
 }
 """Pictures that go on in further ones where a page does not hold them."""
 
 PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] = {
-    ("map", "rectangle"): rectangle_map,
     ("figure", "bend-profile"): bend_profile,
     ("figure", "flat-pattern"): flat_pattern,
     ("figure", "chart"): chart,
@@ -72,9 +73,24 @@ def figure(
         for label, value in rows.items()
         if label.startswith(BALLOON)
     ]
-    own = {label: value for label, value in rows.items() if not label.startswith(BALLOON)}
-    made = PICTURES[name](own, width) if name in PICTURES else PARTED[name](own, width, height)
+    own = tuple((label, value) for label, value in rows.items() if not label.startswith(BALLOON))
+    made = _made(name, own, width, height)
+    if isinstance(made, Refusal):
+        raise Refusal(made.code, made.wrong, made.right)
     return ballooned(made, balloons) if balloons else made
+
+
+@lru_cache(maxsize=128)
+def _made(
+    name: tuple[str, str], rows: tuple[tuple[str, str], ...], width: float, height: float
+) -> Picture | Refusal:
+    """A picture, or why it cannot be made. A map stands on several sheets and is tried at several
+    widths, and where two hundred numbers stand on a plan takes long to find."""
+    try:
+        own = dict(rows)
+        return PICTURES[name](own, width) if name in PICTURES else PARTED[name](own, width, height)
+    except Refusal as refusal:
+        return refusal
 
 
 def offered(kind: str, words: str, rows: Mapping[str, str]) -> tuple[str, ...]:

@@ -50,8 +50,9 @@ def labelled(texts: Mapping[str, Point], ground: Ground) -> list[Label]:
     finds no place, also when it may choose first."""
     crowd = {text: _crowd(at, texts) for text, at in texts.items()}
     turn = sorted(texts, key=lambda each: (each.isdecimal(), -crowd[each]))
+    spots = {text: _spot(at, ground) for text, at in texts.items()}
     for _ in range(_TRIES):
-        found, left = _in_turn(turn, texts, ground)
+        found, left = _in_turn(turn, spots, ground)
         if not left:
             return [found[text] for text in texts]
         turn.remove(left)
@@ -60,19 +61,39 @@ def labelled(texts: Mapping[str, Point], ground: Ground) -> list[Label]:
     raise Refusal("figure", wrong, "places farther apart, fewer fasteners, or a map of their own")
 
 
+@dataclass(frozen=True)
+class Spot:
+    """A dot that gets a number: where it is, what is near it whatever the others choose, and the
+    dots near it that its number might be taken for."""
+
+    at: Point
+    taken: tuple[Box, ...]
+    rivals: tuple[Point, ...]
+
+
+def _spot(at: Point, ground: Ground) -> Spot:
+    r = ground.dot
+    near = [(x, y) for x, y in ground.dots if math.dist((x, y), at) < _NEAR + 2 * r]
+    held = [*ground.taken, *(Box(x - r, y - r, x + r, y + r) for x, y in near)]
+    return Spot(
+        at,
+        tuple(box for box in held if _gap(at, box) < _NEAR),
+        tuple(dot for dot in ground.rivals if dot != at and math.dist(dot, at) < _NEAR),
+    )
+
+
 def _in_turn(
-    turn: Sequence[str], texts: Mapping[str, Point], ground: Ground
+    turn: Sequence[str], spots: Mapping[str, Spot], ground: Ground
 ) -> tuple[dict[str, Label], str]:
     """The places of the texts as they choose one after the other, and the first without one."""
-    r = ground.dot
-    held = [*ground.taken, *(Box(x - r, y - r, x + r, y + r) for x, y in ground.dots)]
+    held: list[Box] = []
     strokes: list[Stroke] = []
     numbers: list[Box] = []  # with the room that lines of others leave
     found: dict[str, Label] = {}
     for text in turn:
-        at = texts[text]
-        near = [box for box in held if _gap(at, box) < _NEAR]
-        label = _label(text, at, ground, near, strokes, numbers)
+        spot = spots[text]
+        near = [*spot.taken, *(box for box in held if _gap(spot.at, box) < _NEAR)]
+        label = _label(text, spot, ground, near, strokes, numbers)
         if label is None:
             return found, text
         words, leader = found[text] = label
@@ -88,8 +109,10 @@ def _crowd(at: Point, texts: Mapping[str, Point]) -> int:
 
 def _gap(at: Point, box: Box) -> float:
     """How far a point is from a box."""
-    across = max(box.left - at[0], 0.0, at[0] - box.right)
-    return math.hypot(across, max(box.top - at[1], 0.0, at[1] - box.bottom))
+    x, y = at
+    across = box.left - x if x < box.left else x - box.right if x > box.right else 0.0
+    down = box.top - y if y < box.top else y - box.bottom if y > box.bottom else 0.0
+    return math.hypot(across, down)
 
 
 def _strokes(leader: Sequence[Line]) -> list[Stroke]:
@@ -98,18 +121,20 @@ def _strokes(leader: Sequence[Line]) -> list[Stroke]:
 
 def _label(
     text: str,
-    at: Point,
+    spot: Spot,
     ground: Ground,
     taken: Sequence[Box],
     strokes: Sequence[Stroke],
     numbers: Sequence[Box],
 ) -> Label | None:
     """The text at its first free place round the dot; with a line to it where that is farther."""
-    rivals = [dot for dot in ground.rivals if dot != at and math.dist(dot, at) < _NEAR]
+    at, rivals = spot.at, spot.rivals
     for words, leader in _places(text, at, ground):
         box = text_box(words)
-        own = leader or all(_gap(at, box) * _NEARER <= _gap(dot, box) for dot in rivals)
-        if not own or not ground.frame.holds(box):
+        if not ground.frame.holds(box):
+            continue
+        near = _gap(at, box) * _NEARER
+        if not leader and any(_gap(dot, box) < near for dot in rivals):
             continue
         lines = _strokes(leader)
         if (

@@ -20,14 +20,14 @@ from generator.figures.plan_labels import Ground, labelled
 from generator.findings import Refusal
 
 MOST = 200
-MOST_PARTS = 6
+MOST_PARTS = 8
 TALL = 170.0  # of a part, where the page is not known: it stands on a page of Letter, signed
 PITCH = 7.2  # from one line of boxes to the next
 DOTS = (0.7, 0.45)  # radii: the usual one, and the least that is seen on a photocopy
 APART = 0.2  # between dots
 SIZES = (12.0, 10.5, 9.0)  # points, of the numbers on the plan: the largest that finds room
 CROSS = 4.0  # arms of the datum's mark
-LEAST = 45.0  # a lower plan says too little
+LEAST = 45.0  # a lower plan says too little, of whatever shape
 EVERY = 5  # where numbers follow each other along a line, every fifth is written
 ROUND = 9.0  # room for numbers outside the outermost fasteners
 
@@ -49,6 +49,7 @@ class Wanted:
     datum: Point | None = None
     marks: Mapping[int, str] = field(default_factory=dict)
     highest: float = math.inf  # the plan need not be higher
+    lowest: float = LEAST  # a lower one says too little
     outwards: Point | None = None  # numbers stand on the side away from it first
 
     def label(self, number: int) -> str:
@@ -64,17 +65,26 @@ def plan_map(wanted: Wanted, width: float, height: float = math.inf) -> Picture:
     the most parts, and words that do not fit the width.
     """
     page = (width, TALL if math.isinf(height) else height)
-    last = None
     for parts in range(1, MOST_PARTS + 1):
-        for size in SIZES:
-            try:
-                first, *others = _in_parts(wanted, page, parts, size)
-            except Refusal as refusal:
-                last = refusal
-            else:
-                return replace(first, more=tuple(others))
-    assert last is not None
-    raise last
+        try:
+            least = _in_parts(wanted, page, parts, SIZES[-1])
+        except Refusal as refusal:
+            if parts == MOST_PARTS:
+                raise refusal
+        else:
+            first, *others = _largest(wanted, page, parts) or least
+            return replace(first, more=tuple(others))
+    raise AssertionError("a map in no part")
+
+
+def _largest(wanted: Wanted, page: Point, parts: int) -> list[Picture] | None:
+    """The parts with the largest numbers that find room, if any larger than the least do."""
+    for size in SIZES[:-1]:
+        try:
+            return _in_parts(wanted, page, parts, size)
+        except Refusal:
+            continue
+    return None
 
 
 def _in_parts(wanted: Wanted, page: Point, parts: int, size: float) -> list[Picture]:
@@ -144,7 +154,7 @@ def _plan(
     wanted: Wanted, named: Sequence[int], y: float, width: float, room: float, size: float
 ) -> tuple[tuple[Mark, ...], float]:
     """The plan below y, at most so high as there is room, and how far down it reaches."""
-    if room < LEAST:
+    if room < wanted.lowest:
         wrong = f"a map of {len(wanted.places)} fasteners is too high"
         raise Refusal("figure", wrong, "split the map")
     datum = wanted.datum

@@ -1,14 +1,17 @@
 """A rectangle of fasteners as the sheet's rows give it, in; the map ticked at the bench, out.
 
 Every fastener has its number and a box to tick beside it. Number 1 stands in the corner that the
-rows name; the numbers run along its row, and every further row begins at the same side.
+rows name; the numbers run along its row, and every further row begins at the same side. What is
+too wide or too high for that is a plan with the boxes below it.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from generator.figures import plan_map
 from generator.figures.lettering import centred_baseline
 from generator.figures.map_parts import (
     ARROW,
@@ -35,7 +38,11 @@ KNOWN = (*NEEDED, "item", "pitch across", "pitch down", "first", "order")
 APART = 0.9  # from a fastener's circle to its tick box
 SMALL = 2 * BALLOON + 1.4  # a cell across its short side
 LONG = 2 * BALLOON + APART + TICK + 1.6  # and along the side where the tick box stands
-MOST = 99  # a balloon holds two figures
+ROOMY = 12.0  # between fasteners of a plan on which every number is written
+CLOSE = 5.5  # rows of a plan nearer than that have no room for a number each
+CLEAR = 3.0  # between rows that are counted by eye
+HIGHEST = 112.0  # of a plan, if its boxes leave so much
+MOST = 99  # a balloon holds two figures, and a rectangle as many rows or columns
 
 
 @dataclass(frozen=True)
@@ -62,6 +69,14 @@ class Asked:
     def from_left(self) -> bool:
         return self.first.endswith("left")
 
+    def cell(self, number: int) -> tuple[int, int]:
+        """Row and column of a fastener in the view, counted from the top left corner."""
+        row, column = divmod(number - 1, self.columns)
+        return (
+            row if self.from_top else self.rows - 1 - row,
+            column if self.from_left else self.columns - 1 - column,
+        )
+
 
 @dataclass(frozen=True)
 class Grid:
@@ -76,9 +91,7 @@ class Grid:
 
     def at(self, number: int) -> Point:
         """The middle of a fastener."""
-        row, column = divmod(number - 1, self.asked.columns)
-        row = row if self.asked.from_top else self.asked.rows - 1 - row
-        column = column if self.asked.from_left else self.asked.columns - 1 - column
+        row, column = self.asked.cell(number)
         x, y = self.left + self.across * (column + 0.5), self.top + self.down * (row + 0.5)
         off = (APART + TICK) / 2
         if self.beside:
@@ -94,16 +107,20 @@ class Grid:
         return x, y + away if self.asked.from_top else y - away
 
 
-def rectangle_map(rows: Mapping[str, str], width: float) -> Picture:
-    """The map of a rectangle of 2 to 99 fasteners, width in millimetres.
+def rectangle_map(rows: Mapping[str, str], width: float, height: float = math.inf) -> Picture:
+    """The map of a rectangle of 2 to 200 fasteners, width in millimetres; where boxes beside them
+    and the order below do not fit in width and height, a plan with the boxes below.
 
     Refuses missing or unknown rows, an order that does not name every fastener once, and more
-    fasteners than can be ticked in the width.
+    fasteners than can be told apart in the width.
     """
     asked = asked_for(rows)
+    cell = _cell(asked, width)
+    if cell is None:
+        return _as_plan(asked, width, height)
+    beside, across, down = cell
     view = f"looking {asked.looking}, numbered row by row"
     head = heading(view, _facts(asked), width)
-    beside, across, down = _cell(asked, width)
     above = LINE * len(head) + 3
     above += LINE + ARROW + 1 if asked.from_top else LINE + 1
     grid = Grid(asked, (width - across * asked.columns) / 2, above, across, down, beside)
@@ -111,7 +128,44 @@ def rectangle_map(rows: Mapping[str, str], width: float) -> Picture:
     order = order_list(asked.order, below + LINE, width, begin=True)
     marks = (*head, *_start(grid, width), *_fasteners(grid), *order)
     must_fit(marks, width, asked.count)
-    return Picture(width, foot(order, below) + 2, marks)
+    high = foot(order, below) + 2
+    return Picture(width, high, marks) if high <= height else _as_plan(asked, width, height)
+
+
+def _as_plan(asked: Asked, width: float, height: float) -> Picture:
+    """A rectangle that is too much for boxes beside its fasteners: where each stands, not to scale,
+    since a long one would leave no room for its numbers, and the boxes below. Rather in more parts
+    than with rows that the eye cannot count."""
+    across = _spread(asked.columns, width - 2 * plan_map.ROUND)
+    down = _spread(asked.rows, HIGHEST)
+    cells = {number: asked.cell(number) for number in range(1, asked.count + 1)}
+    plan = plan_map.Wanted(
+        view=f"looking {asked.looking}, numbered row by row, not to scale",
+        facts=f"NUMBER 1: {asked.first}, {_facts(asked)}",
+        places={number: (column * across, row * down) for number, (row, column) in cells.items()},
+        item=asked.item,
+        order=asked.order,
+        named=tuple(number for number in cells if _written(asked, number, across, down)),
+    )
+    clear = max(plan_map.LEAST, min(down, CLEAR) * (asked.rows - 1) + 2 * plan_map.ROUND)
+    try:
+        return plan_map.plan_map(replace(plan, lowest=clear), width, height)
+    except Refusal:
+        return plan_map.plan_map(plan, width, height)
+
+
+def _spread(count: int, room: float) -> float:
+    """How far apart so many stand on the plan, in that room."""
+    return min(ROOMY, room / max(1, count - 1))
+
+
+def _written(asked: Asked, number: int, across: float, down: float) -> bool:
+    """Whether a number is written on the plan: every one where there is room, else the first of
+    each row and every fifth along it; of rows that stand close, in every fifth row."""
+    row, along = divmod(number - 1, asked.columns)
+    if down < CLOSE and row % plan_map.EVERY:
+        return False
+    return across >= ROOMY <= down or along == 0 or (along + 1) % plan_map.EVERY == 0
 
 
 def asked_for(rows: Mapping[str, str]) -> Asked:
@@ -121,6 +175,9 @@ def asked_for(rows: Mapping[str, str]) -> Asked:
     if rows["fasteners"].strip() != str(down * across):
         wrong = f"{down} rows of {across} are {down * across} fasteners, not {rows['fasteners']}"
         raise Refusal("figure", wrong, f"fasteners: {down * across}, or other rows and columns")
+    if not 2 <= down * across <= plan_map.MOST:
+        wrong = f"a map of {down * across} fasteners"
+        raise Refusal("figure", wrong, f"2 to {plan_map.MOST} fasteners")
     first = rows.get("first", CORNERS[0]).strip()
     if first not in CORNERS:
         raise Refusal("figure", f"first {first!r} is no corner", ", ".join(CORNERS))
@@ -161,17 +218,16 @@ def _facts(asked: Asked) -> str:
     )  # fmt: skip
 
 
-def _cell(asked: Asked, width: float) -> tuple[bool, float, float]:
-    """Whether tick boxes stand beside, and the size of a cell; roomy where there is room."""
-    if not 2 <= asked.count <= MOST:
-        raise Refusal("figure", f"a map of {asked.count} fasteners", f"2 to {MOST} fasteners")
+def _cell(asked: Asked, width: float) -> tuple[bool, float, float] | None:
+    """Whether tick boxes stand beside, and the size of a cell; roomy where there is room. None
+    where there is none."""
+    if asked.count > MOST:
+        return None
     room = ((width - 1) / asked.columns, TALLEST / asked.rows)
     for beside, least in ((False, (SMALL, LONG)), (True, (LONG, SMALL))):
         if least[0] <= room[0] and least[1] <= room[1]:
             return beside, min(room[0], 1.6 * LONG), min(room[1], least[1] + 2)
-    fit = f"{int((width - 1) / SMALL)} columns or {int(TALLEST / SMALL)} rows at the most"
-    wrong = f"{asked.rows} rows of {asked.columns} do not fit a map {width:.0f} mm wide"
-    raise Refusal("figure", wrong, f"{fit}, fewer of both: split the map")
+    return None
 
 
 def _fasteners(grid: Grid) -> tuple[Mark, ...]:

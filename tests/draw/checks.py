@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from itertools import combinations
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
 
 from generator.draw.pen import LEAST, Box
-from tests.draw.inspector import Seen, letters
+from tests.draw.inspector import Rect, Seen, letters
 from tests.helping import texts_in
 
 # Words of the dialect that tell draw what to do and are not printed themselves.
@@ -27,12 +30,15 @@ CORNER = 20.0  # the corner codes' squares end here, from each edge
 LEAST_LETTERS = 6.99  # points
 
 
-def page_counts(pages: Sequence[Seen], count: int) -> Iterator[str]:
-    """Every page says which of how many it is, and there are as many."""
+def page_counts(
+    pages: Sequence[Seen], count: int, first: int = 1, of: int | None = None
+) -> Iterator[str]:
+    """Every page says which of how many it is, and there are as many. first and of: the number of
+    the first page, and how many there are, where the sheet is one of a pack."""
     if len(pages) != count:
         yield f"{len(pages)} pages, not {count}"
-    for number, page in enumerate(pages, start=1):
-        if f"sheet {number} of {len(pages)}" not in page.text:
+    for number, page in enumerate(pages, start=first):
+        if f"sheet {number} of {of or len(pages)}" not in page.text:
             yield f"page {number} does not say so"
 
 
@@ -60,8 +66,10 @@ def small_letters(pages: Sequence[Seen]) -> Iterator[str]:
 
 def text_on_text(pages: Sequence[Seen]) -> Iterator[str]:
     for page in pages:
-        for one, other in combinations(page.said, 2):
-            if one.place.overlap(other.place) >= 0.2:
+        places = [said.place for said in page.said]
+        for i, j in _near(_bounds(places), _bounds(places)):
+            one, other = page.said[i], page.said[j]
+            if i < j and one.place.overlap(other.place) >= 0.2:
                 yield f"{one.text!r} lies on {other.text!r}"
 
 
@@ -94,21 +102,53 @@ def small_boxes(boxes: Sequence[Box]) -> Iterator[str]:
 def boxes_not_free(pages: Sequence[Seen]) -> Iterator[str]:
     """Boxes that touch, and print in a box; only a unit may stand there, at its right."""
     for page in pages:
-        for one, other in combinations(page.boxes, 2):
-            if one.overlap(other) >= 0.01:
-                yield f"boxes lie on each other at {one}"
-        for box in page.boxes:
-            for said in page.said:
-                if box.overlap(said.place) > 0.2 and said.place.x <= box.x + 20:
-                    yield f"{said.text!r} stands in a box"
+        held = _bounds(page.boxes)
+        for i, j in _near(held, held):
+            if i < j and page.boxes[i].overlap(page.boxes[j]) >= 0.01:
+                yield f"boxes lie on each other at {page.boxes[i]}"
+        for i, j in _near(held, _bounds([said.place for said in page.said])):
+            box, said = page.boxes[i], page.said[j]
+            if box.overlap(said.place) > 0.2 and said.place.x <= box.x + 20:
+                yield f"{said.text!r} stands in a box"
+
+
+def text_on_lines(pages: Sequence[Seen]) -> Iterator[str]:
+    """Words that a frame, a rule or a line of a figure runs through."""
+    for number, page in enumerate(pages, start=1):
+        inner = [
+            (said.text, said.place.within(0.35, 0.2 * said.place.height)) for said in page.said
+        ]
+        told = [(text, place) for text, place in inner if place]
+        lines = np.array([(s.x1, s.y1, s.x2, s.y2) for s in page.strokes]).reshape(-1, 2, 2)
+        ends = np.concatenate([lines.min(axis=1), lines.max(axis=1)], axis=1)
+        for i, j in _near(ends, _bounds([place for _, place in told])):
+            if page.strokes[i].crosses(told[j][1]):
+                yield f"page {number}: a line runs through {told[j][0]!r}"
+
+
+def _bounds(places: Sequence[Rect]) -> Any:
+    """Left, top, right and bottom of each."""
+    made = [(p.x, p.y, p.x + p.width, p.y + p.height) for p in places]
+    return np.array(made).reshape(-1, 4)
+
+
+def _near(ones: Any, others: Any) -> Iterator[tuple[int, int]]:
+    """The pairs whose bounds overlap."""
+    one, other = ones[:, None, :], others[None, :, :]
+    both = (one[..., :2] <= other[..., 2:]) & (one[..., 2:] >= other[..., :2])
+    return ((int(i), int(j)) for i, j in np.argwhere(both.all(axis=-1)))
 
 
 def lost_words(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
     """Words of the sheet that no page has: not drawn, or drawn with a sign that the face lacks."""
     together = letters("".join(page.text for page in pages))
-    for text in texts_in(markdown[markdown.index("\n:::\n") :]):
+    texts = texts_in(markdown[markdown.index("\n:::\n") :])
+    for before, text in pairwise(["", *texts]):
+        if re.fullmatch(r"balloon \d+", before):
+            continue  # the dimensions that it names are drawn
         if text in UNPRINTED or re.fullmatch(
-            r"(bend|leg|flat|allowance|tangent|sight|nose|balloon) \d+|(box|at|verdict) \S+", text
+            r"(bend|leg|flat|allowance|tangent|sight|nose|relief|balloon) \d+|(box|at|verdict) \S+",
+            text,
         ):
             continue
         if re.fullmatch(r"\d+ (hold|witness|independent)", text):
@@ -132,11 +172,12 @@ def instructions(markdown: str) -> list[tuple[str, str]]:
 def cautions_apart(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
     """Warnings and cautions that stand on another page than the step they belong to."""
     parts = re.split(r"(?m)^## \d+ [a-z]+.*$", markdown)[1:]
+    read = [letters(page.text) for page in pages]
     for (number, do), body in zip(instructions(markdown), parts, strict=True):
         alerts = re.findall(r"(?ms)^::: (?:warning|caution)\n(.*?)\n:::$", body.split("\n# ")[0])
         for text in alerts:
             start = letters(re.split(r"[\[\\]", text)[0][:50])
-            on = {i for i, page in enumerate(pages) if start in letters(page.text)}
-            at = {i for i, page in enumerate(pages) if letters(do) in letters(page.text)}
+            on = {i for i, page in enumerate(read) if start in page}
+            at = {i for i, page in enumerate(read) if letters(do) in page}
             if not on & at:
                 yield f"operation {number}: {text[:50]!r} is not on its page"

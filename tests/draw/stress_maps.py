@@ -30,10 +30,10 @@ def largest() -> Iterator[tuple[str, Mapping[str, str]]]:
     yield "rows", {"fasteners": "180", "in rows": "upper: 120; lower: 60", **lines}
     long = "; ".join(f"row {i}: {17 if i < 12 else 13}" for i in range(1, 13))
     yield "rows", {"fasteners": "200", "in rows": long, "order": _shuffled(200), **lines}
-    named = [f"{x:g}, {up:g} P-{n}" for n, (x, up) in enumerate(_spread(30, 70.0), 1)]
+    named = [f"{x:g}, {up:g} P-{n}" for n, (x, up) in enumerate(spread(30, 70.0), 1)]
     by = {"datum": "lower left corner of the flange", **COMMON}
     yield "placed", {"fasteners": "30", "places": "; ".join(named), **by}
-    many = [f"{x:g}, {up:g}" for x, up in _spread(200, 35.0)]
+    many = [f"{x:g}, {up:g}" for x, up in spread(200, 35.0)]
     yield "placed", {
         "fasteners": "200", "places": "; ".join(many), "order": _shuffled(200), **by,
     }  # fmt: skip
@@ -45,7 +45,7 @@ def _shuffled(count: int) -> str:
     return " ".join(map(str, numbers))
 
 
-def _spread(count: int, apart: float) -> list[tuple[float, float]]:
+def spread(count: int, apart: float) -> list[tuple[float, float]]:
     chance = random.Random(count)
     found: list[tuple[float, float]] = []
     while len(found) < count:

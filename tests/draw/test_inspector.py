@@ -65,6 +65,7 @@ def test_a_sound_page_passes_every_check() -> None:
     assert [*checks.outside_margins(pages)] == []
     assert [*checks.small_letters(pages)] == []
     assert [*checks.text_on_text(pages)] == []
+    assert [*checks.text_on_lines(pages)] == []
     assert [*checks.boxes_not_mapped(pages, [mapped(40, 80, 30, 9)])] == []
     assert [*checks.small_boxes([mapped(40, 80, 30, 9)])] == []
     assert [*checks.boxes_not_free(pages)] == []
@@ -88,6 +89,13 @@ def test_a_page_too_few_and_one_that_does_not_count_are_seen() -> None:
 def test_text_in_a_margin_or_a_corner_is_seen(text: str, x: float, y: float, says: str) -> None:
     (wrong,) = checks.outside_margins(page(*SOUND, words(text, x, y)))
     assert says in wrong
+
+
+def test_a_page_of_a_pack_that_counts_wrong_is_seen() -> None:
+    said = replace(page(*SOUND)[0], text="sheet 7 of 12")
+    assert [*checks.page_counts([said], 1, first=7, of=12)] == []
+    assert [*checks.page_counts([said], 1, first=6, of=12)] == ["page 6 does not say so"]
+    assert [*checks.page_counts([said], 1, first=7, of=13)] == ["page 7 does not say so"]
 
 
 def test_letters_that_are_too_small_are_seen() -> None:
@@ -121,6 +129,50 @@ def test_a_map_that_is_not_what_the_strokes_are_is_seen(boxes: list[Box]) -> Non
 )  # fmt: skip
 def test_a_box_too_small_for_its_kind_is_seen(kind: str, width: float, height: float) -> None:
     assert [*checks.small_boxes([mapped(40, 80, width, height, kind)])]
+
+
+@pytest.mark.parametrize(
+    "through",
+    [
+        lambda canvas: canvas.line(45 * mm, 236 * mm, 45 * mm, 240 * mm),  # upright
+        lambda canvas: canvas.line(30 * mm, 238 * mm, 60 * mm, 238 * mm),  # struck out
+        lambda canvas: canvas.line(42 * mm, 230 * mm, 50 * mm, 246 * mm),
+        lambda canvas: canvas.circle(45 * mm, 238 * mm, 3 * mm),
+        lambda canvas: canvas.rect(30 * mm, 238 * mm, 60 * mm, 20 * mm),  # the foot of a frame
+    ],
+    ids=["upright", "struck out", "aslant", "round", "frame"],
+)
+def test_a_line_through_words_is_seen(through: Draw) -> None:
+    (wrong,) = set(checks.text_on_lines(page(*SOUND, through)))
+    assert wrong == "page 1: a line runs through 'MEASURE the sheet.'"
+
+
+@pytest.mark.parametrize(
+    "beside",
+    [
+        lambda canvas: canvas.line(38 * mm, 236.4 * mm, 90 * mm, 236.4 * mm),  # a rule below
+        lambda canvas: canvas.rect(38 * mm, 234 * mm, 60 * mm, 8 * mm),  # a frame round them
+        lambda canvas: canvas.circle(55 * mm, 238 * mm, 25 * mm),
+    ],
+    ids=["rule", "frame", "round"],
+)
+def test_a_line_beside_words_is_none_through_them(beside: Draw) -> None:
+    assert [*checks.text_on_lines(page(*SOUND, beside))] == []
+
+
+def test_what_a_tile_does_not_show_of_a_line_runs_through_nothing() -> None:
+    def clipped(canvas: Canvas) -> None:
+        edge = canvas.beginPath()
+        edge.rect(100 * mm, 200 * mm, 50 * mm, 60 * mm)
+        canvas.saveState()
+        canvas.clipPath(edge, stroke=0, fill=0)
+        canvas.line(30 * mm, 238 * mm, 140 * mm, 238 * mm)
+        canvas.restoreState()
+
+    (seen,) = page(*SOUND, clipped)
+    assert [*checks.text_on_lines([seen])] == []
+    (line,) = (s for s in seen.strokes if abs(s.y1 - 59) + abs(s.y2 - 59) < 0.01)
+    assert (line.x1, line.x2) == (pytest.approx(100, abs=0.1), pytest.approx(140, abs=0.1))
 
 
 def test_boxes_on_each_other_and_print_in_a_box_are_seen() -> None:

@@ -91,6 +91,11 @@ def test_no_text_lies_on_another(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
+def test_no_line_runs_through_words(name: str) -> None:
+    assert [*checks.text_on_lines(printed(name)[1])] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
 def test_boxes_in_the_pdf_are_the_boxes_on_the_map(name: str) -> None:
     drawn, pages = printed(name)
     assert [*checks.boxes_not_mapped(pages, drawn.boxes)] == []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from generator.draw.breaking import kept_together, one_line, typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import BODY, BOX_HEIGHT, CAPTION, INSTRUCTION, PT
@@ -34,7 +36,7 @@ def _row(row: Row, label_width: float, captioned: bool) -> Piece:
         label.draw(pen, x, down + (BOX_HEIGHT - label.height) / 2)
         at = x + label_width
         if captioned:
-            pen.text(at, down - 0.9, "HH : MM, 24 hour", size=CAPTION)
+            _caption(pen, at, down - 0.9)
         clock_boxes(pen, at, down, name, f"{name} from" if added else name)
         if added:
             at = _sum(pen, at + CLOCK_WIDTH + 2.5, down, added)
@@ -55,4 +57,11 @@ def clock(block: Container, area: Area) -> Pieces:
     taken = CLOCK_WIDTH + (max(sums) + 5.0 + CLOCK_WIDTH if sums else 0.0)
     widest = max(one_line(row[0]) for row in block.rows) + 4.0
     label = min(widest, area.width - taken)
-    return tuple(_row(row, label, i == 0) for i, row in enumerate(block.rows))
+    first, *others = (_row(row, label, i == 0) for i, row in enumerate(block.rows))
+    caption = Piece(2.6, lambda pen, x, y: _caption(pen, x + label, y + 2.5))
+    return (first, *(replace(each, header=caption) for each in others))
+
+
+def _caption(pen: Pen, x: float, base: float) -> None:
+    """How a time is written, above the first boxes of a page."""
+    pen.text(x, base, "HH : MM, 24 hour", size=CAPTION)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.draw.blocks.strips import is_bold, said_above, stop_row
 from generator.draw.breaking import Text, typeset, widest_word
@@ -11,7 +11,7 @@ from generator.draw.fonts import BOLD, in_figures, measured
 from generator.draw.paper import BODY, HAIR, HEAVY, PT, RULE, SMALL, TABLE, TICK
 from generator.draw.parse import Container, Row, plain
 from generator.draw.pen import Pen
-from generator.draw.pieces import Area, Draw, Piece, Pieces
+from generator.draw.pieces import Area, Draw, Piece, Pieces, breakable_rows, stacked
 from generator.findings import Refusal
 
 _STOP, _PAD, _ENTRY = 7.0, 1.9, 7.0
@@ -63,9 +63,61 @@ def grid(block: Container, area: Area) -> Pieces:
     for room in (area.width, area.wide):
         for one in (beside, below):
             if one.width <= room:
-                piece = Piece(one.height, _drawn(one), gap=2.6, wide=room > area.width)
-                return (said_above(block, piece, area),)
+                wide = room > area.width
+                piece = said_above(block, Piece(one.height, _drawn(one), gap=2.6, wide=wide), area)
+                return (
+                    (piece,)
+                    if not area.page or piece.height <= area.page
+                    else (_in_parts(block, one, wide, area))
+                )
     raise Refusal("layout", f"a grid is {below.width:.0f} mm wide", "fewer columns under across")
+
+
+def _in_parts(block: Container, one: Grid, wide: bool, area: Area) -> Pieces:
+    """A grid that is higher than a page, row by row, with the entries across again on each page;
+    only its own ends say STOP."""
+    stop = Piece(_STOP, lambda pen, x, y: stop_row(pen, x, y, one.width, _STOP))
+    head = Piece(one.head, lambda pen, x, y: _band_head(pen, x, y, one))
+    rows = [_band(one, number) for number in range(1, len(one.rows))]
+    first = said_above(block, replace(stacked([stop, head, rows[0]]), gap=2.6, wide=wide), area)
+    parts = breakable_rows([first, *rows[1:-1], stacked([rows[-1], stop])], head, 2)
+    return tuple(replace(part, wide=wide) for part in parts)
+
+
+def _band_head(pen: Pen, x: float, y: float, one: Grid) -> None:
+    one.corner.draw(pen, x + _STOP + _PAD, y + (one.head - one.corner.height) / 2)
+    _sides(pen, x, y, one, one.head)
+    _heads(pen, x, y - _STOP, one, one.head)
+
+
+def _band(one: Grid, number: int) -> Piece:
+    """A row of a grid in parts, with what stands at its sides."""
+    row = one.rows[number]
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        top = y - one.down(number)
+        _sides(pen, x, y, one, one.pitch)
+        for column in range(1, len(row)):
+            left = x + one.across(column)
+            pen.line(left, y, left, y + one.pitch, RULE if column == 1 else HAIR)
+        _answers(pen, x, top, one, number, row)
+        _row_frames(pen, x, top, one, number, row)
+
+    return Piece(one.pitch, draw)
+
+
+def _sides(pen: Pen, x: float, y: float, one: Grid, height: float) -> None:
+    """STOP at both sides of a row, in words where they fit; the column of the nominal."""
+    length = measured(BOLD, BODY, "STOP")
+    for at in (x, x + one.width - _STOP):
+        pen.frame(at, y, _STOP, height, HEAVY)
+        if length < height - 1.0:
+            base = at + _STOP / 2 + 0.34 * BODY * PT
+            pen.turned(base, y + (height + length) / 2, "STOP", BOLD, BODY)
+    for column, head in enumerate(one.rows[0][1:], start=1):
+        if is_bold(head):
+            for side in (one.across(column) + 0.5, one.across(column) + one.cell - 0.5):
+                pen.line(x + side, y, x + side, y + height, RULE)
 
 
 def _laid_out(rows: Sequence[Row], beside: bool) -> Grid:
@@ -108,9 +160,13 @@ def _fence(pen: Pen, x: float, y: float, one: Grid) -> None:
 
 
 def _row(pen: Pen, x: float, y: float, one: Grid, number: int, row: Row) -> None:
-    top = y + one.down(number)
     if number == 1:
-        _heads(pen, x, y, one)
+        _heads(pen, x, y, one, one.height - 2 * _STOP)
+    _answers(pen, x, y, one, number, row)
+
+
+def _answers(pen: Pen, x: float, y: float, one: Grid, number: int, row: Row) -> None:
+    top = y + one.down(number)
     pen.line(x + _STOP, top, x + one.width - _STOP, top, RULE if number == 1 else HAIR)
     _figure(pen, x + _STOP + one.name / 2, top + one.pitch / 2, plain(row[0]), True)
     for column, cell in enumerate(row[1:], start=1):
@@ -118,13 +174,14 @@ def _row(pen: Pen, x: float, y: float, one: Grid, number: int, row: Row) -> None
         _cell(pen, x + one.across(column), top, one, plain(cell), meaning)
 
 
-def _heads(pen: Pen, x: float, y: float, one: Grid) -> None:
+def _heads(pen: Pen, x: float, y: float, one: Grid, down: float) -> None:
+    """The entries across, and the lines between their columns, so far down."""
     for column in range(1, len(one.rows[0])):
         left = x + one.across(column)
         middle = y + _STOP + one.head / 2
         _figure(pen, left + one.cell / 2, middle, plain(one.rows[0][column]), True)
         weight = RULE if column == 1 else HAIR
-        pen.line(left, y + _STOP, left, y + one.height - _STOP, weight)
+        pen.line(left, y + _STOP, left, y + _STOP + down, weight)
 
 
 def _cell(pen: Pen, x: float, y: float, one: Grid, answer: str, meaning: str) -> None:
@@ -144,18 +201,22 @@ def _figure(pen: Pen, x: float, middle: float, words: str, bold: bool) -> None:
 
 def _frames(pen: Pen, x: float, y: float, one: Grid) -> None:
     """Round the row, the column and the cell of the nominal, as far as it is on the grid."""
-    left, top = x + _STOP, y + _STOP
-    wide, deep = one.width - 2 * _STOP, one.height - 2 * _STOP
+    top, deep = y + _STOP, one.height - 2 * _STOP
     for number, row in enumerate(one.rows[1:], start=1):
-        if is_bold(row[0]):
-            _inset(pen, left, y + one.down(number), wide, one.pitch, 0.5, RULE)
-        for column, cell in enumerate(row[1:], start=1):
-            if is_bold(cell):
-                at = (x + one.across(column), y + one.down(number))
-                _inset(pen, *at, one.cell, one.pitch, 0.5, HEAVY)
+        _row_frames(pen, x, y, one, number, row)
     for column, head in enumerate(one.rows[0][1:], start=1):
         if is_bold(head):
             _inset(pen, x + one.across(column), top, one.cell, deep, 0.5, RULE)
+
+
+def _row_frames(pen: Pen, x: float, y: float, one: Grid, number: int, row: Row) -> None:
+    if is_bold(row[0]):
+        at = (x + _STOP, y + one.down(number))
+        _inset(pen, *at, one.width - 2 * _STOP, one.pitch, 0.5, RULE)
+    for column, cell in enumerate(row[1:], start=1):
+        if is_bold(cell):
+            at = (x + one.across(column), y + one.down(number))
+            _inset(pen, *at, one.cell, one.pitch, 0.5, HEAVY)
 
 
 def _inset(

@@ -24,7 +24,7 @@ def fastener_map(block: Container, area: Area) -> Pieces:
     made: list[Picture] = []
     for width in (area.width, area.wide):
         try:
-            made.append(_picture(block, width, _height(area)))
+            made.append(_picture(block, width, _height(area, width)))
         except Refusal as refusal:
             if width == area.wide and not made:
                 raise refusal
@@ -41,10 +41,11 @@ def figure(block: Container, area: Area) -> Pieces:
     return tuple(replace(piece, glued=True) for piece in made) if block.words == "chart" else made
 
 
-def _height(area: Area) -> float:
+def _height(area: Area, width: float) -> float:
     """How high a part of a map may be; of an operation's page its sign-off is taken already."""
     below = 0.0 if area.width < area.wide else _BELOW
-    return area.page - _SPARE - below if area.page else math.inf
+    more = area.beside if width < area.wide else 0.0
+    return area.page + more - _SPARE - below if area.page else math.inf
 
 
 def _picture(block: Container, width: float, page: float) -> Picture:

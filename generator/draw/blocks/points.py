@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 
 from generator.draw import marks
-from generator.draw.breaking import typeset
+from generator.draw.breaking import Text, typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import (
     BODY,
@@ -31,12 +32,13 @@ MARKS: Mapping[str, Callable[[Pen, float, float, float], None]] = {
 
 _MARK, _NUMBER_AT, _KIND_AT, _WHAT_AT = 9.0, 11.5, 27.0, 67.0
 _PAD = 1.4
+_PART = 90.0  # of what is looked at, in one row; more goes on in a row of its own
 
 
 def points(block: Container, area: Area) -> Pieces:
     """A row for each point: operation, kind by shape and word, who, notice, what, agreed."""
     header = _header(block.rows[0], area.width)
-    rows = [_point(row, area.width, block.line) for row in block.rows[1:]]
+    rows = [each for row in block.rows[1:] for each in _point(row, area.width, block.line)]
     return (header, *breakable_rows(rows, header, 1))
 
 
@@ -57,7 +59,35 @@ def _header(names: Row, width: float) -> Piece:
     return Piece(5.4, draw)
 
 
-def _point(row: Row, width: float, line: int) -> Piece:
+def _point(row: Row, width: float, line: int) -> Iterator[Piece]:
+    """The row of a point, and the rows in which its words go on where they are many."""
+    what = typeset(row[4], width - STAMP_WIDTH - 3.0 - _WHAT_AT, BODY)
+    lines = max(1, int(_PART / what.leading))
+    first, *others = [
+        replace(what, lines=what.lines[i : i + lines])
+        for i in range(0, max(1, len(what.lines)), lines)
+    ]
+    yield _head(row, first, width, line, bool(others))
+    for i, words in enumerate(others, start=1):
+        yield _more(row, words, width, i == len(others))
+
+
+def _more(row: Row, what: Text, width: float, last: bool) -> Piece:
+    """Further words of a point, under its number."""
+    words = f"{plain(row[0])} {plain(row[1])} continued"
+    head = typeset((Run(words),), _WHAT_AT - _NUMBER_AT - 3.0, BODY, BOLD)
+    height = max(what.height, head.height) + 2 * _PAD
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        head.draw(pen, x + _NUMBER_AT, y + _PAD)
+        what.draw(pen, x + _WHAT_AT, y + _PAD)
+        if last:
+            pen.line(x, y + height, x + width, y + height, HAIR)
+
+    return Piece(height, draw)
+
+
+def _head(row: Row, what: Text, width: float, line: int, goes_on: bool) -> Piece:
     number, kind, _, notice = (plain(cell) for cell in row[:4])
     mark = MARKS.get(kind.lower())
     if mark is None:
@@ -66,7 +96,6 @@ def _point(row: Row, width: float, line: int) -> Piece:
     texts = [typeset((Run(kind),), beside, INSTRUCTION, BOLD), typeset(row[2], beside, BODY)]
     if notice not in ("", "-"):
         texts.append(typeset((Run(f"notice {notice}"),), beside, BODY))
-    what = typeset(row[4], width - STAMP_WIDTH - 3.0 - _WHAT_AT, BODY)
     head = typeset(row[0], _KIND_AT - _NUMBER_AT, HEADING, BOLD)
     height = max(STAMP_HEIGHT, what.height, sum(t.height for t in texts)) + 2 * _PAD
 
@@ -81,6 +110,7 @@ def _point(row: Row, width: float, line: int) -> Piece:
         what.draw(pen, x + _WHAT_AT, top)
         at = x + width - STAMP_WIDTH
         pen.box("stamp", at, top, STAMP_WIDTH, STAMP_HEIGHT, f"{number} {kind}", "agreed stamp")
-        pen.line(x, y + height, x + width, y + height, HAIR)
+        if not goes_on:
+            pen.line(x, y + height, x + width, y + height, HAIR)
 
     return Piece(height, draw)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from generator.draw.breaking import Text, one_line, typeset
+from generator.draw.breaking import Text, one_line, typeset, widest_word
 from generator.draw.fonts import BOLD, TEXT, in_figures, measured
 from generator.draw.paper import BODY, HAIR, HEAVY, PT, RULE, SMALL, TABLE, TICK
 from generator.draw.parse import Container, Row, plain
 from generator.draw.pen import Pen
-from generator.draw.pieces import Area, Piece, Pieces
+from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, stacked
 from generator.findings import Refusal
 
 _STOP, _ENTRY, _RESULT, _USED = 8.0, 7.0, 7.6, 8.4
@@ -33,7 +33,7 @@ def strip(block: Container, area: Area) -> Pieces:
     if least > area.wide:
         # Too wide to be read across: the same entries, read down.
         down = list(zip(*rows, strict=True))
-        (piece,) = _read_down(down[0], down[1:], area)
+        (piece,) = _read_down(down[0], down[1:], replace(area, page=0.0))
     else:
         piece = _strip_piece(rows, label, cell, least > area.width)
     return (said_above(block, piece, area),)
@@ -123,18 +123,29 @@ def lookup(block: Container, area: Area) -> Pieces:
 _USED_WIDTH, _PITCH, _STOP_HEIGHT, _WORDS_WIDTH = 12.0, 8.2, 6.4, 26.0
 
 
-def _read_down(names: Row, body: Sequence[Row], area: Area) -> tuple[Piece]:
+def _read_down(names: Row, body: Sequence[Row], area: Area) -> Pieces:
     """Entries below each other, between two rows that say STOP."""
-    widths = [_lookup_width([row[i] for row in (names, *body)]) for i in range(len(names))]
+    columns = [[row[i] for row in (names, *body)] for i in range(len(names))]
+    wants, leasts = zip(*map(_lookup_widths, columns), strict=True)
     room = area.width
-    wide = sum(widths) + _USED_WIDTH > room
+    wide = sum(wants) + _USED_WIDTH > room
     if wide:
         room = area.wide
-    if sum(widths) + _USED_WIDTH > room:
-        width = sum(widths) + _USED_WIDTH
-        raise Refusal("layout", f"a lookup is {width:.0f} mm wide", "fewer columns")
-    spare = min(6.0, (room - sum(widths) - _USED_WIDTH) / len(widths))
-    return (_lookup_piece(names, body, [w + spare for w in widths], wide),)
+    widths = _fitted(wants, leasts, room - _USED_WIDTH)
+    spare = max(0.0, min(6.0, (room - sum(widths) - _USED_WIDTH) / len(widths)))
+    return _lookup_pieces(names, body, [w + spare for w in widths], wide, area.page)
+
+
+def _fitted(wants: Sequence[float], leasts: Sequence[float], room: float) -> list[float]:
+    """The widths that columns want, or where there is less room a share that holds their words."""
+    if sum(wants) <= room:
+        return list(wants)
+    if sum(leasts) > room:
+        width = sum(leasts) + _USED_WIDTH
+        right = "fewer columns, or shorter words"
+        raise Refusal("layout", f"a lookup is {width:.0f} mm wide", right)
+    share = (room - sum(leasts)) / (sum(wants) - sum(leasts))
+    return [least + (want - least) * share for want, least in zip(wants, leasts, strict=True)]
 
 
 def _face(words: str, bold: bool) -> str:
@@ -144,22 +155,38 @@ def _face(words: str, bold: bool) -> str:
     return BOLD if bold else TEXT
 
 
-def _lookup_width(column: Sequence[Row | object]) -> float:
+def _lookup_widths(column: Sequence[Row | object]) -> tuple[float, float]:
+    """The width that a column wants, and the least that parts no word of it."""
     head = typeset(column[0], 17.0, SMALL, BOLD).width
     words = [plain(cell) for cell in column[1:]]  # type: ignore[arg-type]
     longest = max(measured(_face(w, True), TABLE, w) for w in words)
-    return max(head, min(longest, _WORDS_WIDTH)) + 2.6
+    longest_word = max(measured(_face(w, True), TABLE, one) for w in words for one in w.split())
+    least = longest_word if longest > _WORDS_WIDTH else longest
+    name = widest_word(column[0], SMALL, BOLD)  # type: ignore[arg-type]
+    return max(head, min(longest, _WORDS_WIDTH)) + 2.6, max(name, least) + 2.6
 
 
-def _lookup_piece(names: Row, body: Sequence[Row], widths: Sequence[float], wide: bool) -> Piece:
+def _lookup_pieces(
+    names: Row, body: Sequence[Row], widths: Sequence[float], wide: bool, page: float
+) -> Pieces:
+    """The table in one piece, or where a page does not hold it in rows between which a page may
+    end, under the headings again: only its own ends say STOP."""
+    width = sum(widths) + _USED_WIDTH
+    head = _lookup_head(names, widths)
+    rows = [_lookup_row(row, widths) for row in body]
+    stop = Piece(_STOP_HEIGHT, lambda pen, x, y: stop_row(pen, x, y, width, _STOP_HEIGHT))
+    whole = stacked([head, stop, *rows, stop])
+    if not page or whole.height <= page:
+        return (replace(whole, height=whole.height + 0.8, gap=2.6, wide=wide),)
+    above = stacked([head, stop, rows[0]])
+    below = stacked([rows[-1], replace(stop, height=stop.height + 0.8)])
+    parts = breakable_rows([above, *rows[1:-1], below], head, 2)
+    return tuple(replace(part, gap=0.0 if i else 2.6, wide=wide) for i, part in enumerate(parts))
+
+
+def _lookup_head(names: Row, widths: Sequence[float]) -> Piece:
     heads = [typeset(c, w - 2.0, SMALL, BOLD) for c, w in zip(names, widths, strict=True)]
     top = max(h.height for h in heads) + 1.6
-    width = sum(widths) + _USED_WIDTH
-    cells = [
-        [_cell(c, w, i) for i, (c, w) in enumerate(zip(row, widths, strict=True))] for row in body
-    ]
-    pitches = [max(_PITCH, *(cell.height + 1.6 for cell in row)) for row in cells]
-    height = top + 2 * _STOP_HEIGHT + sum(pitches)
 
     def draw(pen: Pen, x: float, y: float) -> None:
         at = x
@@ -167,15 +194,8 @@ def _lookup_piece(names: Row, body: Sequence[Row], widths: Sequence[float], wide
             head.draw(pen, at + (one - head.width) / 2, y + top - 0.8 - head.height)
             at += one
         pen.text(at + _USED_WIDTH / 2, y + top - 1.6, "used", BOLD, SMALL, anchor="middle")
-        y += top
-        for down in (y, y + _STOP_HEIGHT + sum(pitches)):
-            stop_row(pen, x, down, width, _STOP_HEIGHT)
-        y += _STOP_HEIGHT
-        for row, texts, pitch in zip(body, cells, pitches, strict=True):
-            _lookup_row(pen, x, y, row[0], texts, widths, pitch)
-            y += pitch
 
-    return Piece(height + 0.8, draw, gap=2.6, wide=wide)
+    return Piece(top, draw)
 
 
 def _in_cell(words: str, cell: float, answer: bool) -> Text:
@@ -196,20 +216,23 @@ def stop_row(pen: Pen, x: float, y: float, width: float, height: float) -> None:
     pen.text(x + width / 2, base, "STOP", BOLD, BODY, anchor="middle")
 
 
-def _lookup_row(
-    pen: Pen, x: float, y: float, first: Sequence[object], texts: Sequence[Text],
-    widths: Sequence[float], pitch: float,
-) -> None:  # fmt: skip
-    at = x
-    for text, width in zip(texts, widths, strict=True):
-        text.draw(pen, at + (width - text.width) / 2, y + (pitch - text.height) / 2)
-        at += width
-    name, used = plain(first), _USED_WIDTH  # type: ignore[arg-type]
-    pen.box(
-        "check", at + (used - TICK) / 2, y + (pitch - TICK) / 2, TICK, TICK, "used", f"used {name}"
-    )
-    pen.line(x, y + pitch, at + used, y + pitch, HAIR)
-    pen.line(x, y, x, y + pitch, RULE)
-    pen.line(at + used, y, at + used, y + pitch, RULE)
-    if is_bold(first):
-        pen.frame(x + 0.8, y + 0.5, at + used - x - 1.6, pitch - 1.0, HEAVY)
+def _lookup_row(row: Row, widths: Sequence[float]) -> Piece:
+    """A row of answers, and a box to tick at its right."""
+    texts = [_cell(c, w, i) for i, (c, w) in enumerate(zip(row, widths, strict=True))]
+    pitch = max(_PITCH, *(text.height + 1.6 for text in texts))
+    name, used = plain(row[0]), _USED_WIDTH
+
+    def draw(pen: Pen, x: float, y: float) -> None:
+        at = x
+        for text, width in zip(texts, widths, strict=True):
+            text.draw(pen, at + (width - text.width) / 2, y + (pitch - text.height) / 2)
+            at += width
+        left, top = at + (used - TICK) / 2, y + (pitch - TICK) / 2
+        pen.box("check", left, top, TICK, TICK, "used", f"used {name}")
+        pen.line(x, y + pitch, at + used, y + pitch, HAIR)
+        for side in (x, at + used):
+            pen.line(side, y, side, y + pitch, RULE)
+        if is_bold(row[0]):
+            pen.frame(x + 0.8, y + 0.5, at + used - x - 1.6, pitch - 1.0, HEAVY)
+
+    return Piece(pitch, draw)
