@@ -24,7 +24,7 @@ from generator.record.processes import Listed
 
 SIZES = (10, 100, 1_000, 10_000)
 IN_A_COMMIT = 10
-RUNS = 7
+RUNS = 15
 PROCESSES = 100
 SHEET = 60_000  # bytes of the largest file; a traveller of the demo has about that in its sheet
 TEXTS = {"process.yaml": 4_000, "traveller.md": 20_000, "calculation-sheet.md": 12_000,
@@ -36,8 +36,8 @@ def main() -> int:
         folder = Path(name)
         _begin(folder)
         made = 0
-        print(f"{'travellers':>10} {'issue':>9} {'of it git':>10} {'own':>8} {'verify':>9} "
-              f"{'sha256sum -c':>13} {'ratio':>6} {'trace':>8}")  # fmt: skip
+        print(f"{'travellers':>10} {'issue':>9} {'of it git':>10} {'disk':>8} {'own':>8} "
+              f"{'verify':>9} {'sha256sum -c':>13} {'ratio':>6} {'trace':>8}")  # fmt: skip
         for size in SIZES:
             _grow(folder, made, size)
             made = size + _report(folder, size)
@@ -112,36 +112,50 @@ def _written(folder: Path, serial: str) -> str:
 
 def _report(folder: Path, size: int) -> int:
     """One row of the table; how many travellers it issued."""
-    spent: list[float] = []
-    ran = git._ran
-
-    def timed(*words: object, **more: object) -> object:
-        start = time.perf_counter()
-        try:
-            return ran(*words, **more)  # type: ignore[arg-type]
-        finally:
-            spent.append(time.perf_counter() - start)
-
-    whole, of_git = [], []
-    git._ran = timed  # type: ignore[assignment]
-    for _ in range(RUNS):
-        spent.clear()
-        start = time.perf_counter()
-        _issue(folder)
-        whole.append(time.perf_counter() - start)
-        of_git.append(sum(spent))
-    git._ran = ran
-    own = [w - g for w, g in zip(whole, of_git, strict=True)]
+    whole, of_git, of_disk = _timed_issues(folder)
+    own = [w - g - d for w, g, d in zip(whole, of_git, of_disk, strict=True)]
     _lists_match(folder)
     ours = _seconds(lambda: _quietly(lambda: verify(_asked(folder))))
     theirs = _seconds(lambda: _sha256sum(folder))
     indexed(folder)
     traced = _seconds(lambda: _quietly(lambda: trace(_traced(folder))))
-    ms = [1000 * statistics.median(each) for each in (whole, of_git, own)]
-    print(f"{size:>10} {ms[0]:>6.0f} ms {ms[1]:>7.0f} ms {ms[2]:>5.0f} ms {ours * 1000:>6.0f} ms "
+    ms = [1000 * statistics.median(each) for each in (whole, of_git, of_disk, own)]
+    print(f"{size:>10} {ms[0]:>6.0f} ms {ms[1]:>7.0f} ms {ms[2]:>5.0f} ms {ms[3]:>5.1f} ms "
+          f"{ours * 1000:>6.0f} ms "
           f"{theirs * 1000:>10.0f} ms {ours / theirs:>6.2f} {traced * 1000:>5.0f} ms",
           flush=True)  # fmt: skip
     return RUNS
+
+
+def _timed_issues(folder: Path) -> tuple[list[float], list[float], list[float]]:
+    """Seconds of each issue; of them waited for git, and for the disk to have flushed or to let go
+    of git's index, a file as long as the record."""
+    spent = {"git": 0.0, "disk": 0.0}
+
+    def timed(of: str, act: Callable[..., object]) -> Callable[..., object]:
+        def run(*words: object, **more: object) -> object:
+            start = time.perf_counter()
+            try:
+                return act(*words, **more)
+            finally:
+                spent[of] += time.perf_counter() - start
+
+        return run
+
+    kept = {(git, "_ran"): "git"} | {(os, name): "disk" for name in ("fsync", "unlink", "replace")}
+    acts = {(room, name): getattr(room, name) for room, name in kept}
+    for (room, name), of in kept.items():
+        setattr(room, name, timed(of, acts[room, name]))
+    rows = []
+    for _ in range(RUNS):
+        spent |= {"git": 0.0, "disk": 0.0}
+        start = time.perf_counter()
+        _issue(folder)
+        rows.append((time.perf_counter() - start, spent["git"], spent["disk"]))
+    for (room, name), act in acts.items():
+        setattr(room, name, act)
+    whole, of_git, of_disk = map(list, zip(*rows, strict=True))
+    return whole, of_git, of_disk
 
 
 def _issue(folder: Path) -> None:
