@@ -44,7 +44,7 @@ from generator.composing.workings import calculations, given_rows, result_rows
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
 from generator.findings import Fault
-from generator.process import Operation, Process, Workshop
+from generator.process import LARGE_PAPERS, Operation, Process, Workshop
 from generator.quantities.amount import Amount
 from generator.read import Steps
 from generator.tables import table
@@ -218,9 +218,9 @@ def _row(key: str, value: str) -> str:
 
 
 def _paper_of(kind: str, workshop: Workshop) -> str:
-    """A3 is for large print; what is drawn at full size is never made larger."""
-    large = workshop.paper == "A3" and kind != FULL_SIZE_PAGES
-    return "A3 large print" if large else workshop.paper
+    """A3 and Tabloid are for large print; what is drawn at full size is never made larger."""
+    large = workshop.paper in LARGE_PAPERS and kind != FULL_SIZE_PAGES
+    return f"{workshop.paper} large print" if large else workshop.paper
 
 
 def _fixed_rows(kind: str, process: Process, workshop: Workshop) -> list[str]:

@@ -340,6 +340,10 @@ class Instrument:
     uncertainty: Amount | None = None  # U, as its certificate states it
 
 
+LARGE_PAPERS = {"A3": "A4", "Tabloid": "Letter"}
+"""Paper for large print, and the paper whose page is drawn larger on it."""
+
+
 @dataclass(frozen=True)
 class Workshop:
     name: str

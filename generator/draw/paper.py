@@ -65,6 +65,9 @@ PAPERS = {
     "A3": Paper(297.0, 420.0),
     # An A4 page on A3 (ISO 216: sides are in the ratio of the square root of two).
     f"A3{LARGE_PRINT}": Paper(297.0 / 2**0.5, 420.0 / 2**0.5, 2**0.5),
+    # 11 by 17 inches (ANSI/ASME Y14.1, size B), as wide as a Letter page drawn larger.
+    "Tabloid": Paper(279.4, 431.8),
+    f"Tabloid{LARGE_PRINT}": Paper(215.9, 431.8 / (279.4 / 215.9), 279.4 / 215.9),
 }
 
 

@@ -11,7 +11,7 @@ from typing import Any
 from generator.compose import short
 from generator.composing.engine import rendered
 from generator.escape import escape
-from generator.process import Workshop
+from generator.process import LARGE_PAPERS, Workshop
 from generator.results.entries import BLANK, Entries
 from generator.results.form import Field, Form
 
@@ -83,7 +83,7 @@ def visit_sheet(shop: Workshop, found: Sequence[Progress], day: str) -> str:
         "kind": "VISIT SHEET", "trade": "all trades", "title": f"Open work, {shop.name}",
         "process": "none", "revision": "none", "part": "none", "hand": "none",
         "airframe": "none", "units": shop.units, "language": shop.language,
-        "paper": "A4" if shop.paper == "A3" else shop.paper, "serial": "none",
+        "paper": LARGE_PAPERS.get(shop.paper, shop.paper), "serial": "none",
         "part serial": "none", "fingerprint": short(sha256(body.encode()).hexdigest()),
         "printed": day,
     }  # fmt: skip

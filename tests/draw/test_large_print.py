@@ -16,16 +16,38 @@ from tests.draw.inspector import pages_of
 LARGER = 2**0.5
 
 
-@pytest.fixture(scope="module")
-def both(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("large")
+def printed_on(folder: Path, paper: str):
+    """The bracket's pack on another paper."""
     shutil.copytree(Path(SHOP.folder) / "processes", folder / "processes")
     file = folder / "processes" / "workshop" / "workshop.yaml"
-    file.write_text(file.read_text(encoding="utf-8").replace("paper: A4", "paper: A3"), "utf-8")
+    words = file.read_text(encoding="utf-8").replace("paper: A4", f"paper: {paper}")
+    file.write_text(words, encoding="utf-8")
     shop = open_shop(folder)
     sheets, findings = sheets_of(shop, chosen(shop, ["T6-P-0120"])[0], FACTS)
     assert sheets is not None, findings
-    return lay_out(made(file_of("T6-P-0120")).sheets), lay_out(sheets.sheets)
+    return lay_out(sheets.sheets)
+
+
+@pytest.fixture(scope="module")
+def both(tmp_path_factory):
+    large = printed_on(tmp_path_factory.mktemp("large"), "A3")
+    return lay_out(made(file_of("T6-P-0120")).sheets), large
+
+
+def test_a_letter_page_goes_on_tabloid_as_large_as_its_width_allows(tmp_path):
+    """11 by 17 inches (ANSI/ASME Y14.1, size B): 11/8.5 times as large as on Letter."""
+    letter = pages_of(printed_on(tmp_path / "letter", "Letter").sheet("traveller").pdf)
+    large = printed_on(tmp_path / "tabloid", "Tabloid")
+    pages = pages_of(large.sheet("traveller").pdf)
+    assert pages[0].width == pytest.approx(11 * 25.4, abs=0.1)
+    assert pages[0].height == pytest.approx(17 * 25.4, abs=0.1)
+    assert len(pages) <= len(letter)  # the page is taller than its width asks
+    word = "Warnings for the whole job"
+    tall = [next(s.place.height for s in p.said if s.text == word) for p in (letter[0], pages[0])]
+    assert tall[1] == pytest.approx(tall[0] * 11 / 8.5, rel=0.02)
+    full = pages_of(large.sheet("full-size-pages").pdf)
+    assert full[0].width == pytest.approx(11 * 25.4, abs=0.1)
+    assert min(box.height for box in full[0].boxes) == pytest.approx(8.5, abs=0.02)
 
 
 @pytest.mark.parametrize("kind", ["traveller", "inspection-sheet", "kit-list"])

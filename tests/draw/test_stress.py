@@ -22,7 +22,12 @@ from tests.draw.inspector import Seen, letters, pages_of
 from tests.draw.stress_process import NUMBER, SERIALS, process, write_workshop, yaml_of
 from tests.draw.stress_steps import COUNT
 
-PAPERS = {"A4": "A4", "Letter": "Letter", "A3": "A3 large print"}
+PAPERS = {
+    "A4": "A4",
+    "Letter": "Letter",
+    "A3": "A3 large print",
+    "Tabloid": "Tabloid large print",
+}
 
 
 @dataclass
