@@ -198,6 +198,26 @@ def circle_area(diameter: Any) -> Any:
     )
 
 
+def pi_times(amount: Any) -> Any:
+    """π times a number of any kind, such as a diameter for its circumference."""
+    if not isinstance(amount, Amount):
+        return math.pi * amount
+    one = 1 * amount
+    formula, numbers = one.formula.removeprefix("1 · "), one.numbers.removeprefix("1 · ")
+    return replace(
+        one, value=math.pi * amount.value, formula=f"π · {formula}", numbers=f"π · {numbers}"
+    )
+
+
+def exponential(ratio: Any) -> Any:
+    """e to the power of a plain number."""
+    if not isinstance(ratio, Amount):
+        return _on_numbers("exp", ratio)
+    _plain_number("exp", ratio)
+    value = math.exp(ratio.value)
+    return made(ratio, f"exp({ratio.formula})", f"exp({ratio.numbers})", value, PLAIN)
+
+
 def above_ambient(pressure: Any) -> Any:
     """A gauge pressure as the difference that pushes: gauge 0 is the pressure around us."""
     if not isinstance(pressure, Amount):

@@ -186,6 +186,11 @@ def _log10(one: Spread) -> Spread:
     )
 
 
+def _exp(one: Spread) -> Spread:
+    ends = (math.exp(one.span[0]), math.exp(one.span[1]))
+    return one.scaled(ends, ends)
+
+
 def _asin(one: Spread) -> Spread:
     low, high = one.span
     if not -1.0 < low <= high < 1.0:
@@ -211,6 +216,7 @@ _FUNCTIONS = {
     "tan": _tan,
     "sqrt": _sqrt,
     "log10": _log10,
+    "exp": _exp,
     "asin": _asin,
     "acos": _acos,
     "atan": _atan,

@@ -86,6 +86,7 @@ def _evaluated(text: str, per_angle: float) -> float:
         "cos": lambda angle: math.cos(angle * per_angle),
         "sqrt": math.sqrt,
         "log10": math.log10,
+        "exp": math.exp,
         "max": max,
         "min": min,
     }
