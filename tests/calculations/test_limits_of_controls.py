@@ -18,6 +18,24 @@ COLD = PROBES | {"start_temperature": "17 °C", "end_temperature": "19 °C"}
 BOTTLE = {"size": "10 L", "precharge": "100 bar a"}
 TUBE = {"outside": "10 mm", "pressure": "100 bar g"}
 STEEL = {"outside": "10 mm", "strength": "350 MPa", "factor": "4"}
+TIGHT = {
+    "reference": "50 N", "reference_temperature": "15 °C", "stiffness": "400 kN", "band": "10 %",
+    "structure": "0.000023 1/K", "cable": "0.0000115 1/K", "share": "1",
+}  # fmt: skip
+METALS = {
+    "reference": "20 N", "reference_temperature": "15 °C", "stiffness": "400 kN", "band": "10 %",
+    "structure": "aluminium 2024", "cable": "steel 1020", "share": "1",
+}  # fmt: skip
+BARREL = {"terminal": "20", "threads": "32 1/in", "diameter": "4 mm"}
+SHEAVE = {"cable": "1/8 in", "pulley": "10 in", "strength": "2000 lbf"}
+SMALL = {"cable": "1/8 in", "load": "20 lbf", "strength": "2000 lbf"}
+ROD = {"outside": "20 mm", "wall": "1 mm", "modulus": "72 GPa", "strength": "270 MPa"}
+THIN = {"wall": "0.4 mm", "length": "300 mm", "modulus": "72 GPa", "strength": "270 MPa"}
+BOW = {"length": "500 mm", "bow": "0.1 mm", "load": "100 N"}
+STRUT = {"area": "100 mm²", "radius": "5 mm", "modulus": "72 GPa", "strength": "270 MPa"}
+END = {"thread": "30 mm", "hole": "13 mm", "diameter": "8 mm", "times": "1"}
+SLENDER = "common practice, no source: struts up to a slenderness of 200"
+CRIPPLE = "common practice, no source: a round tube of D/t up to 50 fails as a whole"
 
 LIMITS = [
     Limit("rig_stiffness", COLD, "end", "60 bar g", "50 bar g", "did not rise", GEOMETRY),
@@ -68,6 +86,60 @@ LIMITS = [
     ),
     Limit("tube_hoop_stress_thick", TUBE, "wall", "4.99 mm", "5 mm", "the wall is half", GEOMETRY),
     Limit("tube_pressure", STEEL, "wall", "4.99 mm", "5 mm", "the wall is half", GEOMETRY),
+    Limit("cable_tension", TIGHT, "temperature", "4.2 °C", "4.1 °C", "would be slack", GEOMETRY),
+    Limit(
+        "cable_tension_by_metals", METALS, "temperature", "10.6 °C", "10.5 °C", "would be slack",
+        GEOMETRY,
+    ),
+    Limit(
+        "turnbuckle_engagement", BARREL | {"first": "1"}, "second", "2", "2.001",
+        "threads more than the other", COMMON,
+    ),
+    Limit(
+        "turnbuckle_engagement", BARREL | {"second": "1"}, "first", "2", "2.001",
+        "threads more than the other", COMMON,
+    ),
+    Limit(
+        "pulley_diameter", SHEAVE, "load", "400 lbf", "400.1 lbf", "ends at 20 %",
+        "MIL-F-18372(Aer), table of sheave ratios",
+    ),
+    Limit(
+        "pulley_diameter", SMALL, "pulley", "1.25 in", "1.249 in", "pulley above the least",
+        "MIL-F-18372(Aer), table of sheave ratios: 10 at 1 %",
+    ),
+    Limit("rod_buckling", ROD, "length", "1340 mm", "1350 mm", "is beyond 200", SLENDER),
+    Limit("rod_buckling", THIN, "outside", "20 mm", "20.01 mm", "from 2 (solid) to 50", CRIPPLE),
+    Limit(
+        "rod_buckling", ROD | {"length": "300 mm"}, "wall", "10 mm", "10.01 mm",
+        "from 2 (solid) to 50", GEOMETRY,
+    ),
+    Limit(
+        "rod_with_bow", ROD | {"bow": "0.1 mm", "load": "100 N"}, "length", "1340 mm", "1350 mm",
+        "is beyond 200", SLENDER,
+    ),
+    Limit(
+        "rod_with_bow", BOW | {k: v for k, v in ROD.items() if k != "outside"} | {"wall": "0.4 mm"},
+        "outside", "20 mm", "20.01 mm", "from 2 (solid) to 50", CRIPPLE,
+    ),
+    Limit(
+        "rod_with_bow", ROD | {"length": "1000 mm", "bow": "0 mm"}, "load", "1720 N", "1732 N",
+        "a bow runs away", COMMON,
+    ),
+    Limit("column_buckling", STRUT, "length", "1000 mm", "1000.1 mm", "is beyond 200", SLENDER),
+    Limit("rod_end_engagement", END, "showing", "17 mm", "17.01 mm", "beyond what must", COMMON),
+    Limit(
+        "rod_end_engagement", END | {"showing": "0 mm"}, "hole", "30 mm", "30.01 mm",
+        "too short for this rod", GEOMETRY,
+    ),
+    Limit(
+        "screw_self_locking",
+        {"pitch": "1.25 mm", "starts": "1", "mean": "9.34 mm", "flank": "60°"},
+        "friction", "0.075", "0.07", "lead angle over friction angle", COMMON,
+    ),
+    Limit(
+        "hinge_friction", {"down": "8.9 N", "arm": "268 mm"}, "up", "8.9 N", "8.89 N",
+        "the readings are swapped", GEOMETRY,
+    ),
 ]  # fmt: skip
 CASES = [
     pytest.param(limit, id=f"{limit.calculation}-{limit.name}-{number}")
