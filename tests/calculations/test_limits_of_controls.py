@@ -34,6 +34,12 @@ THIN = {"wall": "0.4 mm", "length": "300 mm", "modulus": "72 GPa", "strength": "
 BOW = {"length": "500 mm", "bow": "0.1 mm", "load": "100 N"}
 STRUT = {"area": "100 mm²", "radius": "5 mm", "modulus": "72 GPa", "strength": "270 MPa"}
 END = {"thread": "30 mm", "hole": "13 mm", "diameter": "8 mm", "times": "1"}
+RODS = [{"driver": "50 mm", "driven": "50 mm", "rod": "400 mm"}]
+OVER = [{"driver": "50 mm", "driven": "50 mm", "rod": "399.9 mm"}]
+WIDE = [{"driver": "50.1 mm", "driven": "50 mm", "rod": "400 mm"}]
+LATE = [{"driver": "50 mm", "driven": "50.1 mm", "rod": "400 mm"}]
+CRANK = {"arm_in": "60 mm", "arm_out": "90 mm", "force": "300 N"}
+SCENARIO = "SCENARIO 6.5: long-rod rule down to 8 cranks"
 SLENDER = "common practice, no source: struts up to a slenderness of 200"
 CRIPPLE = "common practice, no source: a round tube of D/t up to 50 fails as a whole"
 
@@ -139,6 +145,18 @@ LIMITS = [
     Limit(
         "hinge_friction", {"down": "8.9 N", "arm": "268 mm"}, "up", "8.9 N", "8.89 N",
         "the readings are swapped", GEOMETRY,
+    ),
+    Limit("travel_by_long_rods", {"angle": "10°"}, "stages", RODS, OVER, "too short", SCENARIO),
+    Limit("travel_by_long_rods", {"angle": "10°"}, "stages", RODS, WIDE, "too short", SCENARIO),
+    Limit("travel_by_long_rods", {"angle": "10°"}, "stages", RODS, LATE, "too short", SCENARIO),
+    Limit(
+        "deflection_from_chord", {"chord": "100 mm"}, "travel", "141.42 mm", "141.43 mm",
+        "up to 90°", GEOMETRY,
+    ),
+    Limit("bellcrank", CRANK, "travel", "114 mm", "114.01 mm", "dead centre", "TRADE C2: 0.95"),
+    Limit(
+        "bellcrank_differential", {"arm": "50 mm", "offset": "40°"}, "rotation", "35°", "35.01°",
+        "nears its dead centre", "TRADE C2: within 15° of a dead centre",
     ),
 ]  # fmt: skip
 CASES = [
