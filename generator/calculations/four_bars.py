@@ -39,7 +39,6 @@ class Stage:
     By a rod; or by a cable on two quadrants, both turning the same way or crossed.
     """
 
-    by: Annotated[str, choice("what drives", "rod", "cable", "crossed cable", otherwise="rod")]
     driver: Annotated[Amount, given("r_d", "mm", "arm that drives", at_least="5", at_most="2000")]
     driver_angle: Annotated[
         Amount, given("α_d", "°", "its angle at neutral", at_least="-360", at_most="360")
@@ -56,6 +55,7 @@ class Stage:
               at_least="-20000", at_most="20000"),
     ]  # fmt: skip
     up: Annotated[Amount, given("y", "mm", "and above it", at_least="-20000", at_most="20000")]
+    by: Annotated[str, choice("what drives", "rod", "cable", "crossed cable", otherwise="rod")]
 
 
 @dataclass(frozen=True)
@@ -144,8 +144,15 @@ def _travel_by_tangents(stages: tuple[Any, ...], angle: float) -> Travel:
     return bare
 
 
-SQUARE = {"driver_angle": "-90°", "driven_angle": "-90°"}
-PARALLEL = {"driver": "60 mm", "driven": "60 mm", "across": "500 mm", "up": "0 mm", **SQUARE}
+PARALLEL = {
+    "driver": "60 mm",
+    "driver_angle": "-90°",
+    "driven": "60 mm",
+    "driven_angle": "-90°",
+    "across": "500 mm",
+    "up": "0 mm",
+}
+TWO = [PARALLEL, PARALLEL | {"driven": "30 mm", "by": "crossed cable"}]
 
 
 @calculation(
@@ -157,10 +164,7 @@ PARALLEL = {"driver": "60 mm", "driven": "60 mm", "across": "500 mm", "up": "0 m
     examples=(
         Example(
             {
-                "stages": [
-                    PARALLEL,
-                    {**PARALLEL, "by": "crossed cable", "driven": "30 mm"},
-                ],
+                "stages": TWO,
                 "angle": "20°",
             },
             {"angles.1": "20.00 °", "last": "-40.00 °", "ratio": "-2.000", "least": "70.0 °"},
@@ -223,7 +227,7 @@ def _backwards(stages: tuple[Any, ...]) -> tuple[Any, ...]:
     """The chain driven from its other end."""
     kind: Any = Stage
     return tuple(
-        kind(s.by, s.driven, s.driven_angle, s.driver, s.driver_angle, -s.across, -s.up)
+        kind(s.driven, s.driven_angle, s.driver, s.driver_angle, -s.across, -s.up, s.by)
         for s in reversed(stages)
     )
 
@@ -247,10 +251,7 @@ def _setting_backwards(stages: tuple[Any, ...], wanted: float) -> Setting:
     examples=(
         Example(
             {
-                "stages": [
-                    PARALLEL,
-                    {**PARALLEL, "by": "crossed cable", "driven": "30 mm"},
-                ],
+                "stages": TWO,
                 "wanted": "-40°",
             },
             {"first": "20.00 °", "ratio": "-2.000"},
@@ -276,7 +277,7 @@ def control_setting(
             raise short_of(links, low, high, target)
     first = halved(lambda at: abs(last(links, at)) < abs(target), low, high)
     made: Any = Setting
-    miss = last(links, first) - target
+    miss = round(last(links, first) - target, 12)  # below it there is nothing but rounding
     found: Setting = made(first, place(links, first).ratio, miss)
     return found
 

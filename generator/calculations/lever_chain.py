@@ -23,6 +23,16 @@ class OutOfReach(Exception):
 
 
 @dataclass(frozen=True)
+class Stand:
+    """A stage, turned. angles: between the rod and either arm, 0° and 180° are dead. ratio: both
+    pins move alike along the rod."""
+
+    turning: float
+    angles: tuple[float, float]
+    ratio: float
+
+
+@dataclass(frozen=True)
 class Link:
     """A stage as it turns: pivot of the driven lever from that of the driver, arms, rod, side."""
 
@@ -42,22 +52,14 @@ class Link:
         turned_off = math.acos(max(-1.0, min(1.0, cosine)))
         return arm * pin / far * cmath.exp(1j * self.side * turned_off)
 
-    def turning(self, turned: float) -> float:
-        return cmath.phase(self.driven_arm(turned) / self.driven)
-
-    def angles(self, turned: float) -> tuple[float, float]:
-        """Between rod and driving arm, and between rod and driven arm: 0° and 180° are dead."""
+    def stands(self, turned: float) -> Stand:
+        """The stage after its driver has turned."""
         driver, driven = self.driver * cmath.exp(1j * turned), self.driven_arm(turned)
         rod = self.pivot + driven - driver
-        return abs(cmath.phase(rod / driver)), abs(cmath.phase(rod / driven))
-
-    def ratio(self, turned: float) -> float:
-        """Turning of the driven lever for a little of the driving one: both ends move alike along
-        the rod."""
-        driver, driven = self.driver * cmath.exp(1j * turned), self.driven_arm(turned)
-        rod = self.pivot + driven - driver
-        lever = (driven.conjugate() * rod).imag
-        return (driver.conjugate() * rod).imag / lever if lever else math.inf
+        along, lever = driver.conjugate() * rod, driven.conjugate() * rod
+        angles = abs(cmath.phase(along)), abs(cmath.phase(lever))
+        ratio = along.imag / lever.imag if lever.imag else math.inf
+        return Stand(cmath.phase(driven / self.driven), angles, ratio)
 
 
 def _linked(stage: Any) -> Link:
@@ -90,11 +92,11 @@ def place(links: tuple[Link | float, ...], turned: float) -> Place:
             ratio, turned = ratio * link, turned * link
         else:
             try:
-                angles = link.angles(turned)
+                stand = link.stands(turned)
             except OutOfReach:
                 raise OutOfReach(number) from None
-            least = min(least, *angles, *(math.pi - each for each in angles))
-            ratio, turned = ratio * link.ratio(turned), link.turning(turned)
+            least = min(least, *stand.angles, *(math.pi - each for each in stand.angles))
+            ratio, turned = ratio * stand.ratio, stand.turning
         turnings.append(turned)
     return Place(tuple(turnings), least, ratio)
 
