@@ -158,6 +158,16 @@ LIMITS = [
         "bellcrank_differential", {"arm": "50 mm", "offset": "40°"}, "rotation", "35°", "35.01°",
         "nears its dead centre", "TRADE C2: within 15° of a dead centre",
     ),
+    Limit(
+        "over_centre", {"first": "100 mm", "end_pin": "5 mm", "knee_pin": "5 mm",
+                        "friction": "0.1", "second": "500 mm"},
+        "offset", "30 mm", "30.01 mm", "but a bent knee", COMMON,
+    ),
+    Limit(
+        "over_centre", {"first": "500 mm", "end_pin": "5 mm", "knee_pin": "5 mm",
+                        "friction": "0.1", "second": "100 mm"},
+        "offset", "30 mm", "30.01 mm", "but a bent knee", COMMON,
+    ),
 ]  # fmt: skip
 CASES = [
     pytest.param(limit, id=f"{limit.calculation}-{limit.name}-{number}")
