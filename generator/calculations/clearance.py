@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from generator.calculation import Example, Second, calculation, given, gives
+from generator.calculation import Example, Second, calculation, choice, given, gives
 from generator.calculations.sweep_search import Point, Tyre, least_gap, to_edge
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
@@ -26,13 +26,13 @@ class Clearance:
     leg: Annotated[Amount, gives("φ", "°", "leg angle of the closest moment", to="0.1")]
     sure: Annotated[
         Amount,
-        gives("g_s", "mm", "gap that is sure: less the search and the drawing", to="0.1",
+        gives("g_s", "mm", "gap that is sure", to="0.1",
               safe="down"),
     ]  # fmt: skip
     spare: Annotated[
         Amount,
-        gives("Δg", "mm", "sure gap over the least that is wanted", to="0.1", safe="down",
-              at_least="0", beyond=NO_GO),
+        gives("Δg", "mm", "sure gap over the wanted, minus is NO-GO", to="0.1",
+              safe="down"),
     ]  # fmt: skip
 
 
@@ -71,10 +71,10 @@ def _in_wheel(point: Point, leg: float, radius: float) -> Point:
 
 
 def _legs_of_polygon(
-    door: _Door, tyre: Tyre, radius: float, legs: list[float]
+    door: _Door, tyre: Tyre, radius: float, legs: list[float], points: int
 ) -> tuple[float, float]:
-    """The least gap at these leg angles, between the door and a polygon of 240 corners."""
-    corners = [point for _, point in tyre.ring(240)]
+    """The least gap at these leg angles, between the door and a polygon of so many corners."""
+    corners = [point for _, point in tyre.ring(points)]
     sides = list(zip(corners, corners[1:] + corners[:1], strict=True))
     best = (math.inf, 0.0)
     for leg in legs:
@@ -91,17 +91,17 @@ def _by_polygon(
     trigger: float, closed: float, from_leg: float, to_leg: float,
     wanted: float, drawing: float, search: float,
 ) -> Clearance:  # fmt: skip
-    """A polygon for the outline, the leg in steps of half a degree, then of a hundredth."""
+    """A polygon for the outline, the leg in steps of a degree, then finer about the least."""
     tyre = Tyre(half_length, half_width, fullness)
     door = _Door((hinge_across, hinge_up), door_length, open_angle, trigger, closed)
     steps = max(1, math.ceil((to_leg - from_leg) / math.radians(1)))
     legs = [from_leg + (to_leg - from_leg) * n / steps for n in range(steps + 1)]
     wide = (to_leg - from_leg) / steps
-    _, near = _legs_of_polygon(door, tyre, wheel_radius, legs)
+    _, near = _legs_of_polygon(door, tyre, wheel_radius, legs, 64)
     for _ in range(3):
         low, high = max(from_leg, near - wide), min(to_leg, near + wide)
         legs = [low + (high - low) * n / 16 for n in range(17)]
-        gap, near = _legs_of_polygon(door, tyre, wheel_radius, legs)
+        gap, near = _legs_of_polygon(door, tyre, wheel_radius, legs, 160)
         wide /= 8
     made: Any = Clearance
     sure = gap - search - drawing
@@ -117,7 +117,7 @@ def _by_polygon(
     method="distance of the door's straight edge from the outline by golden section; leg angles "
     "halved until, by the speed of wheel and door, no gap can be less by more than the search's "
     "error",
-    second=Second(_by_polygon, "0.1", "polygon of 240 corners, in steps down to 1/500 of a degree"),
+    second=Second(_by_polygon, "0.1", "polygon of 160 corners, in steps down to 1/500 of a degree"),
     examples=(
         Example(
             {
@@ -189,12 +189,15 @@ def tyre_door_clearance(
         given("g_d", "mm", "how far the real parts may be off this drawing", at_least="0",
               at_most="50"),
     ],
+    no_go: Annotated[
+        str, choice("what a no-go does: show is for strips", "refuse", "show", otherwise="refuse")
+    ],
     search: Annotated[Amount, given("g_ε", "mm", "error of the search", fixed="0.1 mm")],
 ) -> Clearance:  # fmt: skip
     """Clearance sweep of a wheel past its closing door: the least gap, and whether it is enough.
 
-    The errors of the search and of the drawing are taken off before the verdict. Refused where
-    tyre and door meet, with the leg angle.
+    The errors of the search and of the drawing are taken off before the verdict. A no-go is
+    refused, or shown as a minus where a strip is made; that tyre and door meet is always refused.
     """
     numbers: Any = (half_length, half_width, fullness, hinge_across, hinge_up, door_length)
     angles: Any = (open_angle, trigger, closed, from_leg, to_leg)
@@ -217,6 +220,10 @@ def tyre_door_clearance(
         raise Refusal("range", wrong, NO_GO)
     rest: Any = (drawing, wanted)
     sure = least - slack - rest[0]
+    if no_go == "refuse" and sure < rest[1]:
+        told = [math.floor(sure * 10000) / 10, rest[1] * 1000]
+        wrong = "the gap that is sure is {:.1f} mm where {:g} mm are wanted".format(*told)
+        raise Refusal("range", wrong, NO_GO)
     made: Any = Clearance
     found: Clearance = made(least, leg, sure, sure - rest[1])
     return found

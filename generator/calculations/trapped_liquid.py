@@ -316,7 +316,7 @@ def trapped_liquid_readings(
         "finer ones, or test at a steady temperature",
     )  # fmt: skip
     passes = window(
-        {"allowed loss less the doubt": as_gauge(expected - (allowed - doubt))},
-        {"what the thermometers may be off": as_gauge(expected + doubt)},
+        {"the allowed loss": as_gauge(expected - (allowed - doubt))},
+        {"the thermometers": as_gauge(expected + doubt)},
     )
     return LastReading(as_gauge(expected), passes)
