@@ -287,3 +287,33 @@ def test_a_narrow_notch_between_the_first_steps_is_not_missed() -> None:
 def test_distance_of_a_point_from_an_edge(point: tuple[float, float], distance: float) -> None:
     # Right triangles of 3, 4 and 5 beyond both ends.
     assert to_edge(point, (0.0, 0.0), (2.0, 0.0)) == pytest.approx(distance)
+
+
+# --- doors worked by the leg -------------------------------------------------------------------
+
+PAIR = {
+    "first_open": "95°", "first_begins": "80°", "first_closed": "92°", "second_open": "90°",
+    "second_begins": "84°", "second_closed": "94°", "wanted": "1°",
+}  # fmt: skip
+STANDING = [  # leg, first and second door open: even closing by hand
+    ("0", 95, 90), ("80", 95, 90), ("83", 71.25, 90), ("84", 63.3333, 90), ("86", 47.5, 72),
+    ("92", 0, 18), ("94", 0, 0), ("120", 0, 0),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("leg", "first", "second"), STANDING)
+def test_doors_close_evenly_one_after_the_other(leg: str, first: float, second: float) -> None:
+    have = [answer("doors_by_leg", "°", n, leg=f"{leg}°", **PAIR) for n in ("first", "second")]
+    assert have == pytest.approx([first, second], abs=1e-4)
+
+
+def test_the_lapping_door_may_not_close_first() -> None:
+    # 92° and 94° lead by 2°, of which 1° is wanted.
+    assert answer("doors_by_leg", "°", "ends", leg="0°", **PAIR) == pytest.approx(1)
+    assert answer("doors_by_leg", "°", "begins", leg="0°", **PAIR) == pytest.approx(4)
+    with pytest.raises(Refusal, match="lead of the first") as caught:
+        results("doors_by_leg", leg="0°", **PAIR | {"second_closed": "92.9°"})
+    assert "meet the lower one" in caught.value.right
+    for late in ({"first_begins": "91.6°"}, {"second_begins": "93.6°"}):
+        with pytest.raises(Refusal, match="half a degree of the leg"):
+            results("doors_by_leg", leg="0°", **PAIR | late)
