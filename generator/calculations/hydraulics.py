@@ -9,6 +9,7 @@ from typing import Annotated, Any
 from generator.calculation import Example, Second, calculation, given, gives
 from generator.quantities.amount import Amount
 from generator.quantities.functions import above_ambient, circle_area, step
+from generator.quantities.window import Window, window
 
 TEXTBOOK = "textbook: force = pressure × area, volume = area × stroke, time = volume / flow"
 
@@ -160,3 +161,102 @@ def hand_pump_strokes(
 ) -> Annotated[Amount, gives("n", "", "double strokes of the hand pump", to="0.1")]:
     """Double strokes of a hand pump that move a volume."""
     return volume / (displacement * efficiency)
+
+
+Band = Annotated[
+    Amount, given("b", "%", "band to either side", above="0", at_most="50", beyond="A judgement")
+]
+
+
+@dataclass(frozen=True)
+class StrokeTime:
+    """The time of a stroke, and between which times it passes."""
+
+    time: Annotated[Amount, gives("t", "s", "time for the stroke", to="0.1")]
+    allowed: Annotated[Window, gives("t", "s", "time that passes", to="0.1")]
+
+
+def _times_by_speed(volume: float, flow: float, band: float) -> StrokeTime:
+    """The band about the time, from its middle and half width."""
+    time = 60.0 / (flow * 60.0 / volume)
+    made: Any = StrokeTime
+    bare: StrokeTime = made(time, Window(time - band * time, time + band * time, "", ""))
+    return bare
+
+
+@calculation(
+    source=f"{TEXTBOOK}; the band is a judgement of the workshop",
+    not_covered="pump slip, valve losses, a relief valve that opens; fluid warmer or colder than "
+    "the band was chosen for",
+    second=Second(_times_by_speed, "0.001 %", "inverse of fills a minute, middle and half width"),
+    examples=(
+        Example(
+            {"volume": "589.049 cm³", "flow": "6 L/min", "band": "10 %"},
+            {"time": "5.89 s", "allowed.from": "5.30 s", "allowed.to": "6.48 s"},
+            "t = A L / Q for 50 mm bore, 300 mm stroke (from memory), and a tenth of it",
+        ),
+    ),
+)
+def jack_time_band(
+    volume: Annotated[Amount, given("V", "cm³", "volume to move", above="0", at_most="200000")],
+    flow: Flow,
+    band: Band,
+) -> StrokeTime:
+    """Time for a stroke with its band: longer means an inner leak, shorter a volume left out."""
+    time = step(volume / flow, "t", "s", "time for the stroke")
+    spread = step(band * time, "Δt", "s", "band to either side")
+    return StrokeTime(time, window({"band": time - spread}, {"band": time + spread}))
+
+
+@dataclass(frozen=True)
+class PumpStrokes:
+    """The strokes of a hand pump, and between which numbers they pass."""
+
+    strokes: Annotated[Amount, gives("n", "", "double strokes of the hand pump", to="0.1")]
+    allowed: Annotated[Window, gives("n", "", "double strokes that pass", to="0.1")]
+
+
+def _strokes_by_share(
+    volume: float, displacement: float, efficiency: float, band: float
+) -> PumpStrokes:
+    strokes = volume / displacement / efficiency
+    made: Any = PumpStrokes
+    bare: PumpStrokes = made(
+        strokes, Window(strokes - band * strokes, strokes + band * strokes, "", "")
+    )
+    return bare
+
+
+@calculation(
+    source="textbook: strokes = volume / (displacement × efficiency); the band is a judgement of "
+    "the workshop",
+    not_covered="what is wrong when it takes more: air in the line, or a leak inside jack or pump",
+    second=Second(_strokes_by_share, "0.001 %", "what one stroke delivers, middle and half width"),
+    examples=(
+        Example(
+            {
+                "volume": "589.05 cm³",
+                "displacement": "12 cm³",
+                "efficiency": "99 %",
+                "band": "10 %",
+            },
+            {"strokes": "49.6", "allowed.from": "44.6", "allowed.to": "54.5"},
+            "49.09 strokes unrounded (from memory) over 0.99, and a tenth of it",
+            within="0.05",
+        ),
+    ),
+)
+def hand_pump_strokes_band(
+    volume: Annotated[Amount, given("V", "cm³", "volume to move", above="0", at_most="200000")],
+    displacement: Annotated[
+        Amount, given("q", "cm³", "displacement of one double stroke", above="0", at_most="500")
+    ],
+    efficiency: Annotated[
+        Amount, given("η", "%", "volumetric efficiency", at_least="50", at_most="100")
+    ],
+    band: Band,
+) -> PumpStrokes:
+    """Double strokes of a hand pump with their band."""
+    strokes = step(volume / (displacement * efficiency), "n", "", "double strokes")
+    spread = step(band * strokes, "Δn", "", "band to either side")
+    return PumpStrokes(strokes, window({"band": strokes - spread}, {"band": strokes + spread}))

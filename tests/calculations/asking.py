@@ -23,7 +23,7 @@ def named(what: Calculation) -> str:
 
 def read(fact: Given, text: str) -> Amount:
     """An input as typed; only where no unit belongs may a number stand alone."""
-    bare = fact.unit == "" and not text.endswith("%")
+    bare = fact.unit == "" and text[-1:].isdigit()
     return read_plain(text) if bare else read_amount(text)
 
 

@@ -235,13 +235,21 @@ def test_refuses_an_input_in_another_dimension(cell):
 POINTS = [p for p in CELLS if unit(p.values[0].fact.unit).point]  # type: ignore[attr-defined]
 
 
+NO_POINTS = {  # what does not say the point that is asked for, and what would be right
+    "gauge": (["100 bar", "100 bar a", "10 N/mm²"], "bar g"),
+    "absolute": (["1 bar", "1 bar g", "0.1 N/mm²"], "bar a"),
+    "temperature": (["20 K", "290 K"], "°C"),
+}
+
+
 @pytest.mark.parametrize("cell", POINTS)
-@pytest.mark.parametrize("text", ["100 bar", "100 bar a", "10 N/mm²"])
-def test_refuses_a_pressure_that_does_not_say_gauge(cell, text):
-    assert unit(cell.fact.unit).point == "gauge"
-    refusal = refusal_of(cell, read(cell.fact, text))
+@pytest.mark.parametrize("number", range(3))
+def test_refuses_what_does_not_say_its_point(cell, number):
+    """A pressure without gauge or absolute, and a difference of temperatures for a temperature."""
+    texts, right = NO_POINTS[unit(cell.fact.unit).point]
+    refusal = refusal_of(cell, read(cell.fact, texts[number % len(texts)]))
     assert refusal is not None and refusal.code == "unit"
-    assert "bar g" in refusal.right
+    assert right in refusal.right
 
 
 def refusal_of(cell: Cell, amount: Amount) -> Refusal | None:
