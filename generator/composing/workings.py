@@ -43,10 +43,11 @@ def given_rows(process: Process, lines: tuple[GivenLine, ...]) -> list[Mapping[s
 def result_rows(process: Process, workings: Workings) -> list[Mapping[str, str]]:
     """A row for each number that was worked out, in the order of the workings.
 
-    Of a working with very many results, those that the process names: the calculation sheet has
-    them all.
+    Of a working with very many results, and of one that makes a calculation of many inputs again,
+    those that the process names: the calculation sheet has them all.
     """
     asked = names_in((process.operations, process.maps))
+    short = made_again(workings)
     return [
         {
             "mark": number.mark,
@@ -56,8 +57,26 @@ def result_rows(process: Process, workings: Workings) -> list[Mapping[str, str]]
         }
         for working in workings.workings.values()
         for number in working.results
-        if len(working.results) <= _MANY or number.name in asked
+        if number.name in asked or (len(working.results) <= _MANY and working.mark not in short)
     ]
+
+
+def made_again(workings: Workings) -> Mapping[str, str]:
+    """Workings that make a calculation of many inputs again: their marks, and that of the first."""
+    first: dict[str, str] = {}
+    again: dict[str, str] = {}
+    for working in workings.workings.values():
+        if working.ran is None or _inputs_of(working.ran) <= _MANY:
+            continue
+        mark = first.setdefault(working.ran.calculation.name, working.mark)
+        if mark != working.mark:
+            again[working.mark] = mark
+    return again
+
+
+def _inputs_of(ran: Run) -> int:
+    """How many values go in."""
+    return sum(len(each) if isinstance(each, tuple) else 1 for each in ran.inputs.values())
 
 
 def names_in(what: Any) -> set[str]:
@@ -83,17 +102,17 @@ def calculations(process: Process, workings: Workings) -> list[Mapping[str, Any]
     """Every working as a numbered calculation; where one of many inputs is made again, only what
     differs from the first time, and the results that the process names."""
     asked = names_in((process.operations, process.maps))
-    made: list[Mapping[str, Any]] = []
-    first: dict[str, tuple[str, list[InputRow]]] = {}
+    again = made_again(workings)
+    inputs: dict[str, list[InputRow]] = {}
+    made: dict[str, Mapping[str, Any]] = {}
     for name, working in workings.workings.items():
         told = calculation(working, process.work_out[name], workings.numbers)
-        if working.ran is not None and len(told["inputs"]) > _MANY:
-            what = working.ran.calculation.name
-            mark, inputs = first.setdefault(what, (working.mark, told["inputs"]))
-            if mark != working.mark:
-                told = _again(told, working, mark, inputs, asked)
-        made.append(told)
-    return made
+        if mark := again.get(working.mark):
+            told = {**told, **_again(told, working, mark, inputs[mark], asked)}
+        else:
+            inputs[working.mark] = told["inputs"]
+        made[working.mark] = told
+    return list(made.values())
 
 
 def _again(
@@ -101,8 +120,7 @@ def _again(
 ) -> Mapping[str, Any]:
     """A calculation that was made before: what goes in otherwise, and what comes out of it."""
     as_before = Markdown(f"all as in [{mark}](#{mark}), but:")
-    few = len(working.results) <= _MANY
-    meant = {n.meaning for n in working.results if few or n.name in asked}
+    meant = {n.meaning for n in working.results if n.name in asked}
     rows = [*line_rows(line for line in working.lines if line.meaning in meant)]
     rows += [(n.meaning, n.text) for n in working.results if n.amount is None]
     return {

@@ -60,13 +60,43 @@ def test_limits_of_the_reading_that_a_strip_answers_stand_in_its_chart() -> None
     assert chart["at 8"] == "21.7; 41.7; 56.7"  # 10/12 of 18 + 8, 42 + 8 and 60 + 8 lbf·in, by hand
 
 
-def test_a_typed_table_shows_the_columns_in_the_unit_of_its_second() -> None:
-    (tension,) = charts("T6-P-0510")
+SEARCHED = """    strip:
+      of: flat.length
+      over: thickness
+      from: 0.874 mm
+      to: 0.954 mm
+      step: 0.020 mm
+"""
+TYPED = """    lookup:
+      title: {title}
+      from: calculated
+      chart: yes
+      columns: [{columns}]
+      framed: "{framed}"
+      rows: [{rows}]
+"""
+
+
+def typed(folder: Path, title: str, columns: str, framed: str, rows: str) -> dict[str, str]:
+    """The chart of a table that somebody typed, in place of the strip of the shelf."""
+    table = TYPED.format(title=title, columns=columns, framed=framed, rows=rows)
+    no_range = ("    range: 0.874 to 0.954 mm\n", "")
+    return pairs(rows_of(sheet_with(folder, (SEARCHED, table), no_range), "figure chart"))
+
+
+def test_a_typed_table_shows_the_columns_in_the_unit_of_its_second(tmp_path: Path) -> None:
+    tension = typed(
+        tmp_path / "a", "Tension", "structure °C, least N, wanted N, greatest N", "14",
+        '["12", "173", "192", "210"], ["14", "178", "197", "216"], ["16", "183", "203", "223"]',
+    )  # fmt: skip
     assert (tension["across"], tension["up"]) == ("structure °C", "N")
     assert tension["curves"] == "least; wanted; greatest"
     assert tension["at 14"] == "178; 197; 216"
     assert tension["nominal"] == "14"
-    (trigger,) = charts("T6-P-0410")
+    trigger = typed(
+        tmp_path / "b", "Clearance", "trigger °, clearance mm, at leg °, verdict", "80.0",
+        '["79.5", "14.1", "83.7", GO], ["80.0", "16.2", "83.9", GO], ["80.5", "18.3", "84.1", GO]',
+    )  # fmt: skip
     assert (trigger["across"], trigger["up"]) == ("trigger °", "clearance mm")
     assert "curves" not in trigger
     assert (trigger["at 79.5"], trigger["verdict 79.5"]) == ("14.1", "GO")

@@ -164,7 +164,7 @@ def test_evidence_sheet_has_stamp_and_date_beside_what_was_measured():
 
 
 def test_evidence_sheet_says_typed_and_example():
-    assert any("TYPED" in row[2] for row in evidence_of(file_of("T6-P-0410")))
+    assert any("TYPED" in row[2] for row in evidence_of(file_of("T6-P-0310")))
     drafted, _ = sheets_of(SHOP, file_of("T6-P-0210"), SheetFacts("", (), "25 NOV 2026"))
     assert drafted is not None
     assert "**EXAMPLE**" in drafted.sheets["evidence-sheet"].partition("## Measured")[2]
