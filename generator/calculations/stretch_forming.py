@@ -12,13 +12,12 @@ from generator.calculations.stretch_skin import (
     Coupon,
     Formed,
     Over,
-    Setting,
     Station,
     formed_skin,
     forming_verdict,
-    in_order,
     jacks_area,
     law,
+    setting_of,
     sheet_of,
     worst_of,
 )
@@ -269,9 +268,7 @@ def stretch_forming(
     Form to the rise and the strain of the grid; the gauge hardly moves once the sheet yields, and
     serves as a cap and an alarm only.
     """
-    numbers: Any = (margin, height, spread, jaw_to_jaw)
-    in_order(stations)
-    setting = Setting(stations, *numbers)
+    setting = setting_of(stations, margin, height, spread, jaw_to_jaw)
     pistons: Any = jacks_area(bore, jacks)  # type: ignore[arg-type]
     coupon = Coupon(law(strength, hardening), friction, pistons)  # type: ignore[arg-type]
     sheet = sheet_of(thickness, thinnest, thickest)

@@ -41,11 +41,11 @@ from generator.calculations.stretch_skin import (
     Sheet,
     Station,
     Worst,
-    in_order,
     jacks_area,
     law,
     least_strain_of,
     rise_at,
+    setting_of,
     sheet_of,
     strain,
     touching,
@@ -178,9 +178,7 @@ def stretch_rises(
 
     Where nothing is left, both limits are named, and how far they are apart.
     """
-    numbers: Any = (margin, height, spread, jaw_to_jaw)
-    in_order(stations)
-    setting = Setting(stations, *numbers)
+    setting = setting_of(stations, margin, height, spread, jaw_to_jaw)
     pistons: Any = jacks_area(bore, jacks)  # type: ignore[arg-type]
     coupon = Coupon(law(strength, hardening), friction, pistons)  # type: ignore[arg-type]
     sheet = sheet_of(thinnest, thinnest, thickest)
@@ -232,7 +230,7 @@ def _no_room(
     right = f"{name} at {unit(shown).from_base(needed):.4g} {shown}"
     if reached > 1.01 * PULLED:
         right += f", or the least strain at {unit('%').from_base(reached):.2f} %"
-    return Refusal("window", wrong, right)
+    return Refusal("range", wrong, right)
 
 
 def _most(setting: Setting, sheet: Sheet, rise: float, off: tuple[float, float]) -> float:

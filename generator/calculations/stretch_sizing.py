@@ -37,11 +37,11 @@ from generator.calculations.stretch_skin import (
     Setting,
     Sheet,
     Station,
-    in_order,
     jacks_area,
     judged,
     line_loads,
     over_width,
+    setting_of,
     sheet_of,
     strain,
     worst_of,
@@ -179,9 +179,7 @@ def stretch_sizing(
 
     The sheet is gripped again at the same jaw lines; thickness is that of all passes together.
     """
-    numbers: Any = (margin, height, spread, jaw_to_jaw)
-    in_order(stations)
-    setting = Setting(stations, *numbers)
+    setting = setting_of(stations, margin, height, spread, jaw_to_jaw)
     pistons: Any = jacks_area(bore, jacks)  # type: ignore[arg-type]
     stress: Any = flow_stress
     coupon = Coupon(lambda _: stress, friction, pistons)  # type: ignore[arg-type]

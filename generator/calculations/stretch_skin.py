@@ -183,6 +183,18 @@ def in_order(stations: Sequence[Any]) -> None:
             raise Refusal("range", wrong, "stations in order, each once")
 
 
+def setting_of(
+    stations: Sequence[Any], margin: Any, height: Any, spread: Any, jaw_to_jaw: Any
+) -> Setting:
+    """The block between its jaws. Refusal where its stations are not in order, or where the sheet
+    is shorter than the jaws are apart."""
+    in_order(stations)
+    if spread >= jaw_to_jaw:
+        wrong = f"jaw lines {jaw_to_jaw * 1000:g} mm apart, jaws {spread * 1000:g} mm apart"
+        raise Refusal("range", wrong, "jaw lines further apart than the jaws")
+    return Setting(stations, margin, height, spread, jaw_to_jaw)
+
+
 class Limit(NamedTuple):
     """One limit: what it is called, whether a number has passed it."""
 
