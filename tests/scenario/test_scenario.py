@@ -157,14 +157,14 @@ def test_proof_pressures_are_the_sides_taken() -> None:
     # 14 CFR 25.1435: 1.5 for tubes and fittings, 2.0 for hoses, each named on the sheet. A Navy
     # manual proves new tube assemblies at 2.0; these are old pipes in place, not new ones.
     working = amount("T6-P-0410", "working_pressure").value
-    assert amount("T6-P-0410", "proof_tubes").value == pytest.approx(1.5 * working)
-    assert amount("T6-P-0410", "proof_hoses").value == pytest.approx(2.0 * working)
+    assert amount("T6-P-0410", "proof_tubes.proof").value == pytest.approx(1.5 * working)
+    assert amount("T6-P-0410", "proof_hoses.proof").value == pytest.approx(2.0 * working)
 
 
 def test_the_lift_of_the_two_jacks() -> None:
     # 6.1: 427 bar on two bores of 65 mm lift 283 kN; sizing at 472 bar, as set right.
     two = 2 * math.pi / 4 * 0.065**2
-    for name, gauge, lift in (("form_lift", 427e5, 283), ("size_lift", 472e5, 313)):
+    for name, gauge, lift in (("forming.lift", 427e5, 283), ("sizing.lift", 472e5, 313)):
         assert two * gauge / 1000 == pytest.approx(lift, abs=0.5)
         assert texts("T6-P-0110")[name] == f"{lift} kN"
 
