@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
 import itertools
 import math
 from collections.abc import Callable, Sequence
@@ -10,10 +9,11 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from generator.calculation import Example, Second, calculation, choice, count, given, gives, listed
+from generator.calculations.section_again import Laid as LaidOff
+from generator.calculations.section_again import laid_again
 from generator.calculations.section_shape import (
     CLOSED,
     OPEN,
-    SCALE,
     Inside,
     Surface,
     five_digit_line,
@@ -184,105 +184,10 @@ def five_digits(section: int) -> tuple[float, float, float]:
 
 # --- the second method -------------------------------------------------------------------------
 
-_FINE = 1500
 
-
-def _laid_off(
-    height: Callable[[float], float], thickness: float, closed: bool, sign: float
-) -> Callable[[float], complex]:
-    """A surface as complex numbers over the root of x, its mean line turned by differences."""
-    terms = CLOSED if closed else OPEN
-
-    def at(u: float) -> complex:
-        x, step = u * u, 1e-6
-        ahead, behind = min(x + step, 1.0), max(x - step, 0.0)
-        turn = complex(ahead - behind, height(ahead) - height(behind))
-        a, b, c, d, e = terms
-        half = (a * u + x * (b + x * (c + x * (d + x * e)))) * thickness / SCALE
-        return complex(x, height(x)) + sign * half * 1j * turn / abs(turn)
-
-    return at
-
-
-def _moved_in(at: Callable[[float], complex], skin: float, sign: float) -> list[complex]:
-    """Points of a surface from the nose to the edge, moved in square to their neighbours."""
-    step = 1 / _FINE
-    whole = [at(k * step) for k in range(_FINE + 1)]
-    if not skin:
-        return whole
-    tiny = step / 64
-    found = []
-    for k, point in enumerate(whole):
-        u = min(max(k * step, 2 * tiny), 1 - 2 * tiny)
-        turn = 8 * (at(u + tiny) - at(u - tiny)) - (at(u + 2 * tiny) - at(u - 2 * tiny))
-        found.append(point - sign * skin * 1j * turn / abs(turn))
-    return found
-
-
-def _read(points: list[complex], x: float) -> complex:
-    """The point at a station, between its four neighbours; an end of the surface beyond it."""
-    if x >= points[-1].real:
-        return points[-1]
-    if x == 0 and points[0] == 0:
-        return points[0]
-    k = next(k for k in range(_FINE, 0, -1) if points[k - 1].real <= x)
-    near = points[max(k - 2, 0) : k + 2]
-    height = 0.0
-    for i, one in enumerate(near):
-        share = 1.0
-        for j, other in enumerate(near):
-            if i != j:
-                share *= (x - other.real) / (one.real - other.real)
-        height += share * one.imag
-    return complex(x, height)
-
-
-def _again(
-    height: Callable[[float], float], slope: float, thickness: float, chord: float,
-    stations: Sequence[float], edge: str, laid: str, skin: float,
-) -> Section:  # fmt: skip
-    """The section as complex numbers, read between neighbouring points."""
-    ways = [_laid_off(height, thickness, edge == "closed", sign) for sign in (1.0, -1.0)]
-    rows = []
-    lines = [
-        _moved_in(way, skin / chord, sign) for way, sign in zip(ways, (1.0, -1.0), strict=True)
-    ]
-    for s in stations:
-        if laid == "stations of the chord":
-            upper, lower = (_read(line, s) for line in lines)
-        else:
-            u = math.sqrt(s)
-            upper, lower = (
-                _one_moved(way, u, skin / chord, sign)
-                for way, sign in zip(ways, (1.0, -1.0), strict=True)
-            )
-        rows.append((_pair(upper), _pair(lower)))
+def _from(chord: float, laid: LaidOff) -> Section:
     made = _row(chord)
-    girths = [_by_chords(way) * chord for way in ways]
-    gap = abs(ways[0](1.0) - ways[1](1.0)) * chord
-    nose = 1.1019 * thickness**2 * chord
-    return _section()(tuple(made(*each) for each in rows), nose, slope, gap, *girths)
-
-
-def _one_moved(at: Callable[[float], complex], u: float, skin: float, sign: float) -> complex:
-    tiny = 1e-5
-    middle = min(max(u, 2 * tiny), 1 - 2 * tiny)
-    turn = 8 * (at(middle + tiny) - at(middle - tiny)) - (
-        at(middle + 2 * tiny) - at(middle - 2 * tiny)
-    )
-    return at(u) - cmath.rect(sign * skin, cmath.phase(1j * turn))
-
-
-def _pair(point: complex) -> Point:
-    return point.real, point.imag
-
-
-def _by_chords(at: Callable[[float], complex]) -> float:
-    """The sum of chords, and of half as many; what halving them gained, a third of it, on top."""
-    points = [at(k / _FINE) for k in range(_FINE + 1)]
-    fine = sum(abs(b - a) for a, b in itertools.pairwise(points))
-    coarse = sum(abs(b - a) for a, b in itertools.pairwise(points[::2]))
-    return fine + (fine - coarse) / 3
+    return _section()(tuple(made(*each) for each in laid.rows), *laid[1:])
 
 
 def _four_again(
@@ -299,7 +204,7 @@ def _four_again(
         return camber * (1 - 2 * place + 2 * place * x - x * x) / (1 - place) ** 2
 
     slope = 2 * m / p / 10 if m else 0.0
-    return _again(height, slope, t / 100, chord, stations, edge, laid, skin)
+    return _from(chord, laid_again(height, slope, t / 100, chord, stations, edge, laid, skin))
 
 
 def _five_again(
@@ -313,7 +218,10 @@ def _five_again(
         return k / 6 * m**3 * (1 - x)
 
     slope = k * m * m * (3 - m) / 6
-    return _again(height, slope, int(str(section)[3:]) / 100, chord, stations, edge, laid, skin)
+    return _from(
+        chord,
+        laid_again(height, slope, int(str(section)[3:]) / 100, chord, stations, edge, laid, skin),
+    )
 
 
 TRIED = {

@@ -179,3 +179,142 @@ def test_sections_that_are_refused(asked: dict[str, Any], says: str) -> None:
     name = "naca_four_digit" if len(typed["section"]) == 4 else "naca_five_digit"
     with pytest.raises(Refusal, match=says):
         results(name, **typed)
+
+
+# --- lines, measured points, timber ------------------------------------------------------------
+
+# F. J. Anscombe, Graphs in Statistical Analysis (1973), first set of four (from memory).
+ANSCOMBE = {
+    4: 4.26, 5: 5.68, 6: 7.24, 7: 4.82, 8: 6.95, 9: 8.81, 10: 8.04, 11: 8.33, 12: 10.84, 13: 7.58,
+    14: 9.96,
+}  # fmt: skip
+
+
+def test_least_squares_of_a_printed_set() -> None:
+    # The same: y = 3.00 + 0.500 x.
+    rows = [{"at": f"{x} mm", "offset": f"{y} mm"} for x, y in ANSCOMBE.items()]
+    came = results("fitted_line", rows=rows, stations=["4 mm", "14 mm"], degree="1", within="1 mm")
+    for n, printed in ((1, 3.00 + 0.500 * 4), (2, 3.00 + 0.500 * 14)):
+        have = came[f"offsets.{n}.offset"].amount
+        assert have is not None and have.value * 1000 == pytest.approx(printed, abs=0.01)
+    far = [x for x, y in ANSCOMBE.items() if abs(y - 3.0001 - 0.50009 * x) > 1]
+    assert came["again"].shown == ", ".join(f"{x} mm" for x in far)
+
+
+@pytest.mark.parametrize("degree", [1, 2, 3])
+def test_least_squares_as_numpy_does_it(degree: int) -> None:
+    stations = [0.0, 140.0, 310.0, 450.0, 600.0, 770.0, 900.0]
+    offsets = [410.2, 436.1, 459.0, 470.4, 474.9, 472.3, 461.0]
+    rows = [{"at": f"{x} mm", "offset": f"{y} mm"} for x, y in zip(stations, offsets, strict=True)]
+    asked = {"rows": rows, "stations": ["50 mm", "500 mm"], "degree": str(degree)}
+    came = results("fitted_line", within="0.5 mm", **asked)
+    line = np.polynomial.Polynomial.fit(stations, offsets, degree)
+    for n, at in ((1, 50), (2, 500)):
+        have = came[f"offsets.{n}.offset"].amount
+        assert have is not None and have.value * 1000 == pytest.approx(line(at), abs=1e-6)
+    for n, (x, y) in enumerate(zip(stations, offsets, strict=True), 1):
+        have = came[f"residuals.{n}"].amount
+        assert have is not None and have.value * 1000 == pytest.approx(y - line(x), abs=1e-6)
+
+
+def line_of(*offsets: float, at: Any = None) -> list[dict[str, str]]:
+    stations = at or [100 * k for k in range(len(offsets))]
+    return [{"at": f"{x} mm", "offset": f"{y} mm"} for x, y in zip(stations, offsets, strict=True)]
+
+
+@pytest.mark.parametrize(
+    ("offsets", "unfair"),
+    [
+        ((0, 10, 18, 24, 28, 30), "none"),
+        ((0, 10, 18, 26, 28, 30), "none"),  # second differences -2, 0, -6, 0: no sign but minus
+        ((0, 10, 18, 22, 30, 32), "300 mm, 400 mm"),  # -2, -4, +4, -6: a hollow at 300
+        ((0, 2, 6, 12, 16, 18), "300 mm"),  # +2, +2, -2, -2: one reflex
+    ],
+)
+def test_where_a_second_difference_changes_its_sign(
+    offsets: tuple[float, ...], unfair: str
+) -> None:
+    # Visible arithmetic.
+    came = results("fair_line", rows=line_of(*offsets), stations=["50 mm"], read_to="0.5 mm")
+    assert came["unfair"].shown == unfair
+
+
+def test_differences_of_unlike_spacing_are_those_of_a_parabola() -> None:
+    # y = x²/1000 at 0, 100, 300, 400: curvature 2/1000, mean spacing 400/3.
+    at = (0, 100, 300, 400)
+    rows = line_of(*(x * x / 1000 for x in at), at=at)
+    came = results("fair_line", rows=rows, stations=["200 mm"], read_to="0.5 mm")
+    for n in (1, 2):
+        have = came[f"second.{n}"].amount
+        assert have is not None
+        assert have.value * 1000 == pytest.approx((400 / 3) ** 2 * 2 / 1000, abs=1e-6)
+    between = came["offsets.1.offset"].amount
+    assert between is not None and between.value * 1000 == pytest.approx(40, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("asked", "says"),
+    [
+        ({"stations": ["501 mm"]}, "beyond the end stations"),
+        ({"stations": ["-1 mm"]}, "beyond the end stations"),
+        ({"stations": ["200 mm", "100 mm"]}, "comes after"),
+        ({"rows": line_of(0, 1, 2, at=(0, 200, 100))}, "comes after"),
+        ({"rows": line_of(0, 1)}, "2 offsets"),
+    ],
+)
+def test_lines_that_are_refused(asked: dict[str, Any], says: str) -> None:
+    typed = {"rows": line_of(0, 1, 3, 6, 10, 15), "stations": ["50 mm"], "read_to": "0.5 mm"}
+    with pytest.raises(Refusal, match=says):
+        results("fair_line", **(typed | asked))
+
+
+@pytest.mark.parametrize(
+    ("coefficient", "width", "change", "moved"),
+    [
+        # A flooring maker's page after the Wood Handbook: mesquite, 6 to 9 %, 5 in wide: 0.019 in.
+        ("0.129", "5 in", ("6 %", "9 %"), 0.019),
+        # Coefficients as the same pages list them, times width, times points: visible arithmetic.
+        ("0.353", "10 in", ("8 %", "12 %"), 0.1412),
+        ("0.267", "10 in", ("12 %", "7 %"), -0.1335),
+    ],
+)
+def test_timber_movement(
+    coefficient: str, width: str, change: tuple[str, str], moved: float
+) -> None:
+    came = results(
+        "timber_movement", width=width, moves=coefficient, moisture=change[0], later=change[1]
+    )[""].amount
+    assert came is not None and came.value / 0.0254 == pytest.approx(moved, abs=0.0005)
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"moves": "0.00263"}, "0.263"),
+        ({"later": "15 %"}, "out of range"),
+        ({"moisture": "5 %"}, "out of range"),
+    ],
+)
+def test_timber_that_is_refused(more: dict[str, str], says: str) -> None:
+    typed = {"width": "500 mm", "moves": "0.263", "moisture": "8 %", "later": "12 %"}
+    with pytest.raises(Refusal) as caught:
+        results("timber_movement", **(typed | more))
+    assert says in caught.value.wrong + caught.value.right
+
+
+def test_the_other_hand() -> None:
+    # Common practice, no source: y to -y, angle signs reversed, hand named.
+    feature = {"across": "-12.5 mm", "up": "30 mm", "angle": "-15°", "turns": "anticlockwise"}
+    came = results("other_hand", features=[feature], hand="STBD", wanted_hand="PORT")
+    shown = {name: each.shown for name, each in came.items()}
+    assert shown == {
+        "features.1.across": "12.50", "features.1.up": "30.00", "features.1.angle": "15.00",
+        "features.1.turns": "clockwise", "hand": "PORT, mirrored from STBD",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("hands", [("PORT", "PORT"), ("PORT", "none"), ("none", "STBD")])
+def test_hands_that_are_not_each_others(hands: tuple[str, str]) -> None:
+    feature = {"across": "1 mm", "up": "0 mm", "angle": "0°"}
+    with pytest.raises(Refusal):
+        results("other_hand", features=[feature], hand=hands[0], wanted_hand=hands[1])
