@@ -218,6 +218,11 @@ class Calculation:
     result_type: type | None
     tables: Mapping[str, type] = field(default_factory=dict)
 
+    @property
+    def listed(self) -> tuple[Output, ...]:
+        """The results that are read as tables, on a sheet of their own."""
+        return tuple(out for out in self.outputs if isinstance(out.fact, Listed))
+
     def __call__(self, *args: Any, **more: Any) -> Any:
         """Run the body inside another formula; constants fill themselves in."""
         fixed = {item.name: item.fact for item in self.inputs if item.kind == "fixed"}

@@ -42,6 +42,7 @@ Stations = Annotated[
 Taper = Annotated[str, choice("lines along the part", "curved", "straight")]
 Hand = Annotated[str, choice("hand of the points", *HANDS)]
 WantedHand = Annotated[str, choice("hand wanted", *HANDS)]
+GivenLine = Annotated[str, choice("what the points are", MOULD, INSIDE, otherwise=MOULD)]
 VIEWS = ("forward", "aft", "up", "down", "inboard", "outboard")
 Looking = Annotated[str, choice("the sections are seen looking", *VIEWS)]
 
@@ -60,7 +61,7 @@ class Girthed:
     """How long the line of a former is."""
 
     at: Annotated[Amount, gives("x", "mm", "station", to="0.1")]
-    girth: Annotated[Amount, gives("g", "mm", "girth of the mould line", to="0.1")]
+    girth: Annotated[Amount, gives("g", "mm", "girth of the given line", to="0.1")]
 
 
 @dataclass(frozen=True)
@@ -222,7 +223,7 @@ def _unfair(given: Given, read_to: float) -> str:
 
 def _loft_again(
     points: Any, stations: Sequence[float], taper: str, inside: str, skin: float, hand: str,
-    wanted_hand: str, read_to: float,
+    wanted_hand: str, read_to: float, given_line: str,
 ) -> Loft:  # fmt: skip
     """Lines and sections by their second derivatives; the inside by normals in space."""
     groups = [list(each) for _, each in itertools.groupby(points, key=lambda p: p.at)]
@@ -248,7 +249,7 @@ def _loft_again(
             moved = point + turn * skin / math.cos(tilt) * square
             rows.append(made(at, -moved.real if over else moved.real, moved.imag))
         girths.append(measured(at, chords(section, passed)))
-    line = MOULD if skin == 0 else INSIDE
+    line = given_line if skin == 0 else INSIDE
     called = f"{wanted_hand}, mirrored from {hand}" if over else hand
     whole: Any = Loft
     unfair = _signs(knots, lines, read_to)
@@ -338,16 +339,21 @@ ARCHES = [
 def loft(
     points: tuple[LoftPoint, ...], stations: Stations, taper: Taper, inside: In, skin: Skin,
     hand: Hand, wanted_hand: WantedHand, looking: Looking, read_to: ReadTo,
+    given_line: GivenLine,
 ) -> Loft:  # fmt: skip
     """Loft between sections: the lines of formers at any station between the end stations.
 
     Every section has as many points as the others, in the same order; points of one number lie on
-    one line along the part. Across is to the right in the view. The other hand has every across
+    one line along the part. Across is to the right in the view. A skin of 0 mm leaves the line as
+    it was given, above it the line is the inside of skin. The other hand has every across
     with its sign changed, seen in the same view.
     """
     thick: Any = skin
     wanted: Any = stations
     step: Any = read_to
+    if thick and given_line == INSIDE:
+        wrong = "points that are the inside of skin are moved in by the skin once more"
+        raise Refusal("range", wrong, "skin: 0 mm, or the mould line for the points")
     given_ = _sections(points)
     _between(given_, wanted)
     called, over = told_hand(hand, wanted_hand)
@@ -361,5 +367,5 @@ def loft(
     measured: Any = Girthed
     rows = tuple(made(f.at, -x if over else x, y) for f in formers for x, y in f.points)
     girths = tuple(measured(f.at, f.girth) for f in formers)
-    line = INSIDE if thick else MOULD
+    line = INSIDE if thick else given_line
     return Loft(rows, girths, called, line, _unfair(given_, step))

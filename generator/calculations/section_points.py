@@ -32,11 +32,9 @@ NOT_COVERED = (
 MOVED = "moved by the skin square to the line"
 
 Across = Annotated[
-    Amount, given("y", "mm", "across, from the datum line,", at_least="-3000", at_most="3000")
+    Amount, given("y", "mm", "across from the datum line", at_least="-3000", at_most="3000")
 ]
-Up = Annotated[
-    Amount, given("z", "mm", "up, from the datum line,", at_least="-3000", at_most="3000")
-]
+Up = Annotated[Amount, given("z", "mm", "up from the datum line", at_least="-3000", at_most="3000")]
 SIDES = ("below", "above", "left", "right", "within")
 In = Annotated[str, choice("on which side of the line the inside lies", *SIDES)]
 

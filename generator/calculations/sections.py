@@ -55,7 +55,7 @@ SIMPLE = {
 Chord = Annotated[Amount, given("c", "mm", "chord", at_least="50", at_most="6000")]
 Along = Annotated[
     tuple[Amount, ...],
-    given("s", "%", "station, in % of chord from the nose,", at_least="0", at_most="100"),
+    given("s", "%", "station along the chord from the nose", at_least="0", at_most="100"),
 ]
 Edge = Annotated[str, choice("trailing edge", "open", "closed")]
 Laid = Annotated[
@@ -64,7 +64,7 @@ Laid = Annotated[
 ]
 Skin = Annotated[
     Amount,
-    given("T", "mm", "skin, 0 for the mould line,", at_least="0", at_most="10"),
+    given("T", "mm", "thickness of the skin", at_least="0", at_most="10"),
 ]
 
 
@@ -266,7 +266,8 @@ def naca_four_digit(
     """NACA four-digit section: ordinates at stations of the chord or laid off from the mean line.
 
     The first figure is the camber in % of chord, the second its place in tenths, the last two the
-    thickness in %. With a skin, the ordinates are those of its inside, square to the surface.
+    thickness in %. With a skin above 0 mm, the ordinates are those of its inside, square to the
+    surface.
     """
     camber, place, thick = four_digits(section)
     surface = Surface(four_digit_line(camber, place), thick, OPEN if edge == "open" else CLOSED)
@@ -303,7 +304,7 @@ def naca_five_digit(
     """NACA five-digit section: ordinates at stations of the chord or laid off from the mean line.
 
     The first three figures name the mean line, 210 to 250, the last two the thickness in %. With a
-    skin, the ordinates are those of its inside, square to the surface.
+    skin above 0 mm, the ordinates are those of its inside, square to the surface.
     """
     meets, factor, thick = five_digits(section)
     surface = Surface(five_digit_line(meets, factor), thick, OPEN if edge == "open" else CLOSED)
