@@ -114,7 +114,7 @@ def _fair_again(rows: Any, stations: Sequence[float], read_to: float) -> Fair:
         ) * 2 * mean * mean  # fmt: skip
         second.append(bend)
         if abs(bend) > 2 * read_to * (1 + 1e-9):
-            turns += [f"{1000 * b:g} mm"] if before * bend < 0 else []
+            turns += [f"station no. {k + 1}"] if before * bend < 0 else []
             before = bend
     whole: Any = Fair
     found: Fair = whole(
@@ -163,7 +163,7 @@ def fair_line(rows: tuple[Offset, ...], stations: Wanted, read_to: ReadTo) -> Fa
     at, values = [r.at for r in told], [r.offset for r in told]
     line = cubic(at, values)
     first, second = differences(at, values)
-    turns = [f"{1000 * at[k + 1]:g} mm" for k in changes(second, step)]
+    turns = [f"station no. {k + 2}" for k in changes(second, step)]
     made: Any = Faired
     whole: Any = Fair
     found: Fair = whole(
@@ -235,18 +235,14 @@ def _fit_again(rows: Any, stations: Sequence[float], degree: int, within: float)
         return math.fsum(c * ((x - middle) / half) ** n for n, c in enumerate(found))
 
     residuals = [y - value(x) for x, y in zip(at, values, strict=True)]
-    return _fitted(at, [value(s) for s in stations], residuals, stations, within)
+    return _fitted([value(s) for s in stations], residuals, stations, within)
 
 
 def _fitted(
-    at: Sequence[float], read: Sequence[float], residuals: Sequence[float],
+    read: Sequence[float], residuals: Sequence[float],
     stations: Sequence[float], within: float,
 ) -> Fitted:  # fmt: skip
-    off = [
-        f"{1000 * x:g} mm"
-        for x, r in zip(at, residuals, strict=True)
-        if abs(r) > within * (1 + 1e-9)
-    ]
+    off = [f"point {n}" for n, r in enumerate(residuals, 1) if abs(r) > within * (1 + 1e-9)]
     made: Any = Faired
     whole: Any = Fitted
     fitted: Fitted = whole(
@@ -304,4 +300,4 @@ def fitted_line(
     at, values = [r.at for r in told], [r.offset for r in told]
     near, read = _orthogonal(at, values, degree, wanted)
     residuals = [y - f for y, f in zip(values, near, strict=True)]
-    return _fitted(at, read, residuals, wanted, limit)
+    return _fitted(read, residuals, wanted, limit)

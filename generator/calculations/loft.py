@@ -207,13 +207,13 @@ def told_hand(hand: str, wanted: str) -> tuple[str, bool]:
 
 
 def _unfair(given: Given, read_to: float) -> str:
-    """Where the second difference of any line changes its sign, by point and station."""
+    """Where the second difference of any line changes its sign, by point and given station."""
     found = []
     for n, points in enumerate(zip(*given.sections, strict=True), 1):
         for i, called in ((0, "across"), (1, "up")):
             second = differences(given.stations, [p[i] for p in points])[1]
             turns = changes(second, read_to)
-            found += [f"point {n} {called} at {1000 * given.stations[k + 1]:g} mm" for k in turns]
+            found += [f"point {n} {called} at station no. {k + 2}" for k in turns]
     shown = found[:12] + ([f"and {len(found) - 12} more"] if len(found) > 12 else [])
     return "; ".join(shown) or "none"
 
@@ -292,7 +292,7 @@ def _signs(knots: Sequence[float], lines: Sequence[Sequence[complex]], read_to: 
                 if abs(bend) <= 2 * read_to * (1 + 1e-9):
                     continue
                 if before * bend < 0:
-                    found.append(f"point {n} {called} at {1000 * b:g} mm")
+                    found.append(f"point {n} {called} at station no. {k + 1}")
                 before = bend
     shown = found[:12] + ([f"and {len(found) - 12} more"] if len(found) > 12 else [])
     return "; ".join(shown) or "none"

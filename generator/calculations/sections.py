@@ -37,9 +37,9 @@ NOT_COVERED = (
     "nose other than round"
 )
 METHOD = (
-    "surface x = x_c ∓ y_t sin θ, y = y_c ± y_t cos θ, moved inwards by the skin square to itself; "
-    "the point at a station by halving the root of x_c until nothing changes; girth by five places "
-    "(Gauss) in each of 200 parts"
+    "upper surface x = x_c - y_t sin θ, y = y_c + y_t cos θ, lower with the other signs, moved "
+    "inwards by the skin square to itself; the point at a station by halving the root of x_c until nothing "
+    "changes; girth by five places (Gauss) in each of 200 parts"
 )
 PUBLISHED = (
     "R. Carmichael, public-domain tables after Abbott & von Doenhoff, Theory of Wing Sections, "
@@ -250,7 +250,6 @@ SECOND = "points as complex numbers, read between four neighbours; girth by 1500
                 "ordinates.2.upper": "78.030 mm",
                 "ordinates.2.lower": "-38.030 mm",
                 "nose": "15.87 mm",
-                "slope": "0.1000",
             },
             PUBLISHED,
             within="0.006 mm",

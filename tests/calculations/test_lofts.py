@@ -120,7 +120,7 @@ def test_names_the_unfair_points() -> None:
     fair = lofted(body(lambda x: 300 - x * x / 4000, range(0, 701, 100)), (50,))
     assert fair["unfair"].shown == "none"
     shown = lofted(body(dented, range(0, 701, 100)), (50,))["unfair"].shown
-    assert "at 300 mm" in shown and "at 400 mm" in shown
+    assert "at station no. 4" in shown and "at station no. 5" in shown
 
 
 SOUND = body(cone, (0, 200, 500))
