@@ -38,8 +38,8 @@ NOT_COVERED = (
 )
 METHOD = (
     "upper surface x = x_c - y_t sin θ, y = y_c + y_t cos θ, lower with the other signs, moved "
-    "inwards by the skin square to itself; the point at a station by halving the root of x_c until nothing "
-    "changes; girth by five places (Gauss) in each of 200 parts"
+    "inwards by the skin square to itself; the point at a station by halving the root of x_c until "
+    "nothing changes; girth by five places (Gauss) in each of 200 parts"
 )
 PUBLISHED = (
     "R. Carmichael, public-domain tables after Abbott & von Doenhoff, Theory of Wing Sections, "
