@@ -111,6 +111,14 @@ class Order:
 
 
 @dataclass(frozen=True)
+class Listed:
+    """Rows that come out and are read as one table, such as ordinates: they stand on a sheet of
+    their own and not among the single numbers."""
+
+    meaning: str
+
+
+@dataclass(frozen=True)
 class Table:
     """A row looked up in a published table by its keys; the row's fields are keys and amounts."""
 
@@ -123,6 +131,7 @@ key = Key
 count = Count
 word = Word
 order = Order
+listed = Listed
 looked_up = Table
 
 
@@ -154,7 +163,7 @@ class Input:
 class Output:
     """One result. kind: amount, amounts (a list), rows (a list), window, word or order.
 
-    name is "" where it is the only one.
+    name is "" where it is the only one. fact: of rows None, or Listed.
     """
 
     name: str
@@ -208,6 +217,11 @@ class Calculation:
     method: str
     result_type: type | None
     tables: Mapping[str, type] = field(default_factory=dict)
+
+    @property
+    def listed(self) -> tuple[Output, ...]:
+        """The results that are read as tables, on a sheet of their own."""
+        return tuple(out for out in self.outputs if isinstance(out.fact, Listed))
 
     def __call__(self, *args: Any, **more: Any) -> Any:
         """Run the body inside another formula; constants fill themselves in."""
@@ -335,7 +349,7 @@ def _output(name: str, hint: Any) -> Output:
         unit(fact.unit)  # an unknown unit fails here
         return Output(name, "window" if base is Window else "amounts" if many else "amount", fact)
     if many and dataclasses.is_dataclass(typing.get_args(base)[0]):
-        return Output(name, "rows", None, _fields(typing.get_args(base)[0]))
+        return Output(name, "rows", fact, _fields(typing.get_args(base)[0]))
     raise TypeError(f"the result {name or 'of the function'} states no fact")
 
 

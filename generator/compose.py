@@ -28,6 +28,7 @@ from generator.composing.kinds import (
     kinds_of,
 )
 from generator.composing.lists import evidence, instrument_rows, made_ready, stop_rows
+from generator.composing.ordinates import ordinates
 from generator.composing.readings import reading_rows, thread_step
 from generator.composing.recorded import (
     HEAT,
@@ -124,6 +125,7 @@ def _of_process(process: Process, workings: Workings, workshop: Workshop) -> dic
         "ready": made_ready(process),
         "calculations": calculations(process, workings),
         "results": result_rows(process, workings),
+        "ordinates": ordinates(workings),
         "givens": given_rows(process, workings.givens),
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],

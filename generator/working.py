@@ -69,6 +69,14 @@ class Working:
     ran: Run | None = None
     keys: Mapping[str, str] = field(default_factory=dict)
 
+    @property
+    def single(self) -> tuple[Number, ...]:
+        """The results that stand alone, not in a table on a sheet of its own."""
+        if self.ran is None or not self.ran.calculation.listed:
+            return self.results
+        begins = tuple(f"{self.name}.{out.name}." for out in self.ran.calculation.listed)
+        return tuple(n for n in self.results if not n.name.startswith(begins))
+
 
 @dataclass(frozen=True)
 class Workings:
@@ -270,8 +278,9 @@ def _method_lines(ran: Run, texts: Mapping[str, str]) -> Iterator[Step]:
             if isinstance(leaf, Amount):
                 yield Step(leaf.formula, item.fact.meaning, "", "", leaf.numbers)
     yield Step("method", "", "", "", ran.calculation.method)
+    begins = tuple(f"{out.name}." for out in ran.calculation.listed)
     for result in ran.results:
-        if result.amount is not None:
+        if result.amount is not None and not result.name.startswith(begins):
             text = result_text(texts[result.name], result.fact)
             yield Step(result.fact.symbol, result.fact.meaning, "", "", text)
 

@@ -170,10 +170,21 @@ def _as_text(ran: Run, limits: Mapping[str, Limits]) -> str:
     for result in ran.results:
         if result.amount is None:
             lines.append(f"  {result.fact.meaning}: {result.text}")
+    lines += [f"  {line}" for out in ran.calculation.listed for line in _listed(ran, out)]
     if ran.second:
         lines.append(f"second method: {ran.second}")
     lines += [f"does not cover: {ran.calculation.not_covered}", f"source: {ran.calculation.source}"]
     return "\n".join(lines)
+
+
+def _listed(ran: Run, out: Output) -> list[str]:
+    """A table of results: its heads, then a line for each row."""
+    heads = [" ".join([each.fact.symbol, getattr(each.fact, "unit", "")]) for each in out.row]
+    shown = [r.shown for r in ran.results if r.name.startswith(f"{out.name}.")]
+    rows = [shown[k : k + len(heads)] for k in range(0, len(shown), len(heads))]
+    wide = [max(map(len, column)) for column in zip(heads, *rows, strict=True)]
+    lines = [[h.rjust(w) for h, w in zip(line, wide, strict=True)] for line in (heads, *rows)]
+    return [f"{out.fact.meaning}:", *("  " + "  ".join(line) for line in lines)]
 
 
 def _line_texts(line: Step) -> list[str]:

@@ -6,8 +6,10 @@ A figure is drawn from printed texts alone, so that it shows the numbers that st
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import groupby
 from typing import Any
 
+from generator.composing.ordinates import rows_of
 from generator.composing.writer import Writer
 from generator.findings import Fault, near_word
 from generator.process import FigureWanted
@@ -35,12 +37,21 @@ def figure(writer: Writer, here: Steps, wanted: FigureWanted) -> Mapping[str, An
         writer.faults.append(Fault((*here, "view"), "figure", wrong, right))
         return None
     rows = figure_rows(working, kind)
+    _same_hand(writer, here, wanted, dict(rows).get("of hand", ""))
     nominal = any(number.name in writer.answered for number in working.results)
     return {
-        "nominal": nominal and kind == "flat-pattern",
+        "nominal": nominal and kind in ("flat-pattern", "former-templates"),
         "kind": kind,
         "rows": [*rows, *_beside(writer, here, wanted, rows)],
     }
+
+
+def _same_hand(writer: Writer, here: Steps, wanted: FigureWanted, told: str) -> None:
+    """A fault where sections are of another hand than the part."""
+    hand = writer.process.part.hand
+    if told and told.partition(",")[0] != hand:
+        wrong = f"the sections of '{wanted.of}' are of hand {told}, the part is of hand {hand}"
+        writer.faults.append(Fault(here, "figure", wrong, f"wanted_hand: {hand}"))
 
 
 def figure_rows(working: Working, kind: str) -> Rows:
@@ -117,7 +128,36 @@ def _flat_rows(working: Working) -> Iterator[tuple[str, str]]:
     yield f"flat {len(bends) + 1}", text[f"flats.{len(bends) + 1}"]
 
 
+def _former_rows(working: Working) -> Iterator[tuple[str, str]]:
+    """The sections of a loft, station by station, as they are printed."""
+    assert working.ran is not None
+    words = {n.name.rpartition(".")[2]: n.shown for n in working.single}
+    skin = working.ran.inputs["skin"]
+    yield "looking", working.ran.inputs["looking"]
+    yield "of hand", words["hand"]
+    yield "inside", _other_side(working.ran.inputs["inside"], "mirrored" in words["hand"])
+    yield "surface", f"{words['line']}, skin {skin.numbers}" if skin.value else words["line"]
+    points, girths = (rows_of(working, out) for out in working.ran.calculation.listed)
+    for n, (_, group) in enumerate(groupby(points, key=lambda row: row[0].text), start=1):
+        section = list(group)
+        yield f"at {n}", section[0][0].text
+        yield f"points {n}", "; ".join(f"{_mm(across)} {_mm(up)}" for _, across, up in section)
+        yield f"girth {n}", girths[n - 1][1].text
+
+
+def _other_side(inside: str, mirrored: bool) -> str:
+    """The side of the inside, in the view, of a section that is mirrored or not."""
+    return {"left": "right", "right": "left"}.get(inside, inside) if mirrored else inside
+
+
+def _mm(number: Number) -> str:
+    """A printed ordinate in mm, as a figure reads it."""
+    assert number.amount is not None
+    return number.shown if number.unit == "mm" else f"{1000 * number.amount.value:.3f}"
+
+
 _ROWS: Mapping[str, Callable[[Working], Iterator[tuple[str, str]]]] = {
     "bend-profile": _profile_rows,
     "flat-pattern": _flat_rows,
+    "former-templates": _former_rows,
 }

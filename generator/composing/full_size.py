@@ -26,6 +26,7 @@ _MEANS = {
     "rectangle": "hole centres",
     "placed": "hole centres",
 }
+_SECTIONS = "former-templates"
 _NOT_DRAWN = ("order",)  # in which order fasteners are tightened: no matter when holes are made
 
 
@@ -58,7 +59,22 @@ def _of_figures(writer: Writer) -> Iterator[Wanted]:
         more = {"operation": str(operation.number)}
         more |= {"note": NOMINAL} if made["nominal"] else {}
         cells = {**dict(made["rows"]), **_common(writer, wanted.of, wanted.line), **more}
-        yield from _drawn(writer, here, made["kind"], cells)
+        for kind, each in _one_by_one(made["kind"], cells):
+            yield from _drawn(writer, here, kind, each)
+
+
+def _one_by_one(kind: str, cells: Mapping[str, str]) -> Iterator[tuple[str, Mapping[str, str]]]:
+    """The drawings of a figure: one, but of sections one for each station."""
+    if kind != _SECTIONS:
+        yield kind, cells
+        return
+    each = ("at ", "points ", "girth ")
+    common = {name: text for name, text in cells.items() if not name.startswith(each)}
+    count = sum(name.startswith("points ") for name in cells)
+    for n in range(1, count + 1):
+        own = {f"{name}1".replace("girth 1", "girth"): cells[f"{name}{n}"] for name in each}
+        more = {"station": f"{cells[f'at {n}']}, {n} of {count}", "name": f"{common['name']} {n}"}
+        yield "former-template", {**common, **own, **more}
 
 
 def _of_maps(writer: Writer) -> Iterator[Wanted]:
@@ -75,8 +91,9 @@ def _common(writer: Writer, name: str, line: str) -> Mapping[str, str]:
 
 def _drawn(writer: Writer, here: Steps, kind: str, cells: Mapping[str, str]) -> Iterator[Wanted]:
     """The drawing, or the fault that stands in its way."""
-    spoken, means = kind.replace("-", " "), _MEANS.get(kind)
-    if means is None:
+    spoken = kind.replace("-", " ")
+    means = _MEANS.get(kind) or cells.get("surface", "").partition(",")[0]
+    if not means:
         wrong = f"there is no drawing at full size of a {spoken}"
         right = "one of: " + ", ".join(each.replace("-", " ") for each in figures.FULL_SIZE)
         writer.faults.append(Fault((*here, "full size"), "figure", wrong, right))

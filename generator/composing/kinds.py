@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from generator.calculations import calculations
 from generator.composing.recorded import HEAT, RIGGING, TEST, written_on
 from generator.process import Operation, Process, Reading
 from generator.quantities.amount import Amount
@@ -18,6 +19,7 @@ TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
 RIGGING_SHEET, TEST_SHEET = "rigging-sheet", "functional-test-sheet"
 HEAT_TREATMENT_RECORD = "heat-treatment-record"
 FULL_SIZE_PAGES, RIVET_MAP = "full-size-pages", "rivet-map"
+TABLE_OF_ORDINATES = "table-of-ordinates"
 CLOSING_SHEET, FIT_RECORD = "closing-sheet", "fit-record"
 SLIPS, REWORK_SHEET, STOP_WORK_NOTICE = "slips", "rework-sheet", "stop-work-notice"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
@@ -65,6 +67,12 @@ def exact_counts(operation: Operation) -> dict[str, int]:
     return found
 
 
+def _has_lists(name: str) -> bool:
+    """Whether a calculation has results that are read as a table."""
+    what = calculations().get(name)
+    return what is not None and bool(what.listed)
+
+
 def _writes_on(process: Process, sheet: str) -> bool:
     return any(written_on(each) == sheet for each in process.operations if not each.deleted_at)
 
@@ -86,6 +94,9 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     RIGGING_SHEET: lambda process: _writes_on(process, RIGGING),
     TEST_SHEET: lambda process: _writes_on(process, TEST),
     HEAT_TREATMENT_RECORD: lambda process: _writes_on(process, HEAT),
+    TABLE_OF_ORDINATES: lambda process: any(
+        _has_lists(entry.use) for entry in process.work_out.values()
+    ),
     FULL_SIZE_PAGES: lambda process: (
         any(plan.full_size for plan in process.maps.values())
         or any(o.figure is not None and o.figure.full_size for o in process.operations)

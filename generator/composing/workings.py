@@ -56,7 +56,7 @@ def result_rows(process: Process, workings: Workings) -> list[Mapping[str, str]]
             "worst": worst_case(number),
         }
         for working in workings.workings.values()
-        for number in working.results
+        for number in working.single
         if number.name in asked or (len(working.results) <= _MANY and working.mark not in short)
     ]
 
@@ -133,7 +133,7 @@ def _again(
 
 def calculation(working: Working, entry: WorkOut, numbers: Numbers) -> Mapping[str, Any]:
     """One numbered calculation: its head, what went in, its lines, and what belongs to them."""
-    (first, *others) = working.results
+    (first, *others) = working.single or working.results
     alone = not others and first.amount is not None
     head = {
         "mark": working.mark,
@@ -162,7 +162,10 @@ def _lines(working: Working, inputs: list[InputRow]) -> list[tuple[str, str]]:
     lines = (s for s in working.lines if s.formula or (s.symbol, s.result) not in said)
     rows = [(label, text) for label, text in working.keys.items() if label == "row from"]
     rows += line_rows(lines)
-    rows += [(n.meaning, n.text) for n in working.results if n.amount is None]
+    rows += [(n.meaning, n.text) for n in working.single if n.amount is None]
+    if working.ran is not None and working.ran.calculation.listed:
+        lists = ", ".join(out.fact.meaning for out in working.ran.calculation.listed)
+        rows.append(("on the table of ordinates", lists))
     facts = (
         ("second method", working.second),
         ("holds for", working.range),

@@ -74,10 +74,14 @@ def _end_on_page(unit: Unit, start: int, left: float, room: float) -> int:
     """How far the unit goes in the height that is left; 0 where nothing of it may stand there."""
     if unit.height(start, unit.size) <= left:
         return unit.size
-    ends = [b for b in unit.breaks(room) if b > start and unit.height(start, b) <= left]
-    if not ends:
-        return 0
-    return 0 if start == 0 and unit.operation and left <= WORTH_BREAKING else max(ends)
+    end = 0
+    for each in unit.breaks(room):
+        if each > start:
+            if unit.height(start, each) <= left:
+                end = each
+            elif not unit.operation:
+                break  # pieces stand below each other: what ends further on is no lower
+    return 0 if start == 0 and unit.operation and left <= WORTH_BREAKING else end
 
 
 def _too_tall(unit: Unit, start: int, room: float) -> Refusal:

@@ -185,6 +185,10 @@ def _outside(at: float, low: float, high: float) -> float:
 def crosses(a: Point, b: Point, box: Box) -> bool:
     """Whether a straight stroke has a part in a box: the stretch of it that lies between the
     box's sides and the stretch between its top and its foot have a part in common."""
+    if _both_beyond(a, b, box):
+        return False
+    if box.left <= a[0] <= box.right and box.top <= a[1] <= box.bottom:
+        return True
     begin, end = 0.0, 1.0
     for i, (low, high) in enumerate(((box.left, box.right), (box.top, box.bottom))):
         way = b[i] - a[i]
@@ -195,6 +199,15 @@ def crosses(a: Point, b: Point, box: Box) -> bool:
         first, last = sorted(((low - a[i]) / way, (high - a[i]) / way))
         begin, end = max(begin, first), min(end, last)
     return begin <= end
+
+
+def _both_beyond(a: Point, b: Point, box: Box) -> bool:
+    """Whether both ends lie beyond one side of a box, as most strokes of a drawing do."""
+    (ax, ay), (bx, by) = a, b
+    return (
+        (ax < box.left and bx < box.left) or (ax > box.right and bx > box.right)
+        or (ay < box.top and by < box.top) or (ay > box.bottom and by > box.bottom)
+    )  # fmt: skip
 
 
 # --- marks by which tiles are joined ---------------------------------------------------------
@@ -211,11 +224,13 @@ def joins(tiling: Tiling, marks: Sequence[Mark]) -> tuple[Mark, ...]:
     made: list[Mark] = []
     number = 0
     for tile in tiling.printed:
+        window = tiling.window(tile)
+        seen = [mark for mark in marks if touches(mark, window)]
         for upright in (True, False):
             other = tiling.at(tile.row + (not upright), tile.column + upright)
             if other is None:
                 continue
-            for at in _places(tiling, tile, upright, marks):
+            for at in _places(tiling, tile, upright, seen):
                 number += 1
                 made += _join(at, number, upright, marks)
     return tuple(made)

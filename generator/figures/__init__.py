@@ -18,6 +18,7 @@ from generator.figures.circle_map import circle_map
 from generator.figures.drilling_map import drilling_circle, drilling_placed, drilling_rectangle
 from generator.figures.flat_full_size import full_flat_pattern
 from generator.figures.flat_pattern import flat_pattern
+from generator.figures.former import former_plan, former_template
 from generator.figures.full_size import LARGEST, FullSize
 from generator.figures.picture import Picture
 from generator.figures.placed_map import placed_map
@@ -40,6 +41,7 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("figure", "bend-profile"): bend_profile,
     ("figure", "flat-pattern"): flat_pattern,
     ("figure", "chart"): chart,
+    ("figure", "former-templates"): former_plan,
 }
 
 FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
@@ -47,6 +49,7 @@ FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
     "rectangle": drilling_rectangle,
     "placed": drilling_placed,
     "flat-pattern": full_flat_pattern,
+    "former-template": former_template,
 }
 OF_EVERY_DRAWING = ("name", "line", "hand", "operation", "station", "note")
 """Rows that any drawing at full size has beside its own: name, line and hand always."""

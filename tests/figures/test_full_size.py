@@ -241,4 +241,5 @@ def test_no_place_to_write_is_part_of_a_drawing() -> None:
 
 
 def test_every_kind_that_there_is_is_tested_here() -> None:
-    assert set(FULL_SIZE) == {"circle", "rectangle", "flat-pattern", "placed"}  # test_plan_map.py
+    elsewhere = {"placed", "former-template"}  # test_plan_map.py, test_former.py
+    assert set(FULL_SIZE) == {"circle", "rectangle", "flat-pattern"} | elsewhere
