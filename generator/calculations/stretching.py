@@ -188,11 +188,10 @@ def stretch_strain(
     girth: Girth,
     jaw_to_jaw: JawToJaw,
     square: Square,
-    one: One,
 ) -> Strained:
     """Strain from jaw to jaw, what a grid square reads then, and what is left of the thickness."""
     longer = step(girth / jaw_to_jaw, "λ", "", "stretched length over flat length")
-    strain = step(longer - one, "e", "%", "strain")
+    strain = step((girth - jaw_to_jaw) / jaw_to_jaw, "e", "%", "strain")
     true = step(natural_log(longer), "ε", "", "true strain")
     return Strained(
         strain, true, square * longer, thickness / longer, thickness / square_root(longer)

@@ -26,6 +26,7 @@ def affected(asked: Namespace) -> int:
     if not (asked.workshop / "output").is_dir():
         raise Refusal("folder", "there is no record here: no folder output/", "--workshop FOLDER")
     shop = open_shop(asked.workshop)
+    _known(asked, shop)
     groups = _groups(asked)
     hit = sum([_told(asked, histories) for histories in groups.values()])
     approvals = _approvals(asked, shop)
@@ -33,6 +34,24 @@ def affected(asked: Namespace) -> int:
     say(f"{count} issued travellers, {hit} of them with other numbers today", asked)
     _texts(asked, shop, groups)
     return 1 if hit or approvals else 0
+
+
+def _known(asked: Namespace, shop: Shop) -> None:
+    """Refusal where a process is named that neither the workshop nor its record has."""
+    from generator.record import traveller
+    from generator.record.history import all_serials
+
+    if not asked.process:
+        return
+    here = {each.number for each in shop.processes.values()}
+    issued = {
+        str(traveller(asked.workshop, serial).facts.get("process"))
+        for serial in all_serials(asked.workshop)
+    }
+    for number in asked.process:
+        if number not in here | issued:
+            right = "one of: " + ", ".join(sorted(here | issued))
+            raise Refusal("misuse", f"there is no process {number}", right)
 
 
 def _groups(asked: Namespace) -> Mapping[tuple[str, str, str], list[Traveller]]:

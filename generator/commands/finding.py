@@ -91,7 +91,8 @@ def _told(asked: Namespace, rows: Sequence[Row]) -> None:
 
 
 _SHOWN = ("part", "process", "position", "batch", "charge", "instrument", "slip", "concession",
-          "replaces", "certificate", "stamp", "drawing", "old name", "scan")  # fmt: skip
+          "replaces", "replaced by", "certificate", "stamp", "drawing", "old name",
+          "scan")  # fmt: skip
 
 
 def _of_travellers(

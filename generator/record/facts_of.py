@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
 from generator.record.files import quick_tree
 from generator.record.history import acts_named
@@ -39,6 +40,8 @@ def rows_of(folder: Path, serial: str) -> Iterator[Row]:
     instruments = {f"{each.get('kind')} no." for each in told}
     form = _form(folder / ISSUED / serial / "form.yaml")
     for path, kind, tree in acts_named(folder, f"{COMPLETED}/{serial}"):
+        if not tree:
+            raise _unreadable(path)
         day = str(tree.get("on", ""))
         yield Row(serial, "stamp", str(tree.get("by", "")), "", kind, day, "", path)
         if kind == "result":
@@ -49,12 +52,20 @@ def rows_of(folder: Path, serial: str) -> Iterator[Row]:
             yield from _act(serial, path, kind, day, tree)
 
 
+def _unreadable(path: str) -> Refusal:
+    """What cannot be read is never left out in silence: somebody would find nothing and believe
+    it."""
+    return Refusal("record", f"{path} cannot be read", "witnessmark verify, which says what it is")
+
+
 def _issued(folder: Path, serial: str) -> Iterator[Row]:
     place = f"{ISSUED}/{serial}"
     facts = quick_tree(folder / place / "facts.yaml")
     process = quick_tree(folder / place / "process.yaml")
     part = process.get("part", {})
     day, file = str(facts.get("issued on", "")), f"{place}/facts.yaml"
+    if not facts:
+        raise _unreadable(file)
 
     def row(kind: str, value: Any, note: str = "") -> Row:
         return Row(serial, kind, str(value), "", "issue", day, note, file)
@@ -170,7 +181,7 @@ def _act(serial: str, path: str, kind: str, day: str, tree: Mapping[str, Any]) -
         position = f"{tree.get('airframe', '')} {tree.get('position')}".strip()
         yield row("position", position, f"part {tree.get('part serial')}{off}")
     if kind == "replace":
-        yield row("replaces", tree.get("with"))
+        yield row("replaced by", tree.get("with"))
     for told in tree.get("files", ()):
         note = " ".join(filter(None, (told.get("says"), told.get("sheets"), told.get("side"))))
         yield row(str(told.get("kind")), told.get("file"), note)

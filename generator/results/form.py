@@ -26,9 +26,11 @@ _MAY_BE_EMPTY = re.compile(
     re.I,
 )
 _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\b.*", re.I)
+_ENDS = {"least": ".from", "largest": ".to"}
 IN_HAND = "sheets in hand"
 # Columns of a printed count, and the box that must come to it.
 _COUNTED = (("fasteners", "ticked"), ("fasteners", "ticked in all"), ("in the map", "driven"))
+_STAMP = re.compile(r"[A-Z]+[0-9]+")
 _VERDICTS = ("in", "between", "out")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
@@ -120,24 +122,22 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     signed = dict(_who_signs(parts))
-    printed = _printed(boxes)
-    fields = tuple(_in_hand(_signed_by(each, signed), printed) for each in _fields(boxes, limits))
+    printed, made = _printed(boxes), _fields(boxes, limits)
+    fields = tuple(_in_hand(_signed_by(each, signed), printed) for each in made)
     return Form(fields, numbers, tuple(_stops(operations, numbers)), tuple(_answers(operations)))
 
 
 def _printed(boxes: Sequence[Mapping[str, Any]]) -> Mapping[str, int]:
     """How many sheets of paper each kind of sheet has."""
-    last: dict[str, int] = {}
-    for box in boxes:
-        last[box["sheet"]] = max(int(box["page"]), last.get(box["sheet"], 0))
-    return last
+    pages = sorted((box["sheet"], int(box["page"])) for box in boxes)
+    return dict(pages)
 
 
 def _in_hand(field: Field, printed: Mapping[str, int]) -> Field:
-    count = printed.get(field.row.replace(" ", "-"))
-    if field.name != IN_HAND or count is None:
+    count = str(printed.get(field.row.replace(" ", "-"), ""))
+    if field.name != IN_HAND or not count:
         return field
-    return replace(field, kind="number", lower=str(count), upper=str(count), unit="count")
+    return replace(field, kind="number", lower=count, upper=count, unit="count")
 
 
 def _who_signs(
@@ -155,14 +155,14 @@ def _signed_by(field: Field, signed: Mapping[tuple[str, str], str]) -> Field:
     who = signed.get((field.sheet, field.row), "")
     if field.kind != "stamp" or field.who or not who:
         return field
-    known = who in SIGNING or re.fullmatch(r"[A-Z]+[0-9]+", who)
-    return replace(field, who=who) if known else field
+    return replace(field, who=who) if who in SIGNING or _STAMP.fullmatch(who) else field
 
 
 def _answers(operations: Sequence[Operation]) -> Iterator[Answers]:
-    """The rows of strips whose mark no other row has: of two alike, nobody knows which is meant."""
+    """The rows of strips whose mark no other row has: of two alike, nobody knows which is meant.
+    The two ends of a window have one mark; they are told apart by least and largest."""
     found = [
-        Answers(link.removeprefix("#"), operation.number, tuple(map(plain, row[1:])))
+        Answers(_of_end(link, plain(row[0])), operation.number, tuple(map(plain, row[1:])))
         for operation in operations
         for block in operation.blocks
         if isinstance(block, Container) and block.name == "strip"
@@ -171,6 +171,12 @@ def _answers(operations: Sequence[Operation]) -> Iterator[Answers]:
     ]
     marks = [each.mark for each in found]
     return (each for each in found if marks.count(each.mark) == 1)
+
+
+def _of_end(link: str, label: str) -> str:
+    """The mark of a row of a strip, and which end of a window it is."""
+    words = label.partition(": ")[2] or label
+    return link.rpartition("#")[2] + _ENDS.get(words.partition(" ")[0], "")
 
 
 def without(form: Form, operations: Collection[str]) -> Form:
@@ -354,7 +360,7 @@ def _limits_in(block: Block) -> Iterator[tuple[str, _Limits]]:
 def _counts_in(block: Container) -> Iterator[tuple[str, _Limits]]:
     """Rows that print a count which a box of theirs must come to, or may not pass."""
     names = [plain(cell) for cell in block.rows[0]]
-    whole = next((one for one, box in _COUNTED if one in names and box in names), "")
+    whole = next((one for one, box in _COUNTED if {one, box} <= {*names}), "")
     for told in _told(block):
         first, second, *_ = told.values()
         if whole:

@@ -54,6 +54,16 @@ def _is_not_applicable(of: Field) -> bool:
     return of.row == "operation" and of.name.endswith("N/A")
 
 
+def _not_left_out(case: Case) -> Iterator[Verdict]:
+    """A stamp that somebody wrote off: a hold, an inspection or a signature is never left out by
+    N/A in its own box."""
+    for each in case.form.fields:
+        gone = case.entry(each).state == "not applicable"
+        if each.kind == "stamp" and gone and not each.may_be_empty and not _left_open(case, each):
+            says = "a stamp is not left out by N/A: the operation is, with its line and its stamp"
+            yield said(each, "missing", says)
+
+
 def _reasons(case: Case) -> Iterator[Verdict]:
     """An operation that does not apply is named, with its reason, on the same sheet."""
     named = [
@@ -190,7 +200,8 @@ def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -
 
 
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
-    _blank, _reasons, _late, judge_values.limits, judge_values.answers, judge_values.days, _stamps,
+    _blank, _not_left_out, _reasons,
+    _late, judge_values.limits, judge_values.answers, judge_values.days, _stamps,
     _two_people, _holds, judge_counts.instruments, judge_counts.counts, judge_counts.means,
     judge_counts.sheets,
 )  # fmt: skip

@@ -19,8 +19,8 @@ def limits(case: Case) -> Iterator[Verdict]:
         if each.kind == "number" and (text := case.written(each)):
             number = number_in(text)
             found = f"{text} {each.unit}".rstrip()
-            lower = each.lower or _ticked(case, each.lower_by)
-            upper = each.upper or _ticked(case, each.upper_by)
+            lower = each.lower or _ticked(case, each.lower_by, "from")
+            upper = each.upper or _ticked(case, each.upper_by, "to")
             if number is None:
                 yield said(each, "number", f"'{text}' is no number")
             elif wrong := _outside(number, lower, upper):
@@ -31,9 +31,13 @@ def limits(case: Case) -> Iterator[Verdict]:
                 yield said(each, "between", f"{found}{wrong}, its accept limit: the lead decides")
 
 
-def _ticked(case: Case, mark: str) -> str:
-    """The limit that a strip has for the column that was ticked; "" where none is known."""
-    row = next((each for each in case.form.answers if mark and each.mark == mark), None)
+def _ticked(case: Case, mark: str, end: str) -> str:
+    """The limit that a strip has for the column that was ticked; "" where none is known.
+
+    end: from or to, where the mark is that of a window with a row for either.
+    """
+    marks = (mark, f"{mark}.{end}") if mark else ()
+    row = next((each for each in case.form.answers if each.mark in marks), None)
     if row is None:
         return ""
     used = [f for f in case.in_operation(row.operation, "choice") if f.row == "used"]

@@ -44,9 +44,21 @@ def printed_values(result: str) -> Iterator[tuple[float, float]]:
 def slack(line: str) -> float:
     """How far the seven figures of the numbers in a line may put its answer off."""
     answer = abs(worked(line))
+    if "ln(" in line or ("\N{MINUS SIGN}" in line and any(sign in line for sign in "/(")):
+        return _moved(line) + 6 * FIGURES * answer + 1e-12
     if any(sign in line for sign in "·/²³("):
         return 6 * FIGURES * answer + 1e-12
     return sum(FIGURES * float(match[1]) for match in _NUMBER.finditer(line)) + 1e-12
+
+
+def _moved(line: str) -> float:
+    """Where a difference loses figures: how far the answer moves with the last figure of each."""
+    answer, moved = worked(line), 0.0
+    for match in _NUMBER.finditer(line):
+        number = float(match[1]) * (1 + FIGURES)
+        other = f"{line[: match.start(1)]}{number!r}{line[match.end(1) :]}"
+        moved += abs(worked(other) - answer)
+    return moved
 
 
 def _last_place(rest: str) -> float:

@@ -68,7 +68,18 @@ def test_an_old_drawing_a_process_and_a_name(kept, capsys):
 
 
 def test_what_replaced_what(kept, capsys):
-    assert "on A-0002:" in asked(kept, capsys, "trace", "A-0003", "--kind", "replaces")
+    assert "on A-0002:" in asked(kept, capsys, "trace", "A-0003", "--kind", "replaced by")
+    assert "on A-0003:" in asked(kept, capsys, "trace", "A-0002", "--kind", "replaces")
+
+
+def test_an_act_that_cannot_be_read_is_never_left_out_in_silence(folder, capsys):
+    act = next((folder / "output/completed/A-0001").glob("*-result.yaml"))
+    act.write_text("act: result\n  : [broken\n", encoding="utf-8")
+    (folder / "output/index.csv").unlink(missing_ok=True)
+    for words in (("index",), ("trace", "LQ1")):
+        assert run(folder, *words) == 1
+        assert f"{act.name} cannot be read" in capsys.readouterr().err
+    assert not (folder / "output/index.csv").exists()
 
 
 def test_all_concessions_of_a_trade(kept, capsys):

@@ -76,7 +76,7 @@ def test_limits_on_a_sheet_of_its_own_are_read_there():
     showing = [f for f in own.fields if f.sheet == "rigging-sheet" and f.kind == "number"]
     told = {(f.operation, f.row): (f.lower, f.upper) for f in showing}
     assert told["80", "threads showing, up cable, both ends"] == ("", "3")
-    assert told["100", "column back"] == ("23.9", "24.3")
+    assert told["100", "column back"] == ("23.8", "24.3")
 
 
 def test_an_operation_that_does_not_apply_is_no_tick_among_others():

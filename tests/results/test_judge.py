@@ -12,7 +12,7 @@ import pytest
 from generator.process import Instrument, Stamp
 from generator.results.case import Books, number_in
 from generator.results.entries import Entry, day_of, entry_of
-from generator.results.form import IN_HAND, Field, Form, Key, Stop
+from generator.results.form import IN_HAND, Answers, Field, Form, Key, Stop
 from generator.results.judge import judged
 
 T = "traveller"
@@ -154,6 +154,12 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ({GAP: "unreadable"}, [("unreadable", "10")]),
     ({GAP: "N/A"}, [("reason", "10")]),
     ({GAP: "N/A: bay is not fitted"}, []),
+    # A stamp is never left out by N/A in its own box.
+    (
+        {(T, "20", "sign hold", "released by inspector stamp"): "N/A: was not here"},
+        [("missing", "20")],
+    ),
+    ({PINS: "N/A: nobody came"}, [("missing", "40")]),
     ({GAP: "late: 0.6, written 05 NOV 2026"}, [("late", "10")]),
     ({GAP: "late: 0.9, written 05 NOV 2026"}, [("late", "10"), ("out", "10")]),
     ({(T, "10", "clean", ""): "no"}, [("out", "10")]),
@@ -251,6 +257,24 @@ def test_a_deviation_that_was_decided_on_is_told_and_blocks_nothing():
     books = Books(BOOKS.stamps, BOOKS.instruments, ("10",))
     (told,) = judged(FORM, entries, books)
     assert (told.code, told.blocks) == ("out", False)
+
+
+@pytest.mark.parametrize(("value", "code"), [("58", ""), ("57.9", "out"), ("78.1", "out")])
+def test_limits_that_a_window_of_a_strip_gives_are_judged_by_the_ticked_column(value, code):
+    """Both ends of a window have one mark; the row of either is told apart."""
+    used = ("used 6", "used 8")
+    form = Form(
+        (
+            Field(T, "50", "used", "", "choice", used, ("6", "8")),
+            Field(T, "50", "set to", "", "number", ("set to",), lower_by="c3", upper_by="c3"),
+        ),
+        ("50",),
+        (),
+        (Answers("c3.from", "50", ("48", "58")), Answers("c3.to", "50", ("68", "78"))),
+    )
+    words = {(T, "50", "used", ""): "8", (T, "50", "set to", ""): value}
+    entries = {key: entry_of(word) for key, word in words.items()}
+    assert [each.code for each in judged(form, entries, BOOKS)] == ([code] if code else [])
 
 
 def test_a_lost_sheet_of_which_is_said_what_was_done_is_told_and_blocks_nothing():
