@@ -280,15 +280,22 @@ def _counts_at_maps(process: Process) -> Iterator[Fault]:
 
 def nothing_is_hidden_first(process: Process, _: Workshop) -> Iterator[Fault]:
     hidden: dict[str, int] = {}
+    seen: set[str] = set()
     for i, operation in enumerate(process.operations):
+        seen |= {*operation.inspects}
         for thing in operation.inspects:
             if thing in hidden:
                 wrong = f"operation {operation.number} inspects '{thing}', "
                 wrong += f"which operation {hidden[thing]} covers"
                 right = f"an inspection before operation {hidden[thing]}"
                 yield Fault(("operations", i, "inspects"), "order", wrong, right)
-        for thing in operation.hides:
+        for j, thing in enumerate(operation.hides):
             hidden.setdefault(thing, operation.number)
+            if thing not in seen:
+                wrong = f"operation {operation.number} covers '{thing}', which no operation before "
+                near = near_word(thing, seen)
+                right = near or f"inspects: [{thing}] at an operation before"
+                yield Fault(("operations", i, "hides", j), "order", f"{wrong}it inspects", right)
 
 
 def hand_agrees(process: Process, _: Workshop) -> Iterator[Fault]:
