@@ -46,6 +46,7 @@ class Limits:
     lower_by: str = ""
     upper_by: str = ""
     accept_by: str = ""
+    of: str = ""
 
 
 def who_signs(
@@ -129,7 +130,8 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
             accept = (told.get("accept from", ""), told.get("accept to", ""))
             by = (_by(row[3]), _by(row[4]))
             own = named if "ticked" in accept else ""
-            yield named, Limits(told["lower"], told["upper"], told["unit"], *accept, *by, own)
+            of = told["operation"]
+            yield named, Limits(told["lower"], told["upper"], told["unit"], *accept, *by, own, of)
     elif block.name == "fill" and {"lower", "upper"} <= {plain(cell) for cell in block.rows[0]}:
         for told in _told(block):
             first, second, *_ = told.values()
