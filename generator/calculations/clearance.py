@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Annotated, Any
 
 from generator.calculation import Example, Second, calculation, choice, given, gives, word
@@ -145,6 +146,7 @@ def _legs_of_polygon(
     return best
 
 
+@lru_cache(maxsize=512)
 def gap_of_polygon(
     door: Door, tyre: Tyre, radius: float, sweep: tuple[float, float]
 ) -> tuple[float, float]:
@@ -261,10 +263,14 @@ def tyre_door_clearance(
     return found
 
 
+@lru_cache(maxsize=512)
 def closest(
     parts: tuple[Tyre, float, Door], sweep: tuple[float, float], slack: float
 ) -> tuple[float, float]:
-    """The leg angle at which tyre and door are nearest, and their gap there."""
+    """The leg angle at which tyre and door are nearest, and their gap there.
+
+    Kept, because limits and strips ask for the same sweep many times.
+    """
     tyre, radius, door = parts
     ring = tyre.ring(24)
     reach = math.hypot(radius + tyre.half_length, tyre.half_width)

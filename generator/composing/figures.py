@@ -176,6 +176,19 @@ def _moment_rows(working: Working) -> Iterator[tuple[str, str]]:
     yield "wanted", inputs["wanted"].numbers
 
 
+def _linkage_rows(working: Working) -> Iterator[tuple[str, str]]:
+    """A chain of levers at neutral, and how far its first and last are turned, as printed."""
+    assert working.ran is not None
+    inputs = working.ran.inputs
+    for n, stage in enumerate(inputs["stages"], start=1):
+        sizes = (stage.driver, stage.driver_angle, stage.driven, stage.driven_angle)
+        told = [each.numbers for each in (*sizes, stage.across, stage.up)]
+        yield f"stage {n}", "; ".join((*told, stage.by))
+    text = {n.name.removeprefix(f"{working.name}."): _plain(n) for n in working.results}
+    yield "turned", inputs["angle"].numbers if "angle" in inputs else text["first"]
+    yield "last", text["last"] if "angle" in inputs else inputs["wanted"].numbers
+
+
 _WHEEL = {
     "wheel": "wheel_radius",
     "half length": "half_length",
@@ -198,4 +211,5 @@ _ROWS: Mapping[str, Callable[[Working], Iterator[tuple[str, str]]]] = {
     "flat-pattern": _flat_rows,
     "former-templates": _former_rows,
     "closest-moment": _moment_rows,
+    "linkage": _linkage_rows,
 }

@@ -21,6 +21,7 @@ from generator.figures.flat_full_size import full_flat_pattern
 from generator.figures.flat_pattern import flat_pattern
 from generator.figures.former import former_plan, former_template
 from generator.figures.full_size import LARGEST, FullSize
+from generator.figures.linkage import linkage
 from generator.figures.picture import Picture
 from generator.figures.placed_map import placed_map
 from generator.figures.rectangle_map import rectangle_map
@@ -44,6 +45,7 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("figure", "chart"): chart,
     ("figure", "former-templates"): former_plan,
     ("figure", "closest-moment"): closest_moment,
+    ("figure", "linkage"): linkage,
 }
 
 FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {

@@ -8,19 +8,20 @@ from __future__ import annotations
 
 import cmath
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise, product
 
-from generator.figures.clearance import Box, Stroke
+from generator.figures.beside import SMALL, beside
+from generator.figures.clearance import Box
 from generator.figures.full_size import patterned
-from generator.figures.lettering import text_box, wrapped
-from generator.figures.picture import Anchor, Circle, Line, Mark, Outline, Picture, Point, Words
+from generator.figures.lettering import wrapped
+from generator.figures.picture import Circle, Line, Mark, Outline, Picture, Point, Words
 from generator.findings import Refusal
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 
-SMALL, LINE = 9.0, 4.2
+LINE = 4.2
 THICK, THIN, FINE = 0.5, 0.25, 0.18
 HIGHEST, LEFT, RIGHT = 66.0, 0.58, 0.38  # of the whole view, and both views' shares of the width
 CROSS, DASHES, END = 2.0, (2.0, 1.2), 0.7
@@ -225,7 +226,7 @@ def _whole(
     ends[1] = place(now[1][-1]) if moment.arm else ends[1]
     bodies = [[place(c) for c in shape] for shape in (*ghosts, *now) if len(shape) > 2]
     for end, name in zip(ends, moment.names, strict=True):
-        marks.append(_name(name, end, (marks, bodies), frame))
+        marks.append(beside(name, end, (marks, bodies), frame))
     return marks, 2 * edge + scale * (high - low), scale
 
 
@@ -242,55 +243,6 @@ def _cross(at: Point) -> Iterator[Mark]:
     x, y = at
     yield Line(x - CROSS, y, x + CROSS, y, 0.35)
     yield Line(x, y - CROSS, x, y + CROSS, 0.35)
-
-
-def _strokes(marks: Iterable[Mark]) -> Iterator[Stroke]:
-    for mark in marks:
-        if isinstance(mark, Line):
-            yield Stroke((mark.x1, mark.y1), (mark.x2, mark.y2))
-        elif isinstance(mark, Outline):
-            points = (*mark.points, mark.points[0]) if mark.closed else mark.points
-            yield from (Stroke(a, b) for a, b in pairwise(points))
-
-
-def _name(
-    name: str, at: Point, drawn: tuple[Sequence[Mark], Sequence[Sequence[Point]]], frame: Box
-) -> Words:
-    """A word beside a place, at the first spot round it that no stroke enters and no part holds."""
-    marks, bodies = drawn
-    taken = list(_strokes(marks))
-    words = [text_box(each) for each in marks if isinstance(each, Words)]
-    tried: list[tuple[int, int, Words]] = []
-    for away in (1.5, 3.0, 5.0, 8.0, 12.0):
-        for x, y, anchor in _round(at, away):
-            mark = Words(x, y, name, SMALL, False, anchor)
-            box = text_box(mark)
-            middle = ((box.left + box.right) / 2, (box.top + box.bottom) / 2)
-            cost = sum(each.enters(box.grown(0.4)) for each in taken)
-            cost += 10 * sum(_holds(body, middle) for body in bodies)
-            cost += 100 * sum(box.overlaps(each) for each in words) + 1000 * (not frame.holds(box))
-            tried.append((cost, len(tried), mark))
-    return min(tried, key=lambda each: each[:2])[2]
-
-
-def _holds(body: Sequence[Point], place: Point) -> bool:
-    """Whether a closed outline holds a place: a ray from it leaves by an odd number of sides."""
-    x, y = place
-    crossed = 0
-    for (ax, ay), (bx, by) in pairwise((*body, body[0])):
-        if (ay > y) != (by > y):
-            crossed += ax + (y - ay) / (by - ay) * (bx - ax) > x
-    return crossed % 2 == 1
-
-
-def _round(at: Point, away: float) -> Iterator[tuple[float, float, Anchor]]:
-    x, y = at
-    down = 2.2
-    yield x, y - away, "middle"
-    yield x, y + away + down, "middle"
-    for dy in (down / 2, -away, away + down):
-        yield x + away, y + dy, "start"
-        yield x - away, y + dy, "end"
 
 
 def _enlarged(

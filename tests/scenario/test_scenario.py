@@ -84,6 +84,12 @@ SCENARIO = {
         "pipe.inside": "44.5 MPa", "pipe.outside": "55.0 MPa",
         "knee.eaten": "1.92 mm", "knee.shorter": "0.032 mm",
     },
+    "T6-P-0510": {  # 6.5; 3.7
+        "up.first": "24.09°", "down.first": "17.30°", "edge_up.chord": "150.0 mm",
+        "edge_down.chord": "107.7 mm", "hinges.moment": "2.57 N·m", "hinges.friction": "0.19 N·m",
+        "holds.lead_angle": "2.44°", "holds.friction_angle": "9.82°",
+        "rule.last": "28.00°", "buckling.load": "2580 N", "rod_limit": "1720 N",
+    },
     "T6-P-0210": {  # 6.2; heights stand 0.05 above the scenario's, so that 9.05 - 0.05 keeps 9.00
         "height_1": "16.82 mm", "height_2": "11.09 mm", "height_3": "9.05 mm",
         "height_4": "11.06 mm", "height_5": "16.84 mm", "growth": "0.18 mm",

@@ -137,12 +137,20 @@ def test_cable_tension() -> None:
 def test_elevator_travel() -> None:
     # Arms 85 to 70 and 90 to 95; chords at 310 (trailing edge) and 420 (grip). Here by the rule of
     # long rods, which lies within 0.01° of the exact chain (the scenario's conventions, 6.0).
-    for elevator, column, edge, grip in columns_of("T6-P-0510", 100):
+    # The ratio of turnings is how fast the rule turns the elevator: 60 N·m at a grip of 420 mm.
+    for elevator, column, edge, square, grip, advantage, force in columns_of("T6-P-0510", 100):
         turn = math.radians(float(elevator))
         column_turn = math.asin(95 / 90 * 70 / 85 * math.sin(turn))
         assert float(column) == pytest.approx(math.degrees(column_turn), abs=0.011)
         assert_printed(edge, 2 * 310 * math.sin(turn / 2))
+        assert_printed(square, 310 * math.sin(turn))
         assert float(grip) == pytest.approx(2 * 420 * math.sin(column_turn / 2), abs=0.13)
+        ratio = 85 * 90 / (70 * 95) * math.cos(column_turn) / math.cos(turn)
+        assert float(advantage) == pytest.approx(420 / ratio, rel=0.001)
+        assert 0 <= float(force) - 60e3 * ratio / 420 <= 1.2
+    # 6.5: 365 N·mm for each newton at neutral, 353 at full travel (TRADE C7).
+    ends = [columns_of("T6-P-0510", 100)[n][5] for n in (0, -1)]
+    assert [float(each) for each in ends] == pytest.approx([365, 353], abs=0.5)
 
 
 def test_tab_turns() -> None:
