@@ -37,6 +37,7 @@ Nominal = Annotated[
     Amount, given("D", "mm", "nominal size of the fit", above="0", at_most="500",
                   beyond="ISO 286-1 has other tables above 500 mm")
 ]  # fmt: skip
+Millimetre = Annotated[Amount, given("mm", "mm", "unit of the table", fixed="1 mm")]
 Hole = Annotated[str, choice("letter of the hole", *HOLES)]
 HoleGrade = Annotated[str, choice("grade of the hole", *GRADES)]
 Shaft = Annotated[str, choice("letter of the shaft", *SHAFTS)]
@@ -55,25 +56,26 @@ class Limits:
     band: Annotated[str, word("band", "band of nominal sizes")]
 
 
-def _limits(nominal: float, zone: Zone) -> Limits:
+def _limits(nominal: Any, mm: Any, zone: Zone) -> Limits:
     made: Any = Limits
-    lower, upper = nominal + zone.lower, nominal + zone.upper
-    bare: Limits = made(lower, upper, zone.lower, zone.upper, zone.width, zone.band)
-    return bare
+    lower, upper = zone.lower * mm, zone.upper * mm
+    found: Limits = made(nominal + lower, nominal + upper, lower, upper, zone.width * mm, zone.band)
+    return found
 
 
-def _about_middle(nominal: float, middle: float, grade: str) -> Limits:
+def _about_middle(size: float, middle: float, grade: str) -> Zone:
     """The zone as its middle and half of the tolerance on either side."""
-    half = tolerance(nominal, grade) / 2
-    low, high = middle - half, middle + half
-    made: Any = Limits
-    bare: Limits = made(nominal + low, nominal + high, low, high, 2 * half, band(nominal))
-    return bare
+    half = tolerance(size, grade) / 2
+    return Zone(middle - half, middle + half, band(size))
 
 
-def _shaft_about_middle(nominal: float, shaft: str, shaft_grade: str) -> Limits:
-    zone = shaft_zone(nominal, shaft, shaft_grade)
-    return _about_middle(nominal, (zone.lower + zone.upper) / 2, shaft_grade)
+def _shaft_again(size: float, shaft: str, shaft_grade: str) -> Zone:
+    zone = shaft_zone(size, shaft, shaft_grade)
+    return _about_middle(size, (zone.lower + zone.upper) / 2, shaft_grade)
+
+
+def _shaft_about_middle(nominal: float, shaft: str, shaft_grade: str, mm: float) -> Limits:
+    return _limits(nominal, mm, _shaft_again(nominal / mm, shaft, shaft_grade))
 
 
 @calculation(
@@ -95,31 +97,35 @@ def _shaft_about_middle(nominal: float, shaft: str, shaft_grade: str) -> Limits:
         ),
     ),
 )
-def shaft_limits(nominal: Nominal, shaft: Shaft, shaft_grade: ShaftGrade) -> Limits:
+def shaft_limits(nominal: Nominal, shaft: Shaft, shaft_grade: ShaftGrade, mm: Millimetre) -> Limits:
     """Limits of a shaft: smallest and largest size by ISO 286, such as 8 f7."""
-    size: Any = nominal
-    return _limits(size, shaft_zone(size, shaft, shaft_grade))
+    size: Any = nominal / mm
+    return _limits(nominal, mm, shaft_zone(size, shaft, shaft_grade))
 
 
-def _hole_by_shaft(nominal: float, hole: str, hole_grade: str) -> Limits:
+def _hole_again(size: float, hole: str, hole_grade: str) -> Zone:
     """The hole as the mirror of its shaft; in the finer grades of that with the next finer grade,
     so that such a hole and a shaft h fit as hole H and the shaft do."""
     letter, place = hole.lower(), GRADES.index(hole_grade)
-    exact = hole_zone(nominal, hole, hole_grade)
+    exact = hole_zone(size, hole, hole_grade)
+    wide = tolerance(size, hole_grade)
     if hole == "J" or (hole == "N" and place > GRADES.index("IT8")):
-        return _about_middle(nominal, (exact.lower + exact.upper) / 2, hole_grade)
-    delta = GRADES.index("IT8" if hole in "KMN" else "IT7") >= place and nominal > 3.000001e-3
-    if letter not in table("limits_and_fits")["above"] or not delta:
-        mirror = shaft_zone(nominal, letter, "IT7" if letter == "k" else hole_grade)
+        return _about_middle(size, (exact.lower + exact.upper) / 2, hole_grade)
+    fine = GRADES.index("IT8" if hole in "KMN" else "IT7") >= place and size > 3.000001
+    if letter not in table("limits_and_fits")["above"] or not fine:
+        mirror = shaft_zone(size, letter, "IT7" if letter == "k" else hole_grade)
         upper = -mirror.lower
     else:
         finer = GRADES[place - 1]
-        tight = shaft_zone(nominal, letter, "IT6" if letter == "k" else finer)
-        top = tight.lower + tolerance(nominal, finer)
-        upper = tolerance(nominal, hole_grade) - top
+        tight = shaft_zone(size, letter, "IT6" if letter == "k" else finer)
+        upper = wide - (tight.lower + tolerance(size, finer))
     if hole == "M" and hole_grade == "IT6" and exact.band in ODD_M6:
-        upper += 2e-6
-    return _about_middle(nominal, upper - tolerance(nominal, hole_grade) / 2, hole_grade)
+        upper += 0.002
+    return _about_middle(size, upper - wide / 2, hole_grade)
+
+
+def _hole_by_shaft(nominal: float, hole: str, hole_grade: str, mm: float) -> Limits:
+    return _limits(nominal, mm, _hole_again(nominal / mm, hole, hole_grade))
 
 
 @calculation(
@@ -142,10 +148,10 @@ def _hole_by_shaft(nominal: float, hole: str, hole_grade: str) -> Limits:
         ),
     ),
 )
-def hole_limits(nominal: Nominal, hole: Hole, hole_grade: HoleGrade) -> Limits:
+def hole_limits(nominal: Nominal, hole: Hole, hole_grade: HoleGrade, mm: Millimetre) -> Limits:
     """Limits of a hole: smallest and largest size by ISO 286, such as 8 H7."""
-    size: Any = nominal
-    return _limits(size, hole_zone(size, hole, hole_grade))
+    size: Any = nominal / mm
+    return _limits(nominal, mm, hole_zone(size, hole, hole_grade))
 
 
 KINDS = ("clearance", "transition", "interference")
@@ -172,36 +178,35 @@ class Fit:
 
 def kind_of(least: float, most: float) -> str:
     """Clearance where it never is below zero, interference where it never is above."""
-    hair = 1e-10
+    hair = 1e-9 * (most - least)
     if least >= -hair:
         return "clearance"
     return "interference" if most <= hair else "transition"
 
 
 def asked_kind(called: str, asked: str, least: float, most: float) -> str:
-    """The kind of a fit; refuses another one than was asked for."""
+    """The kind of a fit, from mm; refuses another one than was asked for."""
     kind = kind_of(least, most)
     if kind != asked:
-        between = f"{plain(least * 1e6, 6)} to {plain(most * 1e6, 6)} µm"
+        between = f"{plain(least * 1e3, 6)} to {plain(most * 1e3, 6)} µm"
         wrong = f"{asked} is asked for; {called} has {between} and is a {kind} fit"
         raise Refusal("range", wrong, f"another zone, or asked: {kind} where that is wanted")
     return kind
 
 
 def _by_widths(
-    nominal: float, hole: str, hole_grade: str, shaft: str, shaft_grade: str, asked: str
+    nominal: float, hole: str, hole_grade: str, shaft: str, shaft_grade: str, mm: float
 ) -> Fit:
     """Mean clearance, and half of both tolerances on either side of it."""
-    bore, pin = hole_zone(nominal, hole, hole_grade), shaft_zone(nominal, shaft, shaft_grade)
+    size = nominal / mm
+    bore, pin = _hole_again(size, hole, hole_grade), _shaft_again(size, shaft, shaft_grade)
     mean = (bore.lower + bore.upper - pin.lower - pin.upper) / 2
-    half = (tolerance(nominal, hole_grade) + tolerance(nominal, shaft_grade)) / 2
+    half = (tolerance(size, hole_grade) + tolerance(size, shaft_grade)) / 2
     least, most = mean - half, mean + half
-    holes = _hole_by_shaft(nominal, hole, hole_grade)
-    shafts = _shaft_about_middle(nominal, shaft, shaft_grade)
-    kind = KINDS[(least < -1e-10) + (most <= 1e-10 and least < -1e-10)]
-    ends: tuple[Any, ...] = (holes.smallest, holes.largest, shafts.smallest, shafts.largest)
+    kind = KINDS[(least < -1e-7) + (most <= 1e-7 and least < -1e-7)]
+    ends = (bore.lower, bore.upper, pin.lower, pin.upper)
     made: Any = Fit
-    bare: Fit = made(*ends, least, most, kind, band(nominal))
+    bare: Fit = made(*(nominal + e * mm for e in ends), least * mm, most * mm, kind, bore.band)
     return bare
 
 
@@ -247,16 +252,18 @@ def fit(
     shaft: Shaft,
     shaft_grade: ShaftGrade,
     asked: Annotated[str, choice("kind of fit that is asked for", *KINDS)],
+    mm: Millimetre,
 ) -> Fit:
     """Fit of a hole and a shaft by ISO 286, such as 8 H7/f7, against the kind that is asked for."""
-    size: Any = nominal
+    size: Any = nominal / mm
     bore, pin = hole_zone(size, hole, hole_grade), shaft_zone(size, shaft, shaft_grade)
     least, most = bore.lower - pin.upper, bore.upper - pin.lower
-    called = f"{plain(size * 1e3, 7)} {hole}{hole_grade[2:]}/{shaft}{shaft_grade[2:]}"
+    called = f"{plain(size, 7)} {hole}{hole_grade[2:]}/{shaft}{shaft_grade[2:]}"
     kind = asked_kind(called, asked, least, most)
+    ends = (bore.lower, bore.upper, pin.lower, pin.upper)
     made: Any = Fit
+    one: Any = mm
     found: Fit = made(
-        size + bore.lower, size + bore.upper, size + pin.lower, size + pin.upper,
-        least, most, kind, bore.band,
-    )  # fmt: skip
+        *(nominal + end * one for end in ends), least * one, most * one, kind, bore.band
+    )
     return found

@@ -1,7 +1,7 @@
 """A nominal size, a letter and a grade in; the tolerance zone of ISO 286-1 as two deviations, out.
 
-No calculation stands here: the fits ask. All numbers of the table are micrometres; what comes out
-is in metres, the base unit.
+No calculation stands here: the fits ask. Sizes go in and deviations come out as numbers of
+millimetres; the table holds micrometres.
 """
 
 from __future__ import annotations
@@ -20,13 +20,13 @@ SHAFTS = (
     "s", "t", "u", "v", "x", "y", "z", "za", "zb", "zc",
 )  # fmt: skip
 HOLES = tuple(letter.upper() for letter in SHAFTS)
-MICRO = 1e-6
+MICRO = 1e-3
 CLOSE = 1 + 1e-9  # 30.000 mm belongs to the band that ends with 30
 
 
 @dataclass(frozen=True)
 class Zone:
-    """Where a size may lie: deviations from the nominal size, in metres, and the band's words."""
+    """Where a size may lie: deviations from the nominal size, in mm, and the band's words."""
 
     lower: float
     upper: float
@@ -39,7 +39,7 @@ class Zone:
 
 def _place(size: float, ends: list[str]) -> int:
     """The place of the band that is over the end before and up to its own."""
-    return bisect_left([float(end) * 1e-3 * CLOSE for end in ends], size)
+    return bisect_left([float(end) * CLOSE for end in ends], size)
 
 
 def band(size: float) -> str:
@@ -52,7 +52,7 @@ def band(size: float) -> str:
 def tolerance(size: float, grade: str) -> float:
     """The width of a standard tolerance."""
     rows: dict[str, Any] = table("limits_and_fits")["tolerances"]
-    if size <= 1e-3 * CLOSE and GRADES.index(grade) >= GRADES.index("IT14"):
+    if size <= CLOSE and GRADES.index(grade) >= GRADES.index("IT14"):
         raise _none(f"{grade} is not given up to 1 mm", "IT13 or finer")
     return float(rows[grade][_place(size, rows["bands"])]) * MICRO
 
@@ -68,13 +68,13 @@ def _deviation(size: float, group: str, column: str) -> float:
     cell: str = whole[group][column][place]
     if cell == "-":
         there = [name for name, cells in whole[group].items() if cells[place] != "-"]
-        wrong = f"'{column}' has no deviation at {plain(size * 1e3, 6)} mm"
+        wrong = f"'{column}' has no deviation at {plain(size, 6)} mm"
         raise _none(wrong, f"one of: {', '.join(there)}")
     return float(cell) * MICRO
 
 
 def _old_small(letter: str, size: float) -> None:
-    if letter in ("a", "b", "A", "B") and size <= 1e-3 * CLOSE:
+    if letter in ("a", "b", "A", "B") and size <= CLOSE:
         raise _none(f"'{letter}' is not given up to 1 mm", "another letter, such as c or C")
 
 
@@ -113,17 +113,17 @@ def _finer(grade: str, letter: str, size: float) -> float:
 def _upper_of_tight_hole(size: float, letter: str, grade: str) -> float:
     """ES of K to ZC: minus the shaft's deviation, and Δ in the finer grades over 3 mm."""
     if letter == "N" and GRADES.index(grade) > GRADES.index("IT8"):
-        if size <= 1e-3 * CLOSE:
+        if size <= CLOSE:
             raise _none(f"'N' is not given in grade {grade} up to 1 mm", "IT8 or finer")
-        return -_deviation(size, "above", "n") if size <= 3e-3 * CLOSE else 0.0
+        return -_deviation(size, "above", "n") if size <= 3 * CLOSE else 0.0
     up_to = "IT8" if letter in ("K", "M", "N") else "IT7"
     fine = GRADES.index(grade) <= GRADES.index(up_to)
-    if letter == "K" and not fine and size > 3e-3 * CLOSE:
+    if letter == "K" and not fine and size > 3 * CLOSE:
         raise _none(f"'K' is not given in grade {grade} over 3 mm", "IT8 or finer")
     upper = -_deviation(size, "above", letter.lower())
     if letter == "M" and grade == "IT6" and band(size) in ODD_M6:
         return -9 * MICRO
-    return upper + _finer(grade, letter, size) if fine and size > 3e-3 * CLOSE else upper
+    return upper + _finer(grade, letter, size) if fine and size > 3 * CLOSE else upper
 
 
 ODD_M6 = ("over 250 up to 280 mm", "over 280 up to 315 mm")  # footnote: −9 in place of −11
