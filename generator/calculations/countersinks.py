@@ -316,3 +316,51 @@ def _hole_by_ratio(row: Any) -> Hole:
 def rivet_drill(row: Annotated[DrillRow, looked_up("rivet_drill")]) -> Hole:
     """Drill for a solid rivet: its hole, by the practice that is named."""
     return Hole(row.hole, row.hole - row.nominal)
+
+
+@dataclass(frozen=True)
+class NinetyDegrees:
+    """A countersunk rivet of 90°."""
+
+    head: Annotated[Amount, gives("A", "mm", "diameter of the head", to="0.01")]
+    depth: Annotated[Amount, gives("h", "mm", "depth of the head", to="0.01", safe="up")]
+    length: Annotated[Amount, gives("L", "mm", "length, head and all", to="0.1")]
+
+
+def _ninety_by_parts(
+    diameter: float, grip: float, wide: float, deep: float, setting: float
+) -> NinetyDegrees:
+    made: Any = NinetyDegrees
+    whole = (grip / diameter + setting) * diameter
+    bare: NinetyDegrees = made(wide * diameter, (wide * diameter) * (deep / wide), whole)
+    return bare
+
+
+@calculation(
+    source="BS 4620:1970, proportions as reproduced: head 2 D wide and 0.5 D deep, 0.667 D for the "
+    "other head",
+    not_covered="heads of 100°: flush_rivet; rivets for aircraft, which have their own standard",
+    second=Second(_ninety_by_parts, "0.001 %", "in diameters"),
+    examples=(
+        Example(
+            {"diameter": "4 mm", "grip": "6 mm"},
+            {"head": "8 mm", "depth": "2 mm", "length": "8.668 mm"},
+            "BS 4620:1970 by its proportions",
+            "0.001 mm",
+        ),
+    ),
+)
+def rivet_90_degrees(
+    diameter: Annotated[
+        Amount, given("D", "mm", "diameter of the rivet", at_least="1", at_most="39")
+    ],
+    grip: Annotated[
+        Amount, given("G", "mm", "grip: all that the rivet holds together", above="0",
+                      at_most="120")
+    ],
+    wide: Annotated[Amount, given("k_A", "", "diameters wide", fixed="2 ratio")],
+    deep: Annotated[Amount, given("k_h", "", "diameters deep", fixed="0.5 ratio")],
+    setting: Annotated[Amount, given("k_s", "", "diameters for setting", fixed="0.667 ratio")],
+) -> NinetyDegrees:  # fmt: skip
+    """Countersunk metric rivet of 90°: its head, and its length for a grip."""
+    return NinetyDegrees(wide * diameter, deep * diameter, grip + setting * diameter)

@@ -19,7 +19,7 @@ from generator.calculation import (
 )
 from generator.calculations.rivets import Diameter
 from generator.quantities.amount import Amount
-from generator.quantities.functions import pi_times, sin, step
+from generator.quantities.functions import largest, pi_times, sin, step
 
 NAVY = "NAVEDTRA 14018 ch. 13: at least 3 D, usually 4 to 8 D"
 ARMY = "US Army course AL0992: 3 to 10 D, usually 6 to 8 D; edge 2 to 4 D, 2.5 D where flush"
@@ -326,3 +326,50 @@ def edge_distance(
     times = two if head == HEADS[0] else flush
     least = step(times * diameter, "e_min", "mm", "least edge distance")
     return Edge(least, edge - least, edge / diameter, four * diameter)
+
+
+@dataclass(frozen=True)
+class Rows:
+    """Two rows of rivets against the least distance between them."""
+
+    least: Annotated[Amount, gives("a_min", "mm", "least distance of rows", to="0.01", safe="up")]
+    spare: Annotated[
+        Amount, gives("Δa", "mm", "rows above the least", to="0.01", safe="down", at_least="0",
+                      beyond="The rows stand too close")
+    ]  # fmt: skip
+
+
+def _rows_by_share(
+    apart: float, pitch: float, diameter: float, rows: float, quarters: float
+) -> Rows:
+    least = diameter * max(rows, quarters * pitch / diameter)
+    made: Any = Rows
+    bare: Rows = made(least, apart - least)
+    return bare
+
+
+@calculation(
+    source="2.5 D: TM 10-5410-229-13&P paragraph 5-6; 75 % of the pitch: trade article, 1999, that "
+    "cites AC 43.13",
+    not_covered="staggered rows, whose diagonal pitch counts too; the load",
+    second=Second(_rows_by_share, "0.001 %", "in diameters"),
+    examples=(
+        Example(
+            {"apart": "0.75 in", "pitch": "0.8 in", "diameter": "0.125 in"},
+            {"least": "0.6 in", "spare": "0.15 in"},
+            "75 % of 0.8 in, which is more than 2.5 diameters of 1/8",
+        ),
+    ),
+)
+def rivet_rows(
+    apart: Annotated[
+        Amount, given("a", "mm", "distance of the rows", above="0", at_most="500", at_bench="0.1")
+    ],
+    pitch: Annotated[Amount, given("p", "mm", "pitch in the rows", above="0", at_most="500")],
+    diameter: Diameter,
+    rows: Annotated[Amount, given("k_a", "", "rows in diameters", fixed="2.5 ratio")],
+    quarters: Annotated[Amount, given("k_p", "", "rows over pitch", fixed="0.75 ratio")],
+) -> Rows:
+    """Distance of two rows of rivets against the least by diameter and by pitch."""
+    least = step(largest(rows * diameter, quarters * pitch), "a_min", "mm", "least distance")
+    return Rows(least, apart - least)
