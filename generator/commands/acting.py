@@ -4,7 +4,7 @@ record."""
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from generator.commands.told import say
@@ -49,6 +49,24 @@ def in_turn(history: Traveller, on: str) -> None:
     if last > on:
         wrong = f"{history.acts[-1].path} is of {last}, after {on}"
         raise Refusal("date", wrong, f"--on {last} or a later day; boxes have days of their own")
+
+
+def begun_by_record(history: Traveller, known: Sequence[str]) -> list[str]:
+    """The operations of which something is in the record: they were begun, whatever is said."""
+    found = set()
+    for act in history.of_kind("result"):
+        if act.tree.get("supplement"):
+            continue
+        for operations in dict(act.tree.get("boxes") or {}).values():
+            found |= {n for n, rows in operations.items() if n in known and _is_written(rows)}
+    return [each for each in known if each in found]
+
+
+def _is_written(value: object) -> bool:
+    """Whether anything was written in the boxes of an operation."""
+    if isinstance(value, Mapping):
+        return any(map(_is_written, value.values()))
+    return value not in (None, "", "none", [])
 
 
 def unchanged(history: Traveller) -> None:

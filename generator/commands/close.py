@@ -56,24 +56,25 @@ def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
             waiting.insert(0, Finding(Place(each.number), "slip", *told))
     found: list[Finding] = []
     for name in ("", *(each.rework for each in slips if each.rework), *_changed_to(history)):
-        found += _findings(history, name, standing(history, shop, settled, name))
+        found += _findings(history, name, standing(history, shop, settled, name, on))
     return [*waiting, *_unknown_slips(history), *_written_later(history, on), *found]
 
 
 def standing(
-    history: Traveller, shop: Workshop, settled: set[str], supplement: str = ""
+    history: Traveller, shop: Workshop, settled: set[str], supplement: str = "", on: str = ""
 ) -> list[Verdict]:
     """What blocks: judged by the limits as printed, on the traveller or a supplementary sheet.
 
-    settled: the operations whose slip is done with.
+    settled: the operations whose slip is done with. on: the day behind which nothing is signed.
     """
     from generator.results.entries import merged
     from generator.results.form import without
     from generator.results.judge import judged
 
     form = without(form_read(history, supplement), _gone_over(history, supplement))
+    until = read_day(on) if on else None
     entries = merged([each.tree["boxes"] for each in results_of(history, supplement)], form)
-    verdicts = judged(form, entries, books_of(shop, history, None, sorted(settled)))
+    verdicts = judged(form, entries, books_of(shop, history, until, sorted(settled)))
     return [each for each in verdicts if each.blocks]
 
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import acted, open_traveller, shop_of, unchanged
+from generator.commands.acting import acted, begun_by_record, open_traveller, shop_of, unchanged
 from generator.commands.compare import newer
 from generator.commands.draft import day_words
 from generator.commands.freezing import GIVEN, form_file
@@ -68,7 +68,7 @@ def _go_over(
     found = changes(history.sheets, made.sheets)
     numbers = changed_operations(found)
     assert shop.workshop is not None
-    _possible(asked, shop.workshop, found, numbers)
+    _possible(asked, shop.workshop, found, numbers, history)
     here = [n for n in numbers if f"\n## {n} " in made.sheets["traveller"]]
     revisions = newer(shop.processes[shown].revisions, str(history.facts["revision"]))
     files = _sheet_files(made.sheets, found, here, (own["revision"], history, revisions, facts.day))
@@ -76,15 +76,17 @@ def _go_over(
 
 
 def _possible(
-    asked: Namespace, shop: Workshop, found: Sequence[Change], numbers: Sequence[str]
-) -> None:
+    asked: Namespace, shop: Workshop, found: Sequence[Change], numbers: Sequence[str],
+    history: Traveller,
+) -> None:  # fmt: skip
     """Nothing that was begun may have changed; what weighs, the inspector sees."""
     if asked.done is None:
         right = "--done, the last operation that was begun; --done 0 before the first"
         raise Refusal("misuse", "how far the work has come is not said", right)
     if not asked.done.isdigit():
         raise Refusal("misuse", f"'{asked.done}' is no operation", "--done 40")
-    begun = [each for each in numbers if int(each) <= int(asked.done)]
+    entered = begun_by_record(history, numbers)
+    begun = [each for each in numbers if int(each) <= int(asked.done) or each in entered]
     if begun:
         wrong = f"operation {', '.join(begun)} changed and is begun"
         right = "--decision finish, or withdraw it and issue a new traveller"

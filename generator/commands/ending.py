@@ -72,6 +72,7 @@ def replace(asked: Namespace) -> int:
     may(shop, asked.stamp, day, "lead", "archivist")
     because(asked.why)
     history = open_traveller(asked, asked.serial)
+    _nothing_waits(history)
     if finished := recover(asked.workshop, shop.desk):
         say(f"{finished}, which an interrupted run had begun, is finished: replace again", asked)
         return 0
@@ -86,6 +87,20 @@ def replace(asked: Namespace) -> int:
     say(f"{asked.workshop / 'output/issued' / serial / 'pack.pdf'}", asked)
     say("Operations done before are written on it only by inspection or evidence.", asked)
     return 0
+
+
+def _nothing_waits(history: Traveller) -> None:
+    """Refusal where a slip or a sheet beside the traveller would be left behind by the new one."""
+    from generator.record.slips import slips_of
+
+    for each in slips_of(history):
+        if each.decision not in ("use", "rework") or each.concession is None:
+            wrong = f"{each.number} stands on {history.serial}: {each.decision or 'undecided'}"
+            right = f"witnessmark withdraw {history.serial}, and a new traveller for a new part"
+            raise Refusal("record", wrong, right)
+    if any(act.tree.get("decision") == "adopt" for act in history.of_kind("decide")):
+        wrong = f"{history.serial} went over to a newer revision, whose sheets lie beside it"
+        raise Refusal("record", wrong, f"witnessmark reprint {history.serial}, and its sheets")
 
 
 def _replaced(asked: Namespace, shop: Workshop, history: Traveller, order: Order) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from argparse import Namespace
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from generator.results.entries import Entry
     from generator.results.form import Form, Key
 
+_SUPPLEMENT = re.compile(r"R[1-9][0-9]*|[A-Z]")
 _KEYS = ("traveller", "boxes")
 
 
@@ -58,6 +60,8 @@ def form_read(history: Traveller, supplement: str = "") -> Form:
     from generator.record import tree_of
     from generator.results.form_tree import form_from
 
+    if supplement and not _SUPPLEMENT.fullmatch(supplement):
+        raise Refusal("misuse", f"'{supplement}' is no supplementary sheet", "such as R1, or B")
     shown = _shown(history, supplement)
     file = history.folder / shown
     if supplement and not file.exists():

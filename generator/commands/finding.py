@@ -34,6 +34,8 @@ def trace(asked: Namespace) -> int:
     from generator.record.index import found_in, indexed
 
     _is_there(asked)
+    if not asked.word.strip():
+        raise Refusal("misuse", "nothing is asked for", "a batch, a stamp, a serial or the like")
     text = indexed(asked.workshop).text
     rows = [row for row in found_in(text, asked.word) if _wanted(asked, row)]
     if not rows:

@@ -26,4 +26,8 @@ def because(why: str, word: str = "--why") -> str:
         raise Refusal(
             "misuse", "the reason is empty or longer than a line", f"{word}, in a sentence"
         )
+    hidden = next((sign for sign in why.strip() if not sign.isprintable()), "")
+    if hidden:
+        wrong = f"U+{ord(hidden):04X} in {word} is a sign that does not print"
+        raise Refusal("misuse", wrong, "letters, figures, spaces and signs that print")
     return why.strip()

@@ -7,7 +7,14 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import Lists, acted, open_traveller, shop_of, unchanged
+from generator.commands.acting import (
+    Lists,
+    acted,
+    begun_by_record,
+    open_traveller,
+    shop_of,
+    unchanged,
+)
 from generator.commands.draft import day_words
 from generator.commands.freezing import form_file
 from generator.commands.people import because, may
@@ -121,7 +128,7 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     numbers = [each.number for each in operations]
     again = _in_order(numbers, asked.operations, found)
     begun = _begun(numbers, asked.done, again, found)
-    begun = max([begun, *_entered(history, numbers)], key=numbers.index)
+    begun = max([begun, *begun_by_record(history, numbers)], key=numbers.index)
     void = void_behind(operations, again, begun)
     number = 1 + sum(bool(act.tree.get("rework")) for act in history.of_kind("dispose"))
     if number >= _THIRD:
@@ -169,24 +176,6 @@ def _begun(known: Sequence[str], done: str | None, again: Sequence[str], found: 
         wrong = f"the work has come to operation {last}, and {again[-1]} is to be done again"
         raise Refusal("misuse", wrong, "--done, the last operation that was begun")
     return last
-
-
-def _entered(history: Traveller, known: Sequence[str]) -> list[str]:
-    """The operations of which something is in the record: they were begun, whatever is said."""
-    found = set()
-    for act in history.of_kind("result"):
-        if act.tree.get("supplement"):
-            continue
-        for operations in dict(act.tree.get("boxes") or {}).values():
-            found |= {n for n, rows in operations.items() if n in known and _is_written(rows)}
-    return [each for each in known if each in found]
-
-
-def _is_written(value: object) -> bool:
-    """Whether anything was written in the boxes of an operation."""
-    if isinstance(value, Mapping):
-        return any(map(_is_written, value.values()))
-    return value not in (None, "", "none", [])
 
 
 def _sheet_files(

@@ -69,12 +69,18 @@ def _reasons(case: Case) -> Iterator[Verdict]:
     named = [
         word
         for f in case.form.fields
-        if f.sheet == "traveller" and f.name == "operation or line"
+        if f.sheet == "traveller" and f.name == "operation or line" and _is_whole(case, f)
         for word in re.findall(r"\d+(?:R\d+)?", case.written(f))
     ]
     for each in case.form.fields:
         if _is_not_applicable(each) and case.written(each) and each.operation not in named:
             yield said(each, "reason", "N/A, and no line of the traveller gives its reason")
+
+
+def _is_whole(case: Case, line: Field) -> bool:
+    """Whether a line of N/A has its reason, its day and its stamp."""
+    beside = [f for f in case.form.fields if f.key[:3] == line.key[:3]]
+    return all(case.written(f) for f in beside)
 
 
 def _late(case: Case) -> Iterator[Verdict]:
@@ -161,7 +167,9 @@ def _holds(case: Case) -> Iterator[Verdict]:
     for stop in case.form.stops:
         if stop.kind != "hold":
             continue
-        released = case.days(stop.operation)
+        stamped = [f for f in case.in_operation(stop.operation, "stamp") if f.row == "sign hold"]
+        signed = all(case.written(f) for f in stamped)
+        released = case.days(stop.operation) if signed else []
         after = numbers[numbers.index(stop.operation) + 1 :]
         begun = [n for n in after if any(case.written(f) for f in case.in_operation(n))]
         if released:

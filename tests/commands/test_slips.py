@@ -224,7 +224,7 @@ ACTS_AT_ONCE = {
 @pytest.mark.parametrize("act", ACTS_AT_ONCE)
 def test_what_another_run_records_meanwhile_is_never_overlooked(issued, act, monkeypatch, capsys):
     entered(issued)
-    if act != "close":
+    if act not in ("close", "replace"):
         assert slip(issued) == 0
     before = [each.path for each in traveller(issued, "A-0001").acts]
 

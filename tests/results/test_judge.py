@@ -55,6 +55,7 @@ FORM = Form(
         Field("kit-list", "", "1 bolt", "returned", "words", ("returned",)),
         Field("kit-list", "", "1 bolt", "scrapped", "words", ("scrapped",)),
         Field(T, "", "first", "operation or line", "words", ("line",), may_be_empty=True),
+        Field(T, "", "first", "which box, and the reason", "words", ("why",), may_be_empty=True),
         Field(
             "inspection-sheet",
             "",
@@ -157,7 +158,7 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     # A stamp is never left out by N/A in its own box.
     (
         {(T, "20", "sign hold", "released by inspector stamp"): "N/A: was not here"},
-        [("missing", "20")],
+        [("missing", "20"), ("hold", "20")],
     ),
     ({PINS: "N/A: nobody came"}, [("missing", "40")]),
     ({GAP: "late: 0.6, written 05 NOV 2026"}, [("late", "10")]),
@@ -180,8 +181,20 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
             (T, "30", "sign done", DONE): "",
             (T, "30", "sign done", DAY): "",
             (T, "", "first", "operation or line"): "operation 30",
+            (T, "", "first", "which box, and the reason"): "all: the bay has no pins",
         },
         [],
+    ),
+    # A line of N/A without its reason is none.
+    (
+        {
+            (T, "30", "operation", "30 done"): "",
+            (T, "30", "operation", "30 N/A"): "x",
+            (T, "30", "sign done", DONE): "",
+            (T, "30", "sign done", DAY): "",
+            (T, "", "first", "operation or line"): "operation 30",
+        },
+        [("reason", "30")],
     ),
     ({(T, "30", "operation", "30 N/A"): "x"}, [("reason", "30")]),
     # TRADE M12: 9.00 ± 0.10 with U 0.03 is accepted from 8.93 to 9.07.
