@@ -9,6 +9,7 @@ from generator.calculation import (
     Example,
     Second,
     calculation,
+    choice,
     given,
     gives,
     key,
@@ -332,52 +333,34 @@ def bolt_clearance(
     return hole - bolt
 
 
-@dataclass(frozen=True)
-class Driven:
-    """A bolt that is driven in lightly."""
-
-    interference: Annotated[
-        Amount, gives("i", "mm", "bolt over hole", to="0.0001", above="0",
-                      beyond="It is loose: no light drive")
-    ]  # fmt: skip
-    spare: Annotated[
-        Amount, gives("Δi", "mm", "interference left", to="0.0001", safe="down", at_least="0",
-                      beyond="Ream: it drives harder than a light drive")
-    ]  # fmt: skip
-
-
-def _driven_by_ratio(bolt: float, hole: float, most: float) -> Driven:
-    share = 1 - hole / bolt
-    made: Any = Driven
-    bare: Driven = made(share * bolt, most - share * bolt)
-    return bare
+def _driven_by_share(bolt: str, tight: float, most: float) -> float:
+    return (1 - tight / most) * most
 
 
 @calculation(
     source="AC 43.13-1B (9/8/98) paragraph 7-39: 0.0006 in for a 5/8 in bolt",
     not_covered="light drive of other diameters, for which the source has no number: the drawing "
     "gives hole and bolt",
-    second=Second(_driven_by_ratio, "0.0001 mm", "the hole as a share of the bolt"),
+    second=Second(_driven_by_share, "0.001 %", "as a share of the light drive"),
     examples=(
         Example(
-            {"bolt": "0.625 in", "hole": "0.6245 in"},
-            {"interference": "0.0005 in", "spare": "0.0001 in"},
+            {"bolt": "5/8 in", "tight": "0.0005 in"},
+            {"": "0.0001 in"},
             "AC 43.13-1B paragraph 7-39: 0.0006 in at the most",
             "0.0000001 in",
         ),
     ),
 )
 def bolt_light_drive(
-    bolt: Annotated[
-        Amount, given("D", "mm", "diameter of the bolt's shank", at_least="15.8", at_most="15.9",
-                      beyond="The source gives a light drive for a 5/8 in bolt alone")
-    ],
-    hole: Annotated[
-        Amount, given("d", "mm", "diameter of the hole", at_least="15", at_most="16.5",
-                      at_bench="0.001")
+    bolt: Annotated[str, choice("bolt that the source has a light drive for", "5/8 in")],
+    tight: Annotated[
+        Amount, given("i", "mm", "bolt over hole, as measured", above="0", at_most="0.1",
+                      beyond="A bolt that is loose is no light drive")
     ],
     most: Annotated[Amount, given("i_2", "mm", "light drive", fixed="0.01524 mm")],
-) -> Driven:  # fmt: skip
+) -> Annotated[
+    Amount, gives("Δi", "mm", "interference left", to="0.0001", safe="down", at_least="0",
+                  beyond="Ream: it drives harder than a light drive")
+]:  # fmt: skip
     """Light drive of a 5/8 in bolt: a little larger than its reamed hole."""
-    tight = step(bolt - hole, "i", "mm", "bolt over hole")
-    return Driven(tight, most - tight)
+    return most - tight

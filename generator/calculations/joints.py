@@ -5,7 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from generator.calculation import Example, Second, calculation, choice, given, gives
+from generator.calculation import (
+    Example,
+    Second,
+    calculation,
+    choice,
+    count,
+    given,
+    gives,
+)
 from generator.calculations.preload import ESTIMATE, SCATTER_BOOK, TORQUE_FORMULA
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
@@ -119,8 +127,8 @@ def structural_bolt(
     return diameter - (steel if metal == METALS[0] else light)
 
 
-def _cooler_by_fahrenheit(temperature: float, most: float) -> float:
-    return (most - temperature) * 9 / 5 * 5 / 9
+def _cooler_by_fahrenheit(temperature: float, margin: float, most: float) -> float:
+    return ((most - temperature) * 9 / 5 - margin * 9 / 5) * 5 / 9
 
 
 @calculation(
@@ -129,8 +137,8 @@ def _cooler_by_fahrenheit(temperature: float, most: float) -> float:
     second=Second(_cooler_by_fahrenheit, "0.001 %", "in degrees Fahrenheit and back"),
     examples=(
         Example(
-            {"temperature": "100 °C"},
-            {"": "21.1 K"},
+            {"temperature": "100 °C", "margin": "10 K"},
+            {"": "11.1 K"},
             "AC 43.13-1B paragraph 7-64: 250 °F is 121.1 °C",
         ),
     ),
@@ -138,6 +146,9 @@ def _cooler_by_fahrenheit(temperature: float, most: float) -> float:
 def fibre_nut_temperature(
     temperature: Annotated[
         Amount, given("T", "°C", "hottest that the nut gets", at_least="-60", at_most="400")
+    ],
+    margin: Annotated[
+        Amount, given("ΔT_m", "K", "margin that is wanted", at_least="0", at_most="100")
     ],
     most: Annotated[Amount, given("T_2", "°C", "hottest for fibre or nylon",
                                   fixed="121.111111 °C")],
@@ -147,7 +158,7 @@ def fibre_nut_temperature(
           beyond="An all-metal nut"),
 ]:  # fmt: skip
     """Temperature of a fibre or nylon lock nut against the hottest that it locks at."""
-    left: Amount = between(most, temperature)
+    left: Amount = between(most, temperature) - margin
     return left
 
 
@@ -181,12 +192,16 @@ def washer_count(
     return both - under_head - under_nut
 
 
+Places = Annotated[int, count("m", "places", at_least=0, at_most=20000)]
+Takes = Annotated[int, count("z", "items at each place", at_least=1, at_most=20)]
+
+
 @dataclass(frozen=True)
 class Group:
     """Places of one sub-assembly, and what each of them takes."""
 
-    places: Annotated[Amount, given("m", "", "places", at_least="0", at_most="20000")]
-    takes: Annotated[Amount, given("z", "", "items at each place", at_least="1", at_most="20")]
+    places: Places
+    takes: Takes
 
 
 @dataclass(frozen=True)
@@ -197,17 +212,11 @@ class Issue:
     issued: Annotated[Amount, gives("N_i", "", "items issued", to="1", settled=True)]
 
 
-def _must_be_whole(*numbers: float) -> None:
-    for number in numbers:
-        if abs(number - round(number)) > 1e-9:
-            raise Refusal("range", f"{number:g} is no count", "a whole number")
-
-
-def _issue_by_items(groups: Any, spares: float) -> Issue:
+def _issue_by_items(groups: Any, spares: int) -> Issue:
     """Every item counted one by one."""
-    items = [1 for g in groups for _ in range(round(g.places)) for _ in range(round(g.takes))]
+    items = [1 for g in groups for _ in range(g.places) for _ in range(g.takes)]
     made: Any = Issue
-    bare: Issue = made(float(len(items)), len(items) + spares)
+    bare: Issue = made(float(len(items)), float(len(items) + spares))
     return bare
 
 
@@ -219,11 +228,8 @@ def _issue_by_items(groups: Any, spares: float) -> Issue:
     examples=(
         Example(
             {
-                "groups": [
-                    {"places": "24 count", "takes": "2 count"},
-                    {"places": "6 count", "takes": "1 count"},
-                ],
-                "spares": "4 count",
+                "groups": [{"places": "24", "takes": "2"}, {"places": "6", "takes": "1"}],
+                "spares": "4",
             },
             {"fitted": "54", "issued": "58"},
             "visible: 24 · 2 + 6 + 4",
@@ -232,15 +238,12 @@ def _issue_by_items(groups: Any, spares: float) -> Issue:
 )
 def fastener_count(
     groups: tuple[Group, ...],
-    spares: Annotated[Amount, given("N_s", "", "spares", at_least="0", at_most="20000")],
+    spares: Annotated[int, count("N_s", "spares", at_least=0, at_most=20000)],
 ) -> Issue:
     """Count of a fastener over all sub-assemblies, and what the kit holds with its spares."""
-    told: Any = groups
-    extra: Any = spares
-    _must_be_whole(extra, *(n for g in told for n in (g.places, g.takes)))
-    fitted = float(sum(g.places * g.takes for g in told))
+    fitted = sum(g.places * g.takes for g in groups)
     made: Any = Issue
-    found: Issue = made(fitted, fitted + extra)
+    found: Issue = made(float(fitted), float(fitted + spares))
     return found
 
 
@@ -248,10 +251,18 @@ def fastener_count(
 class Counted:
     """Places of one sub-assembly, what each takes, and what was counted there."""
 
-    places: Annotated[Amount, given("m", "", "places", at_least="0", at_most="20000")]
-    takes: Annotated[Amount, given("z", "", "items at each place", at_least="1", at_most="20")]
-    counted: Annotated[Amount, given("c", "", "items counted there", at_least="0",
-                                     at_most="400000")]  # fmt: skip
+    places: Places
+    takes: Takes
+    counted: Annotated[int, count("c", "items counted there", at_least=0, at_most=400000)]
+
+
+@dataclass(frozen=True)
+class Kit:
+    """One issue of an item, and what of it came back."""
+
+    issued: Annotated[int, count("N_i", "items issued", at_least=1, at_most=400000)]
+    returned: Annotated[int, count("N_r", "items returned", at_least=0, at_most=400000)]
+    scrapped: Annotated[int, count("N_x", "items scrapped", at_least=0, at_most=400000)]
 
 
 @dataclass(frozen=True)
@@ -266,14 +277,13 @@ class Reconciled:
     ]  # fmt: skip
 
 
-def _found_by_items(groups: Any, issued: float, returned: float, scrapped: float) -> Reconciled:
+def _found_by_items(groups: Any, kits: Any) -> Reconciled:
     """What was issued, item by item crossed off."""
-    left = [1] * round(issued)
-    fitted = sum(round(g.places) * round(g.takes) for g in groups)
-    for _ in range(round(fitted + returned + scrapped)):
-        left.pop() if left else None
+    left = [1 for kit in kits for _ in range(kit.issued)]
+    fitted = [1 for g in groups for _ in range(g.places) for _ in range(g.takes)]
+    gone = [1 for kit in kits for _ in range(kit.returned + kit.scrapped)]
     made: Any = Reconciled
-    bare: Reconciled = made(float(fitted), float(len(left)))
+    bare: Reconciled = made(float(len(fitted)), float(len(left) - len(fitted) - len(gone)))
     return bare
 
 
@@ -282,38 +292,30 @@ def _found_by_items(groups: Any, issued: float, returned: float, scrapped: float
     not_covered="an item that is fitted in the wrong place",
     method="in each sub-assembly places times what each takes must be what was counted; issued "
     "less fitted, returned and scrapped is what is missing",
-    second=Second(_found_by_items, "0.000001", "what was issued crossed off item by item"),
+    second=Second(_found_by_items, "0.000001", "items counted one by one"),
     examples=(
         Example(
             {
-                "groups": [{"places": "24 count", "takes": "2 count", "counted": "48 count"}],
-                "issued": "52 count",
-                "returned": "3 count",
-                "scrapped": "1 count",
+                "groups": [{"places": "24", "takes": "2", "counted": "48"}],
+                "kits": [
+                    {"issued": "50", "returned": "2", "scrapped": "0"},
+                    {"issued": "2", "returned": "1", "scrapped": "1"},
+                ],
             },
             {"fitted": "48", "missing": "0"},
             "visible: 52 = 48 + 3 + 1",
         ),
     ),
 )
-def count_reconciliation(
-    groups: tuple[Counted, ...],
-    issued: Annotated[Amount, given("N_i", "", "items issued", at_least="1", at_most="400000")],
-    returned: Annotated[Amount, given("N_r", "", "items returned", at_least="0", at_most="400000")],
-    scrapped: Annotated[Amount, given("N_x", "", "items scrapped", at_least="0", at_most="400000")],
-) -> Reconciled:
-    """Reconciliation of a count: sub-assembly by sub-assembly, and with the kit."""
-    told: Any = groups
-    out: Any = issued
-    back: Any = returned
-    gone: Any = scrapped
-    _must_be_whole(out, back, gone, *(n for g in told for n in (g.places, g.takes, g.counted)))
-    for number, group in enumerate(told, start=1):
+def count_reconciliation(groups: tuple[Counted, ...], kits: tuple[Kit, ...]) -> Reconciled:
+    """Reconciliation of a count: sub-assembly by sub-assembly, and with all that was issued."""
+    for number, group in enumerate(groups, start=1):
         wanted = group.places * group.takes
-        if abs(wanted - group.counted) > 1e-9:
-            wrong = f"sub-assembly {number}: {group.counted:g} counted, {wanted:g} belong there"
+        if wanted != group.counted:
+            wrong = f"sub-assembly {number}: {group.counted} counted, {wanted} belong there"
             raise Refusal("range", wrong, "the same count; a count that differs is a slip")
-    fitted = float(sum(g.places * g.takes for g in told))
+    fitted = sum(g.places * g.takes for g in groups)
+    left = sum(kit.issued - kit.returned - kit.scrapped for kit in kits)
     made: Any = Reconciled
-    found: Reconciled = made(fitted, out - fitted - back - gone)
+    found: Reconciled = made(float(fitted), float(left - fitted))
     return found

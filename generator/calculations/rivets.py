@@ -306,6 +306,8 @@ class DrivenRow:
 class DrivenHead:
     """The head that the table allows."""
 
+    width: Annotated[Amount, gives("d_h", "in", "diameter aimed for", to="0.001", inside="widths")]
+    height: Annotated[Amount, gives("h_h", "in", "height aimed for", to="0.001", inside="heights")]
     widths: Annotated[Window, gives("d_h", "in", "diameter of the driven head", to="0.001")]
     heights: Annotated[Window, gives("h_h", "in", "height of the driven head", to="0.001")]
 
@@ -313,9 +315,8 @@ class DrivenHead:
 def _driven_by_middle(row: Any) -> DrivenHead:
     ends = [((a + b) / 2, (b - a) / 2) for a, b in ((row.narrow, row.wide), (row.flat, row.tall))]
     made: Any = DrivenHead
-    bare: DrivenHead = made(
-        *(Window(middle - half, middle + half, "", "") for middle, half in ends)
-    )
+    goes = (Window(middle - half, middle + half, "", "") for middle, half in ends)
+    bare: DrivenHead = made(ends[0][0], ends[1][0], *goes)
     return bare
 
 
@@ -326,8 +327,8 @@ def _driven_by_middle(row: Any) -> DrivenHead:
     examples=(
         Example(
             {"rivet": "1/8"},
-            {"widths.from": "0.16 in", "widths.to": "0.21 in", "heights.from": "0.04 in"},
-            "the training document's row of 1/8",
+            {"width": "0.185 in", "widths.from": "0.16 in", "heights.to": "0.08 in"},
+            "the training document's row of 1/8, and its middle",
             "0.0001 in",
         ),
     ),
@@ -335,6 +336,8 @@ def _driven_by_middle(row: Any) -> DrivenHead:
 def driven_head(row: Annotated[DrivenRow, looked_up("driven_head")]) -> DrivenHead:
     """Driven head of a solid rivet by a table of inspection limits."""
     return DrivenHead(
+        (row.narrow + row.wide) / 2,
+        (row.flat + row.tall) / 2,
         window({"the table": row.narrow}, {"the table": row.wide}),
         window({"the table": row.flat}, {"the table": row.tall}),
     )
