@@ -1,5 +1,4 @@
-"""Measured sizes, temperatures and uncertainties in; what they prove of a fit, and how warm a part
-must be to go together, out."""
+"""Measured sizes, temperatures, uncertainties in; what they prove of a fit, and a heating, out."""
 
 from __future__ import annotations
 

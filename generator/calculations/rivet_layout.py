@@ -24,8 +24,10 @@ from generator.quantities.functions import largest, pi_times, sin, step
 NAVY = "NAVEDTRA 14018 ch. 13: at least 3 D, usually 4 to 8 D"
 ARMY = "US Army course AL0992: 3 to 10 D, usually 6 to 8 D; edge 2 to 4 D, 2.5 D where flush"
 GUIDES = ("NAVEDTRA 14018", "AL0992")
-CLOSE = "the pitch is {value} diameters: the rivets weaken the sheet between them"
-WIDE = "the pitch is {value} diameters: the sheet opens between the rivets"
+SPACED = (
+    "the pitch is {value} diameters: too close weakens the sheet between the rivets, too wide "
+    "lets it open"
+)
 Guide = Annotated[str, choice("guide for the largest pitch: 8 or 10 diameters", *GUIDES)]
 Fasteners = Annotated[int, count("n", "fasteners", at_least=3, at_most=2000)]
 Circle = Annotated[
@@ -38,8 +40,8 @@ Army = Annotated[Amount, given("k_3", "", "largest pitch, AL0992", fixed="10 rat
 
 def _in_diameters(pitch: Any, diameter: Any, least: Any, most: Any) -> Any:
     """The pitch in diameters; refuses one that is too close or too wide."""
-    ratio = step(pitch / diameter, "p/D", "", "pitch in diameters", at_least=least, wrong=CLOSE)
-    return step(ratio, "k", "", "pitch in diameters, not too wide", at_most=most, wrong=WIDE)
+    ends = {"at_least": least, "at_most": most}
+    return step(pitch / diameter, "p/D", "", "pitch in diameters", **ends, wrong=SPACED)
 
 
 @dataclass(frozen=True)

@@ -181,7 +181,11 @@ def _code_by_list(
 
 
 def _done(head: Any, most: Any) -> str:
-    return "trim it to the length wanted" if head > most * (1 + 1e-9) else "leave it as it is"
+    return (
+        "trim it to the length wanted"
+        if head > most * (1 + 1e-9)
+        else "may stay as it is, or be trimmed to the length wanted"
+    )
 
 
 @calculation(

@@ -21,7 +21,7 @@ def test_two_sources_round_a_length_differently() -> None:
     near = results("rivet_code", rounding="nearest", **typed)
     longer = results("rivet_code", rounding="next longer", **typed)
     assert (near["code"].shown, longer["code"].shown) == ("4", "5")
-    assert near["do"].shown == "leave it as it is"
+    assert near["do"].shown == "may stay as it is, or be trimmed to the length wanted"
     assert longer["do"].shown == "trim it to the length wanted"
 
 
@@ -78,9 +78,9 @@ def test_the_largest_pitch_is_that_of_the_guide() -> None:
     # NAVEDTRA 14018: usually up to 8 D; AL0992 and a trade article: up to 10 D.
     nine = {"pitch": "1.125 in", "diameter": "0.125 in"}
     assert results("rivet_pitch", guide="AL0992", **nine)["in_diameters"].shown == "9.00"
-    with pytest.raises(Refusal, match="the pitch is 9 diameters: the sheet opens"):
+    with pytest.raises(Refusal, match="the pitch is 9 diameters: too close"):
         results("rivet_pitch", guide="NAVEDTRA 14018", **nine)
-    with pytest.raises(Refusal, match=r"2\.88 diameters: the rivets weaken"):
+    with pytest.raises(Refusal, match=r"2\.88 diameters: too close"):
         results("rivet_pitch", guide="AL0992", pitch="0.36 in", diameter="0.125 in")
 
 
