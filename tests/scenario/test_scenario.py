@@ -68,12 +68,19 @@ def texts(number: str) -> dict[str, str]:
 
 SCENARIO = {
     "T6-P-0310": {  # 6.3
-        "stack": "4.514 mm", "least_grip": "6.114 mm", "most_grip": "7.714 mm",
+        "bolt_grip.stack": "4.514 mm", "bolt_grip.least": "6.114 mm", "bolt_grip.most": "7.714 mm",
         "wrench.final": "68.0 lbf·in", "wrench.setting": "56.7 lbf·in",
         "wrench.passes.1": "21.7 lbf·in", "wrench.passes.2": "41.7 lbf·in",
         "wrench.passes.3": "56.7 lbf·in",
-        "rivet_length": "7.28 mm",  # 2.514 + 4.7625; the scenario's 7.27 was rounded twice
-        "rivet_edge": "7.95 mm", "pitch_in_diameters": "6.89",
+        "rivet_length.length": "7.28 mm",  # 2.514 + 4.7625; the scenario's 7.27 was rounded twice
+        "rivet_length.sixteenths": "4.58", "rivet_code.code": "5",
+        "rivet_edge": "7.95 mm", "rivet_row.least": "6.35 mm", "rivet_row.spare": "1.60 mm",
+        "rivet_holes.pitch": "21.86 mm", "rivet_pitch.in_diameters": "6.89",
+        "bolt_holes.pitch": "83.78 mm", "bolt_holes.chord": "83.54 mm",
+        # 1.4 · 3.175 is 4.445: a least rounds up, where the scenario cuts it off to 4.44
+        "rivet_head.widths.from": "4.45 mm", "rivet_head.widths.to": "5.08 mm",
+        "rivet_head.heights.from": "1.27 mm", "rivet_head.heights.to": "2.06 mm",
+        "bolts.issued": "26", "nuts.issued": "28", "washer_kit.issued": "52", "rivets.issued": "106",
     },
     "T6-P-0410": {  # 6.4
         "ideal_force.push": "13.74 kN", "ideal_force.pull": "10.31 kN",
@@ -145,12 +152,14 @@ def test_the_wrench_setting_in_newton_metres() -> None:
 
 def test_the_joints_geometry() -> None:
     joint = "T6-P-0310"
-    chord, pitch = amount(joint, "chord").value, amount(joint, "rivet_pitch").value
+    chord, pitch = (
+        amount(joint, f"{n}_holes.{of}").value for n, of in (("bolt", "chord"), ("rivet", "pitch"))
+    )
     assert chord * 1000 == pytest.approx(640 * math.sin(math.pi / 24), abs=0.005)
     assert pitch * 1000 == pytest.approx(668 * math.pi / 96, abs=0.005)
-    diameters = amount(joint, "pitch_in_diameters").value
+    diameters = amount(joint, "rivet_pitch.in_diameters").value
     assert 6 < diameters < 8  # 84 rivets would be 7.87, 72 would be 9.18 and too far apart
-    least, most = amount(joint, "least_grip").value, amount(joint, "most_grip").value
+    least, most = (amount(joint, f"bolt_grip.{end}").value for end in ("least", "most"))
     assert least <= amount(joint, "grip").value < most
 
 
