@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
-from typing import Any
+from typing import Any, get_type_hints
 
 import pytest
 
-from generator.calculation import Given, Gives
+from generator.calculation import Given, Gives, fact_of
 from generator.quantities.units import unit
 from generator.running import bare, pieces
 from tests.calculations.asking import ALL, named, ran
@@ -48,9 +48,22 @@ def rescaled(value: Any, item: Any) -> Any:
     if isinstance(value, tuple):
         return tuple(rescaled(each, item) for each in value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        cells = {cell.name: cell for cell in (item.row if item else ())}
+        cells = {cell.name: cell for cell in item.row} if item else of_a_table_row(value)
         fields = dataclasses.fields(value)
         return type(value)(
             **{x.name: rescaled(getattr(value, x.name), cells.get(x.name)) for x in fields}
         )
     return value
+
+
+@dataclasses.dataclass(frozen=True)
+class Column:
+    """A column of a table, in the place of an input."""
+
+    fact: Any
+
+
+def of_a_table_row(row: Any) -> dict[str, Column]:
+    """The columns of a row that was looked up, by name."""
+    hints = get_type_hints(type(row), include_extras=True)
+    return {name: Column(fact_of(hint)) for name, hint in hints.items()}
