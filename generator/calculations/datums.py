@@ -1,5 +1,4 @@
-"""A wire or a rod laid out as a straight line, in; how far it hangs below one, out. And lengths
-that are measured at one temperature and used at another."""
+"""A wire, a rod or a warm part in; how far it sags below a straight line, or how long it is, out."""
 
 from __future__ import annotations
 
