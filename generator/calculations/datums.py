@@ -1,4 +1,4 @@
-"""A wire, a rod or a warm part in; how far it sags below a straight line, or how long it is, out."""
+"""A wire, a rod or a warm part in; how far it sags, or how long it is, out."""
 
 from __future__ import annotations
 
