@@ -37,7 +37,7 @@ class WireSag:
     here: Annotated[Amount, gives("f", "mm", "sag at the place", to="0.001")]
     take_off: Annotated[
         Amount,
-        gives("Δf", "mm", "to take off a height that was zeroed elsewhere", to="0.01"),
+        gives("Δf", "mm", "sag to take off the reading", to="0.01"),
     ]
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from generator.calculation import Example, Second, calculation, given, gives
+from generator.calculations.hinges import Hand
 from generator.calculations.space import Vector, cross, unit_vector
 from generator.quantities.amount import Amount
 from generator.quantities.functions import (
@@ -102,12 +103,14 @@ def tilt_of(along: Any, across: Any, n: str) -> tuple[Any, Any]:
             {
                 "rows": [{"along": "20°", "across": "15°"}],
                 "rises": "0°", "turns": "0°", "length": "100 mm",
+                "hand": "PORT",
             },
             {"1.tilt": "24.3212 °", "1.azimuth": "53.6401 °"},
             "Machinery's Handbook, 31st ed., p. 121, compound angles: tan R = tan A / tan B, "
             "tan C = tan A / sin R, for 20° and 15°",
         ),
     ),
+    figures=("tilt-arrows",),
 )  # fmt: skip
 def hinge_bases(
     rows: tuple[Slopes, ...],
@@ -116,6 +119,7 @@ def hinge_bases(
     length: Annotated[
         Amount, given("l", "mm", "length of a base along the line", at_least="1", at_most="1000")
     ],
+    hand: Hand,
     whole: Annotated[Amount, given("1", "", "a whole", fixed="1 ratio")],
 ) -> tuple[Base, ...]:
     """Hinge bases: slopes along and across the hinge line, true tilt, azimuth and ends of each.

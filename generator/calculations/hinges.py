@@ -47,6 +47,7 @@ Thinnest = Annotated[
 Tolerance = Annotated[
     Amount, given("t", "mm", "tolerance on the height of a pad", at_least="0", at_most="5")
 ]
+Hand = Annotated[str, choice("hand of the part, for its figure", "PORT", "STBD")]
 Fit = Annotated[str, choice("line that the pads are cut to", SQUARES, DEVIATION)]
 Tallest = Annotated[
     Amount, given("h_max", "mm", "tallest pad that the stock allows", at_least="1", at_most="500")
@@ -193,6 +194,7 @@ SHELL = [
             {
                 "rows": SHELL, "least": "9 mm", "tolerance": "0 mm", "within": "0.05 mm",
                 "fit": SQUARES, "tallest": "40 mm",
+                "hand": "PORT",
             },
             {
                 "pads.1": "13 mm", "pads.2": "10 mm", "pads.3": "9 mm",
@@ -202,6 +204,7 @@ SHELL = [
             "the middle; the crown is 2 mm over it, the ends 2 mm under it",
         ),
     ),
+    figures=("hinge-line",),
 )  # fmt: skip
 def hinge_line(
     rows: tuple[Surveyed, ...],
@@ -210,6 +213,7 @@ def hinge_line(
     within: Within,
     fit: Fit,
     tallest: Tallest,
+    hand: Hand,
 ) -> HingeLine:
     """Hinge line over a curved shell: one straight line, and the height of every pad below it.
 

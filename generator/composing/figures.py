@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any
 
+from generator.composing.figure_rows_of_hinges import hinge_line_rows, swing_rows, tilt_rows
 from generator.composing.ordinates import rows_of
 from generator.composing.writer import Writer
 from generator.findings import Fault, near_word
@@ -40,7 +41,7 @@ def figure(writer: Writer, here: Steps, wanted: FigureWanted) -> Mapping[str, An
     _same_hand(writer, here, wanted, dict(rows).get("of hand", ""))
     nominal = any(number.name in writer.answered for number in working.results)
     return {
-        "nominal": nominal and kind in ("flat-pattern", "former-templates"),
+        "nominal": nominal and kind != "bend-profile",
         "kind": kind,
         "rows": [*rows, *_beside(writer, here, wanted, rows)],
     }
@@ -160,4 +161,7 @@ _ROWS: Mapping[str, Callable[[Working], Iterator[tuple[str, str]]]] = {
     "bend-profile": _profile_rows,
     "flat-pattern": _flat_rows,
     "former-templates": _former_rows,
+    "hinge-line": hinge_line_rows,
+    "tilt-arrows": tilt_rows,
+    "door-swing": swing_rows,
 }

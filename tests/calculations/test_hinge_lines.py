@@ -138,7 +138,7 @@ def surveyed(**more: str) -> dict[str, Any]:
     ]  # fmt: skip
     return {
         "rows": rows, "least": "9 mm", "tolerance": "0 mm", "within": "0.05 mm",
-        "fit": "least squares", "tallest": "40 mm", **more,
+        "fit": "least squares", "tallest": "40 mm", "hand": "PORT", **more,
     }  # fmt: skip
 
 
