@@ -22,7 +22,8 @@ _MATERIAL = "kit-list"
 _NOT_COMPARED = ("inspection-sheet", "hold-list", "closing-sheet", "tool-list", "slips",
                  "rework-sheet", "stop-work-notice", "part-labels", "fit-record")  # fmt: skip
 _OWN_SECTIONS = ("This print", "Revisions", "Approvals", "Where the work stops for an inspector")
-_OF_ONE_PRINT = ("Full fingerprint", "Print ", "Traveller ", "Serial ")
+_FINGERPRINT = "Full fingerprint: "
+_OF_ONE_PRINT = ("Print", "Traveller", "Serial")  # rows of a table of facts, and no line of text
 _MARK = re.compile(r" ?\[[cgt][0-9]+\]|^[cgt][0-9]+$")
 _OF_OPERATION = re.compile(r"Operation ([0-9]+)")
 
@@ -100,10 +101,12 @@ def _lines(blocks: Sequence[Block], kind: str) -> Iterator[Line]:
         elif isinstance(block, Table):
             words = [_row(row) for row in block.rows]
         else:
-            words = [*map(plain, block.paragraphs), *(_row(row) for row in block.rows)]
+            own = block.name == "facts"
+            rows = [row for row in block.rows if not (own and plain(row[0]) in _OF_ONE_PRINT)]
+            words = [*map(plain, block.paragraphs), *map(_row, rows)]
         for each in words:
             told = _MARK.sub("", each).strip()
-            if told and not told.startswith(_OF_ONE_PRINT):
+            if told and not told.startswith(_FINGERPRINT):
                 yield what, told
 
 

@@ -15,7 +15,7 @@ from tests.commands.test_commands import shop as shop  # the fixture
 from tests.helping import SOUND
 
 WORDS = ("--on", "2026-11-25", "--stamp")
-DRAG = "process: T6-P-0310\nvalues: {drag: {is: 5 lbf·in, from: measured on this nut}}\n"
+DRAG = 'process: T6-P-0310\npart serial: "0001"\nvalues: {drag: {is: 5 lbf·in, from: measured on this nut}}\n'
 ISSUE = ("issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25", "--stamp", "LQ1")
 
 
