@@ -67,3 +67,27 @@ def swing_rows(working: Working) -> Rows:
 def _corners(corners: Sequence[Any]) -> str:
     """Corners in mm, as a figure reads them."""
     return "; ".join(f"{1000 * c.across.value:.2f} {1000 * c.up.value:.2f}" for c in corners)
+
+
+def plan_rows(working: Working) -> Rows:
+    """A face by its tilt and azimuth, and by its slopes; what did not come out was put in."""
+    assert working.ran is not None
+    text = _texts(working)
+    typed = {
+        name: each.numbers
+        for name, each in working.ran.inputs.items()
+        if name in ("tilt", "azimuth", "along", "across")
+    }
+    for name, label in (("tilt", "tilt"), ("azimuth", "azimuth"), ("along", "x"), ("across", "y")):
+        yield label, text.get(name, typed.get(name, ""))
+
+
+def circle_rows(working: Working) -> Rows:
+    """The pitch circle and the place of every hole."""
+    assert working.ran is not None
+    text, inputs = _texts(working), working.ran.inputs
+    yield "diameter", inputs["diameter"].numbers
+    yield "way", inputs["way"]
+    yield "chord", text["chord"]
+    for n in range(1, inputs["holes"] + 1):
+        yield f"hole {n}", f"{text[f'holes.{n}.across']}; {text[f'holes.{n}.up']}"

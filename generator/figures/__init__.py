@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from generator.figures.balloons import ballooned, dimensions
 from generator.figures.bend_profile import bend_profile
+from generator.figures.bolt_circle import bolt_circle
 from generator.figures.chart import chart
 from generator.figures.circle_map import circle_map
 from generator.figures.door_swing import door_swing
@@ -27,6 +28,7 @@ from generator.figures.placed_map import placed_map
 from generator.figures.rectangle_map import rectangle_map
 from generator.figures.rows_map import rows_map
 from generator.figures.tilt_arrows import tilt_arrows
+from generator.figures.tilt_plan import tilt_plan
 from generator.findings import Refusal, near_word
 
 BALLOON = "balloon "
@@ -48,6 +50,8 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("figure", "hinge-line"): hinge_line,
     ("figure", "tilt-arrows"): tilt_arrows,
     ("figure", "door-swing"): door_swing,
+    ("figure", "tilt-plan"): tilt_plan,
+    ("figure", "bolt-circle"): bolt_circle,
 }
 
 FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {

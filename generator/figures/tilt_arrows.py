@@ -83,13 +83,13 @@ def _plan(face: Face, number: int, at: Point, aft: float) -> Iterator[Mark]:
     reach = half - 1.2
     tip = (x + reach * ux, middle + reach * uy)
     yield Line(x - 0.6 * reach * ux, middle - 0.6 * reach * uy, *tip, HEAVY)
-    yield _head(tip, (ux, uy))
+    yield head(tip, (ux, uy))
     yield Circle(x, middle, 0.6, 0.35)
     for k, text in enumerate(face.texts, start=1):
         yield Words(x, y + SIDE + LINE * k, text, SIZE, False, "middle")
 
 
-def _head(tip: Point, way: Point) -> Outline:
+def head(tip: Point, way: Point) -> Outline:
     back = (tip[0] - HEAD * way[0], tip[1] - HEAD * way[1])
     side = (-way[1] * HEAD / 2.6, way[0] * HEAD / 2.6)
     corners: Sequence[Point] = (
