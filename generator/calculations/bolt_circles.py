@@ -83,7 +83,7 @@ def bolt_circle(
     apart = step(turn / holes, "Δφ", "°", "from hole to hole")
     side = 1 if way == LEFT else -1
     found = []
-    for n in range(holes):
-        at = step(start + side * n * apart, subscript("φ", n + 1), "°", f"place of hole {n + 1}")
+    for k, n in enumerate(range(holes), start=1):
+        at = step(start + side * n * apart, subscript("φ", k), "°", f"place of hole {k}")
         found.append(Hole(radius * cos(at), radius * sin(at)))
     return BoltCircle(tuple(found), diameter * sin(apart / 2))
