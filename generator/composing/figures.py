@@ -9,6 +9,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any
 
+from generator.composing.figure_rows_of_hinges import (
+    circle_rows,
+    hinge_line_rows,
+    plan_rows,
+    swing_rows,
+    tilt_rows,
+)
 from generator.composing.ordinates import rows_of
 from generator.composing.writer import Writer
 from generator.findings import Fault, near_word
@@ -212,4 +219,9 @@ _ROWS: Mapping[str, Callable[[Working], Iterator[tuple[str, str]]]] = {
     "former-templates": _former_rows,
     "closest-moment": _moment_rows,
     "linkage": _linkage_rows,
+    "hinge-line": hinge_line_rows,
+    "tilt-arrows": tilt_rows,
+    "door-swing": swing_rows,
+    "tilt-plan": plan_rows,
+    "bolt-circle": circle_rows,
 }
