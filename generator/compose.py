@@ -150,6 +150,7 @@ def _of_operations(
         "rigging": recorded(operations, RIGGING),
         "test": recorded(operations, TEST),
         "heat": recorded(operations, HEAT),
+        "orders": [each for each in operations if each["kind"] == "subcontract"],
         "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
     }
 
