@@ -39,6 +39,7 @@ OUTER, INNER, MIDDLE = "mould line", "inside of skin", "middle of the skin"
 _PARTS = 48
 _BACK = math.radians(0.5)  # a turn back that a spline makes on a straight piece
 _LEAST = math.radians(2)
+_SAME = 1e-12  # two ways nearer than this are one
 _MOST = math.radians(60)  # between two points
 
 
@@ -131,10 +132,11 @@ def _joined(one: Turned, other: Turned) -> list[Joined]:
     whole = 2 * math.pi * round((one.ways[0] - other.ways[0]) / (2 * math.pi))
     turns = [[sign * w for w in one.ways], [sign * (w + whole) for w in other.ways]]
     reach = min(turns[0][-1], turns[1][-1]) - max(turns[0][0], turns[1][0])
-    if reach <= 0:
+    if reach < -1e-9:
         wrong = f"nowhere do both sections run the same way, {math.degrees(-reach):.1f}° apart"
         raise Refusal("range", wrong, "sections of one skin")
-    steps = sorted({*turns[0], *turns[1]})
+    every = sorted({*turns[0], *turns[1]})
+    steps = [every[0], *(b for a, b in itertools.pairwise(every) if b - a > 2 * _SAME)]
     return [
         Joined(*pair, sign * w)
         for w in steps
@@ -159,7 +161,7 @@ def _span(
 
     Between two places the section is an arc, not its chord.
     """
-    low, high = bisect.bisect_left(turns, way - 1e-12), bisect.bisect_right(turns, way + 1e-12)
+    low, high = bisect.bisect_left(turns, way - _SAME), bisect.bisect_right(turns, way + _SAME)
     if low < high:
         return points[low], points[high - 1]
     if low == 0 or low == len(turns):
@@ -186,7 +188,7 @@ def _rulings(
         run = tuple(y - x for x, y in zip(a, b, strict=True))
         up = crossing((math.cos(each.way), math.sin(each.way), 0.0), (run[0], run[1], run[2]))
         size = math.hypot(*up) * math.copysign(1, run[2])
-        off = [away * u / size for u in up]
+        off = [-away * u / size for u in up]
         back = -off[2] / run[2]
         moved = [
             tuple(p + o + back * r for p, o, r in zip(point, off, run, strict=True))

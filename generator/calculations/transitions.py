@@ -37,7 +37,7 @@ FIRST, SECOND = "first", "second"
 STRAIGHT, SMOOTH = "straight from point to point", "smooth through all points"
 AWAY, TOWARDS = "away from the viewer", "towards the viewer"
 _PARTS = 16
-_FLAT_TURN = 1e-6
+_FLAT_TURN, _TOGETHER = 1e-6, 1e-5
 
 Stations = Annotated[str, choice("stations rise, in the view", AWAY, TOWARDS)]
 Edges = Annotated[str, choice("edges run", STRAIGHT, SMOOTH)]
@@ -93,7 +93,11 @@ def face_of(first: Sequence[Vector], second: Sequence[Vector], inside: str, mark
 
 def _turns(edge: Sequence[tuple[float, float]]) -> list[float]:
     """How the edge turns at each of its points, where it does."""
-    ways = [(b[0] - a[0], b[1] - a[1]) for a, b in itertools.pairwise(edge)]
+    ways = [
+        (b[0] - a[0], b[1] - a[1])
+        for a, b in itertools.pairwise(edge)
+        if math.dist(a, b) > _TOGETHER
+    ]
     found = [
         math.atan2(a[0] * b[1] - a[1] * b[0], a[0] * b[0] + a[1] * b[1])
         for a, b in itertools.pairwise(ways)

@@ -29,10 +29,10 @@ Marked = Annotated[str, choice("face that is marked", OUTSIDE, INSIDE, otherwise
 class FlatPoint:
     """Where a line of the pattern begins and ends."""
 
-    a_across: Annotated[Amount, gives("x_a", "mm", "first edge, across", to="0.1")]
-    a_up: Annotated[Amount, gives("y_a", "mm", "first edge, up", to="0.1")]
-    b_across: Annotated[Amount, gives("x_b", "mm", "second edge, across", to="0.1")]
-    b_up: Annotated[Amount, gives("y_b", "mm", "second edge, up", to="0.1")]
+    a_across: Annotated[Amount, gives("x_a", "mm", "first edge, across", to="0.01")]
+    a_up: Annotated[Amount, gives("y_a", "mm", "first edge, up", to="0.01")]
+    b_across: Annotated[Amount, gives("x_b", "mm", "second edge, across", to="0.01")]
+    b_up: Annotated[Amount, gives("y_b", "mm", "second edge, up", to="0.01")]
 
 
 @dataclass(frozen=True)
@@ -206,4 +206,4 @@ def closed(lines: Sequence[Laid]) -> float:
 
 def _set(way: complex) -> float:
     """A length as it is set; none where two points are one."""
-    return abs(way) + OFF if abs(way) > 1e-7 else 0.0
+    return abs(way) + OFF if abs(way) > 1e-5 else 0.0

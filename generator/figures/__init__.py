@@ -15,6 +15,7 @@ from generator.figures.balloons import ballooned, dimensions
 from generator.figures.bend_profile import bend_profile
 from generator.figures.chart import chart
 from generator.figures.circle_map import circle_map
+from generator.figures.development import development_plan, full_development
 from generator.figures.drilling_map import drilling_circle, drilling_placed, drilling_rectangle
 from generator.figures.flat_full_size import full_flat_pattern
 from generator.figures.flat_pattern import flat_pattern
@@ -42,6 +43,7 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("figure", "flat-pattern"): flat_pattern,
     ("figure", "chart"): chart,
     ("figure", "former-templates"): former_plan,
+    ("figure", "development"): development_plan,
 }
 
 FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
@@ -50,6 +52,7 @@ FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
     "placed": drilling_placed,
     "flat-pattern": full_flat_pattern,
     "former-template": former_template,
+    "development": full_development,
 }
 OF_EVERY_DRAWING = ("name", "line", "hand", "operation", "station", "note")
 """Rows that any drawing at full size has beside its own: name, line and hand always."""
