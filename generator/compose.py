@@ -41,12 +41,12 @@ from generator.composing.recorded import (
     written_on,
 )
 from generator.composing.records import counts_at_the_close, features, passes
+from generator.composing.times import clock_rows, inside, windows
 from generator.composing.workings import calculations, given_rows, result_rows
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import LARGE_PAPERS, Operation, Process, Workshop
-from generator.quantities.amount import Amount
 from generator.read import Steps
 from generator.tables import table
 from generator.working import Workings
@@ -93,6 +93,7 @@ def compose(
     writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
     operations = _operations(writer, process)
+    windows(writer)
     stops = stop_rows(process, writer)
     riveted = answers.riveted(writer)
     drawings = full_size(writer)
@@ -149,6 +150,7 @@ def _of_operations(
         "rigging": recorded(operations, RIGGING),
         "test": recorded(operations, TEST),
         "heat": recorded(operations, HEAT),
+        "orders": [each for each in operations if each["kind"] == "subcontract"],
         "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
     }
 
@@ -278,7 +280,10 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "cautions": writer.each(here, "caution", operation.cautions),
         "notes": writer.each(here, "note", operation.notes),
         "points": writer.each(here, "points", operation.points),
-        "before": _state(writer, here, operation, "start", "uses"),
+        "before": [
+            *_state(writer, here, operation, "start", "uses"),
+            *inside(writer, operation),
+        ],
         "after": [
             *written_elsewhere(operation),
             *_state(writer, here, operation, "if it fails", "leave"),
@@ -294,7 +299,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         if operation.strip
         else None,
         "lookup": answers.lookup(operation),
-        "clock": [(line.label, _added(line.add)) for line in operation.clock],
+        "clock": clock_rows(writer, here, operation.clock),
         "map": answers.fastener_map(writer, operation),
         "figure": figures.figure(writer, (*here, "figure"), operation.figure)
         if operation.figure
@@ -356,7 +361,3 @@ def _closes(writer: Writer, i: int) -> str:
         return "none"
     first, last = numbers[-1], numbers[0]
     return str(first) if first == last else f"{first} to {last}"
-
-
-def _added(amount: Amount | None) -> str:
-    return f"+ {amount.typed}" if amount is not None else ""
