@@ -23,7 +23,7 @@ SCALE = 1.6
 def sheets() -> Mapping[str, str]:
     """The sample sheets by kind, composed now."""
     shop = open_shop(ROOT)
-    facts = SheetFacts("", ("0003",), "25 NOV 2026")
+    facts = SheetFacts("", ("0003",), "2026-11-25")
     made, findings = sheets_of(shop, chosen(shop, [PROCESS])[0], facts)
     assert made is not None, findings
     return made.sheets

@@ -124,7 +124,18 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     signed = dict(_who_signs(parts))
     printed, made = _printed(boxes), _fields(boxes, limits)
     fields = tuple(_in_hand(_signed_by(each, signed), printed) for each in made)
-    return Form(fields, numbers, tuple(_stops(operations, numbers)), tuple(_answers(operations)))
+    answers = tuple(_answers(_blocks_of_operations(parts)))
+    return Form(fields, numbers, tuple(_stops(operations, numbers)), answers)
+
+
+def _blocks_of_operations(
+    parts: Mapping[str, tuple[Part, ...]],
+) -> Iterator[tuple[str, Sequence[Block]]]:
+    """What the traveller and the records have of each operation."""
+    for part in (each for has in parts.values() for each in has if not isinstance(each, Title)):
+        number = part.number if isinstance(part, Operation) else _of(part.heading)
+        if number:
+            yield number, part.blocks
 
 
 def _printed(boxes: Sequence[Mapping[str, Any]]) -> Mapping[str, int]:
@@ -158,13 +169,13 @@ def _signed_by(field: Field, signed: Mapping[tuple[str, str], str]) -> Field:
     return replace(field, who=who) if who in SIGNING or _STAMP.fullmatch(who) else field
 
 
-def _answers(operations: Sequence[Operation]) -> Iterator[Answers]:
+def _answers(operations: Iterable[tuple[str, Sequence[Block]]]) -> Iterator[Answers]:
     """The rows of strips whose mark no other row has: of two alike, nobody knows which is meant.
     The two ends of a window have one mark; they are told apart by least and largest."""
     found = [
-        Answers(_of_end(link, plain(row[0])), operation.number, tuple(map(plain, row[1:])))
-        for operation in operations
-        for block in operation.blocks
+        Answers(_of_end(link, plain(row[0])), number, tuple(map(plain, row[1:])))
+        for number, blocks in operations
+        for block in blocks
         if isinstance(block, Container) and block.name == "strip"
         for row in block.rows[1:]
         if (link := next((run.link for run in row[0] if run.link), ""))

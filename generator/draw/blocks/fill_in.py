@@ -58,7 +58,7 @@ def _blank(caption: str, width: float = BOX_WIDTH) -> Blank:
 
 
 def _caption(blank: Blank) -> str:
-    return f"{blank.caption}\nDD MMM YYYY" if blank.kind == "date" else blank.caption
+    return f"{blank.caption}\nYYYY-MM-DD" if blank.kind == "date" else blank.caption
 
 
 def _laid_out(rows: Sequence[Row], blanks: dict[int, Blank], width: float) -> list[_Column]:
@@ -249,7 +249,7 @@ def _approval(row: Row, width: float) -> Piece:
         stamp, date = x + room + 1.5, x + width - BOX_WIDTH
         pen.text(stamp, y + 2.8, "stamp", size=CAPTION)
         pen.box("stamp", stamp, y + 3.6, STAMP_WIDTH, STAMP_HEIGHT, name, f"{name} stamp")
-        pen.text(date, y + 2.8, "date DD MMM YYYY", size=CAPTION)
+        pen.text(date, y + 2.8, "date YYYY-MM-DD", size=CAPTION)
         pen.box("date", date, y + 3.6, BOX_WIDTH, BOX_HEIGHT, name, f"{name} date")
 
     return Piece(height, draw)
