@@ -281,12 +281,10 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "points": writer.each(here, "points", operation.points),
         "before": [
             *_state(writer, here, operation, "start", "uses"),
+            *written_elsewhere(operation),
             *ticked_elsewhere(writer.process, operation),
         ],
-        "after": [
-            *written_elsewhere(operation),
-            *_state(writer, here, operation, "if it fails", "leave"),
-        ],
+        "after": _state(writer, here, operation, "if it fails", "leave"),
         "elsewhere": bool(written_on(operation)),
         "log": log_table(operation.log),
         "heat": treatment(writer, (*here, "heat treatment"), operation.heat_treatment),

@@ -43,7 +43,7 @@ def pictured_page(pdf: bytes) -> int:
 
     document = pypdfium2.PdfDocument(pdf)
     texts = [page.get_textpage().get_text_range() for page in document]
-    return next(n for n, text in enumerate(texts) if "TEST for leaks" in text)
+    return next(n for n, text in enumerate(texts) if "PRESSURIZE to 20 bar" in text)
 
 
 def main() -> None:

@@ -83,6 +83,8 @@ _SHAPES = {
     "independent": Shape(4.2, 4.0, 4.2, MARKS["independent"], _cut),
 }
 _OUTSIDE = 1.6  # between a frame and its neighbours
+ABOVE_TITLE = 6.0
+"""Space (mm) above the title of a part of a sheet that does not begin a page."""
 
 
 @dataclass(frozen=True)
@@ -121,7 +123,7 @@ class OperationUnit:
     @property
     def gap(self) -> float:
         """Space above the unit, but not at the top of a page."""
-        return _OUTSIDE if self.framed else 0.0
+        return ABOVE_TITLE if self.lead else _OUTSIDE if self.framed else 0.0
 
     def breaks(self, room: float) -> tuple[int, ...]:
         """Where a page of that room (mm) may end: before which pieces.

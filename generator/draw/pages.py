@@ -16,6 +16,7 @@ WORTH_BREAKING = 70.0
 """An operation parts only where moving it whole would leave more than this blank (mm)."""
 
 _SLACK = 1e-6
+_HALF = 0.5  # of the room of a page: a new part of a sheet begins on one that is filled less
 _LITTLE = 0.3  # of the room of a page: one that is fuller is worth its paper
 _KEPT = 2  # rows that stay at each end of a parted operation
 
@@ -44,7 +45,7 @@ def paginate(units: Iterable[Unit], room: float) -> list[Page]:
     """Pages whose height is at most the room (mm); refuses what is taller than a page."""
     pages: list[Page] = [[]]
     for unit in units:
-        if unit.new_page and pages[-1]:
+        if unit.new_page and used(pages[-1]) > _HALF * room:
             pages.append([])
         _place(unit, pages, room)
     return pages

@@ -11,7 +11,7 @@ from generator.draw.blocks import pieces_of
 from generator.draw.blocks.plain import section_heading, text_piece
 from generator.draw.breaking import typeset
 from generator.draw.fonts import BOLD
-from generator.draw.operations import OperationUnit, operation_unit
+from generator.draw.operations import ABOVE_TITLE, OperationUnit, operation_unit
 from generator.draw.paper import HEADING, HEAVY, NUMBER, Paper
 from generator.draw.parse import Block, Container, Heading, Paragraph
 from generator.draw.pen import Pen
@@ -143,7 +143,7 @@ def units_of(parts: Sequence[Part], paper: Paper, room: float = 0.0) -> Iterator
 
 def _title_piece(title: Title, paper: Paper) -> Piece:
     text = typeset(title.text, paper.content, NUMBER, BOLD, 1.2)
-    return replace(text_piece(text, 0.0), height=text.height + 1.0)
+    return replace(text_piece(text, ABOVE_TITLE), height=text.height + 1.0)
 
 
 def _closing_unit(title: Title, paper: Paper) -> SectionUnit:

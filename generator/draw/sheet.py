@@ -42,7 +42,7 @@ class Frame:
 
 @dataclass(frozen=True)
 class Title:
-    """A heading that begins a part of the sheet, on a new page."""
+    """A heading that begins a part of the sheet, on a page that is not filled by more than half."""
 
     text: str
 

@@ -28,6 +28,7 @@ from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
 
 _GAP, _BEFORE_BOX = 1.6, 2.4
+_FEW, _LOW = 3, 80.0  # rows, and their height (mm)
 _DATES = ("use by", "date", "due")
 # What a cell says where something is written in: a unit may stand behind "box", and is printed in
 # the box. "wide" takes the room that is left, "tall" as well, for several lines, "sketch" for a
@@ -155,7 +156,9 @@ def _table(rows: Sequence[Row], blanks: dict[int, Blank], width: float) -> Piece
     columns = _laid_out(rows, blanks, width)
     header = _header(rows[0], columns, width)
     body = [_row(row, columns, width) for row in rows[1:]]
-    return (header, *breakable_rows(body, header, 1))
+    # A few rows stay on one page: nobody looks overleaf for the second of two.
+    few = len(body) <= _FEW and sum(row.height for row in body) <= _LOW
+    return (header, *breakable_rows(body, header, len(body) if few else 1))
 
 
 def _words(text: str) -> Runs:
