@@ -20,7 +20,7 @@ from generator.workshop import open_shop, read_values, sheets_of, work_out
 ROOT = Path(__file__).parents[2]
 SHOP = open_shop(ROOT)
 FILES = {process.number: file for file, process in SHOP.processes.items()}
-FACTS = SheetFacts("", (), "25 NOV 2026")
+FACTS = SheetFacts("", (), "2026-11-25")
 NUMBERS = {
     "T6-P-0105", "T6-P-0110", "T6-P-0120", "T6-P-0205", "T6-P-0210", "T6-P-0310", "T6-P-0410",
     "T6-P-0510",
