@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -227,7 +228,8 @@ def strip_of(number: str, operation: int) -> list[list[str]]:
     """The rows of the strip or the grid of one operation, as they stand on its sheet."""
     places = [sheet(number).partition(f"\n## {operation} ")[2].partition("\n## ")[0]]
     for text in sheets(number).values():  # an operation may be written down on a sheet of its own
-        places.append(re.split(rf"^#+ Operation {operation}$", text, flags=re.M)[-1])
+        parts = re.split(rf"^#+ Operation {operation}$", text, flags=re.MULTILINE)
+        places += [re.split(r"^#+ Operation ", each, flags=re.MULTILINE)[0] for each in parts[1:]]
     whole = (re.search(r"::: (?:strip|grid)\n(.*?)\n:::", each, re.DOTALL) for each in places)
     found = next(filter(None, whole), None)
     assert found
