@@ -34,7 +34,7 @@ $(STAMP): requirements.lock pyproject.toml setup.py
 	@touch $(STAMP)
 
 test: install ## all tests but the long proofs
-	$(PYTHON) -m pytest -q
+	$(PYTHON) -m pytest -q -n auto --dist loadfile
 
 prove: install ## the long proofs
 	$(PYTHON) -m pytest -q -m prove

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from hashlib import sha256
 from typing import Any
 
@@ -26,6 +26,8 @@ from generator.composing.kinds import (
     OF_ONE_PRINT,
     TRAVELLER,
     kinds_of,
+    ticked_elsewhere,
+    ticked_on,
 )
 from generator.composing.lists import evidence, instrument_rows, made_ready, stop_rows
 from generator.composing.ordinates import ordinates
@@ -40,7 +42,7 @@ from generator.composing.recorded import (
     written_elsewhere,
     written_on,
 )
-from generator.composing.records import counts_at_the_close, features, passes
+from generator.composing.records import features, passes
 from generator.composing.times import clock_rows, inside, windows
 from generator.composing.workings import calculations, given_rows, result_rows
 from generator.composing.writer import Writer
@@ -72,7 +74,7 @@ class SheetFacts:
     def on(self) -> date | None:
         """The day of printing; None on a draft that is not dated."""
         try:
-            return datetime.strptime(self.day, "%d %b %Y").date()
+            return date.fromisoformat(self.day)
         except ValueError:
             return None
 
@@ -131,7 +133,7 @@ def _of_process(process: Process, workings: Workings, workshop: Workshop) -> dic
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
         "evidence": evidence(process, workings),
-        "day": lambda d: d.strftime("%d %b %Y").upper(),
+        "day": date.isoformat,
         "dash": _DASH,
         "workshop": workshop,
         "version": __version__,
@@ -145,7 +147,6 @@ def _of_operations(
     return {
         "operations": operations,
         "features": inspected,
-        "closing": counts_at_the_close(operations, inspected),
         "passes": passes(writer, operations),
         "rigging": recorded(operations, RIGGING),
         "test": recorded(operations, TEST),
@@ -283,11 +284,10 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "before": [
             *_state(writer, here, operation, "start", "uses"),
             *inside(writer, operation),
-        ],
-        "after": [
             *written_elsewhere(operation),
-            *_state(writer, here, operation, "if it fails", "leave"),
+            *ticked_elsewhere(writer.process, operation),
         ],
+        "after": _state(writer, here, operation, "if it fails", "leave"),
         "elsewhere": bool(written_on(operation)),
         "log": log_table(operation.log),
         "heat": treatment(writer, (*here, "heat treatment"), operation.heat_treatment),
@@ -301,6 +301,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "lookup": answers.lookup(operation),
         "clock": clock_rows(writer, here, operation.clock),
         "map": answers.fastener_map(writer, operation),
+        "ticked_on": ticked_on(writer.process, operation),
         "figure": figures.figure(writer, (*here, "figure"), operation.figure)
         if operation.figure
         else None,

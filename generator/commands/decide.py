@@ -7,7 +7,14 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import acted, open_traveller, shop_of, unchanged
+from generator.commands.acting import (
+    acted,
+    begun_by_record,
+    head_of,
+    open_traveller,
+    shop_of,
+    unchanged,
+)
 from generator.commands.compare import newer
 from generator.commands.draft import day_words
 from generator.commands.freezing import GIVEN, form_file
@@ -31,8 +38,9 @@ def decide(asked: Namespace) -> int:
         tell(shop.findings, asked)
         return 1
     workshop = shop_of(asked)
-    may(workshop, asked.stamp, read_day(asked.on), "lead", "inspector")
     history = open_traveller(asked, asked.serial)
+    trade = str(history.facts.get("trade", ""))
+    may(workshop, asked.stamp, read_day(asked.on), "lead", "inspector", trade=trade)
     shown = chosen(shop, [str(history.facts["process"])])[0]
     letter = shop.processes[shown].revision.letter
     if letter == history.facts["revision"]:
@@ -68,7 +76,7 @@ def _go_over(
     found = changes(history.sheets, made.sheets)
     numbers = changed_operations(found)
     assert shop.workshop is not None
-    _possible(asked, shop.workshop, found, numbers)
+    _possible(asked, shop.workshop, found, numbers, history)
     here = [n for n in numbers if f"\n## {n} " in made.sheets["traveller"]]
     revisions = newer(shop.processes[shown].revisions, str(history.facts["revision"]))
     files = _sheet_files(made.sheets, found, here, (own["revision"], history, revisions, facts.day))
@@ -76,15 +84,17 @@ def _go_over(
 
 
 def _possible(
-    asked: Namespace, shop: Workshop, found: Sequence[Change], numbers: Sequence[str]
-) -> None:
+    asked: Namespace, shop: Workshop, found: Sequence[Change], numbers: Sequence[str],
+    history: Traveller,
+) -> None:  # fmt: skip
     """Nothing that was begun may have changed; what weighs, the inspector sees."""
     if asked.done is None:
         right = "--done, the last operation that was begun; --done 0 before the first"
         raise Refusal("misuse", "how far the work has come is not said", right)
     if not asked.done.isdigit():
         raise Refusal("misuse", f"'{asked.done}' is no operation", "--done 40")
-    begun = [each for each in numbers if int(each) <= int(asked.done)]
+    entered = begun_by_record(history, numbers)
+    begun = [each for each in numbers if int(each) <= int(asked.done) or each in entered]
     if begun:
         wrong = f"operation {', '.join(begun)} changed and is begun"
         right = "--decision finish, or withdraw it and issue a new traveller"
@@ -138,8 +148,7 @@ def _recorded(
         unchanged(history)
         path = at.next_file(f"output/completed/{history.serial}", "decide")
         place = f"output/completed/{history.serial}/{own['revision']}"
-        tree = {"act": "decide", "traveller": history.serial, "on": asked.on, "by": asked.stamp,
-                **own}  # fmt: skip
+        tree = {**head_of("decide", history, asked), **own}
         whole = {f"{place}/{name}": content for name, content in files.items()}
         words = f"Decide {history.serial}: over to revision {own['revision']}"
         return Act(path, words, {**whole, path: text_of(tree)}, {}, place)

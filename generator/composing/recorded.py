@@ -2,7 +2,7 @@
 test sheet and the heat treatment record ask of them, out.
 
 An operation is written down in one place: where it says `recorded on`, its readings and times stand
-on that sheet and not on the traveller.
+on that sheet and not on the traveller, and so does the table that answers them.
 """
 
 from __future__ import annotations
@@ -116,4 +116,6 @@ def written_elsewhere(operation: Operation) -> list[tuple[str, Markdown]]:
     if operation.sense:
         said = f"two people write what they see and stamp each point on the {sheet}"
         return [("sense", escape(said))]
-    return [("written", escape(f"on the {sheet}, not here"))] if sheet else []
+    answered = operation.strip is not None or operation.lookup is not None
+    what = ", with its table" if answered else ""
+    return [("written", escape(f"on the {sheet}{what}, not here"))] if sheet else []

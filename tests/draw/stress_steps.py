@@ -219,7 +219,7 @@ def _ordinary(chance: random.Random, place: int) -> Tree:
 
 
 def _close() -> Tree:
-    return {"kind": "close", "do": filled("Uzavřete průvodku,", 291), "hides": [filled("vše", 60)],
+    return {"kind": "close", "do": filled("Uzavřete průvodku,", 291), "hides": [filled("otvory", 60), filled("hrany", 60)],
             "uses": [filled(f"nůžky {n}", 80) for n in range(1, 5)],
             "readings": [{"name": filled("otevřené", 80), "entry": "count", "exactly": "0"},
                          {"name": filled("listy", 80), "entry": "count"}]}  # fmt: skip
