@@ -23,8 +23,8 @@ SHOP = open_shop(ROOT)
 FILES = {process.number: file for file, process in SHOP.processes.items()}
 FACTS = SheetFacts("", (), "2026-11-25")
 NUMBERS = {
-    "T6-P-0105", "T6-P-0110", "T6-P-0120", "T6-P-0205", "T6-P-0210", "T6-P-0310", "T6-P-0410",
-    "T6-P-0510",
+    "T6-P-0105", "T6-P-0110", "T6-P-0120", "T6-P-0130", "T6-P-0140", "T6-P-0205", "T6-P-0210",
+    "T6-P-0310", "T6-P-0410", "T6-P-0510",
 }  # fmt: skip
 
 
