@@ -48,15 +48,15 @@ def _section(
     low, high = min(p[1] for p in every), max(p[1] for p in every)
     scale = min((width - 2 * MARGIN) / (right - left), HIGHEST / (high - low))
     aside = (width - scale * (right - left)) / 2
-    top = y + LINE + 2.0
+    top = y + 2 * LINE + 2.0
 
     def place(point: Point) -> Point:
         return aside + scale * (point[0] - left), top + scale * (high - point[1])
 
-    told = f"SECTION {n}, station {rows[f'at {n}']}: least gap {rows[f'gap {n}']} at "
-    marks.append(
-        Words(width / 2, y + LINE - 0.6, told + rows[f"opening {n}"], SIZE, True, "middle")
-    )
+    station = f"SECTION {n}, station {rows[f'at {n}']}"
+    gap = f"least gap {rows[f'gap {n}']} at {rows[f'opening {n}']}"
+    marks.append(Words(width / 2, y + LINE - 0.6, station, SIZE, True, "middle"))
+    marks.append(Words(width / 2, y + 2 * LINE - 0.6, gap, SIZE, False, "middle"))
     marks.append(Outline(tuple(place(p) for p in shell), 0.9))
     closed = len(door) > 2
     marks.append(Outline(tuple(place(p) for p in door), 0.5, closed))
