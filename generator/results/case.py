@@ -69,7 +69,7 @@ class Case:
     def allowed(self, of: Field) -> bool:
         """Whether what stands in a field is conceded, or its operation was done again."""
         conceded = (of.key, self.written(of)) in self.books.conceded
-        return conceded or of.operation in self.books.done_again
+        return conceded or bool({of.operation, of.of} & {*self.books.done_again})
 
     def in_operation(self, operation: str, *kinds: str) -> list[Field]:
         return [

@@ -54,7 +54,7 @@ class Field:
     lower, upper: as printed, "" where there is none; accept_from, accept_to: the guarded ones where
     the sheet has them. who: the class whose stamp it is, or the stamp itself where the sheet names
     it. lower_by, upper_by, accept_by: the mark of the row of a strip that has the limit for what
-    was ticked, "?" where the sheet names none.
+    was ticked, "?" where the sheet names none. of: the operation of which an inspected feature is.
     """
 
     sheet: str
@@ -74,6 +74,7 @@ class Field:
     lower_by: str = ""
     upper_by: str = ""
     accept_by: str = ""
+    of: str = ""
 
     @property
     def key(self) -> Key:
@@ -105,7 +106,7 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     signed = dict(who_signs(parts))
     printed, made = _printed(boxes), _fields(boxes, limits)
     fields = tuple(_in_hand(_signed_by(each, signed), printed) for each in made)
-    answers = (*answers_of(operations), *accepting(parts.get("inspection-sheet", ())))
+    answers = (*answers_of(parts), *(a for has in parts.values() for a in accepting(has)))
     return Form(fields, numbers, tuple(stops_of(operations, numbers)), answers)
 
 
@@ -132,7 +133,7 @@ def _signed_by(field: Field, signed: Mapping[tuple[str, str], str]) -> Field:
 def without(form: Form, operations: Collection[str]) -> Form:
     """The form without what belongs to some operations."""
     return Form(
-        tuple(each for each in form.fields if each.operation not in operations),
+        tuple(each for each in form.fields if not {each.operation, each.of} & {*operations}),
         tuple(each for each in form.operations if each not in operations),
         tuple(each for each in form.stops if each.operation not in operations),
         form.answers,
@@ -169,7 +170,8 @@ def _of_row(
     made = []
     for kind, meanings in _grouped(row, group):
         unit = limits.unit if limits and kind == "number" else ""
-        field = Field(sheet, operation, row, "", kind, tuple(meanings), unit=unit)
+        of = limits.of if limits else ""
+        field = Field(sheet, operation, row, "", kind, tuple(meanings), unit=unit, of=of)
         made.append(_described(field, limits))
     if len(made) > 1:
         made = [replace(field, name=_name(field, row)) for field in made]

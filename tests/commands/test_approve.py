@@ -165,3 +165,13 @@ def test_a_withdrawn_revision_is_neither_approved_nor_issued(shop, capsys):
     assert issue(shop, "T6-P-0120", "0002") == 1
     said = capsys.readouterr().err
     assert "revision A was withdrawn on 2026-11-25: Wrong sheet." in said
+
+
+def test_what_cannot_be_drawn_is_not_approved(shop, capsys):
+    change(shop, "title: Battery-shelf bracket", f"title: {'W' * 60}")
+    assert run(shop, "check", "T6-P-0120") == 1
+    wide = capsys.readouterr().err
+    assert "processes/shelf.yaml:2:" in wide
+    assert run(shop, "approve", "T6-P-0120", *WORDS, "LQ14") == 1
+    assert capsys.readouterr().err.splitlines()[0] == wide.splitlines()[0]
+    assert not acts_of(shop, "T6-P-0120")

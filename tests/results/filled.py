@@ -34,9 +34,9 @@ def filled(
     tree: dict[str, dict[str, dict[str, dict[str, str]]]] = {}
     for field in form.fields:
         label = f"{field.operation} {field.row}".strip()
-        word = own.get(
-            label, _ticked(form, field) or _mean(form, field) or _word(field, instruments)
-        )
+        numbers = [f for f in form.fields if f.key[:3] == field.key[:3] and f.kind == "number"]
+        mine = own.get(label, "") if field in numbers or not numbers else ""
+        word = mine or _ticked(form, field) or _mean(form, field) or _word(field, instruments)
         if word:
             place = tree.setdefault(field.sheet, {}).setdefault(field.operation or OUTSIDE, {})
             place.setdefault(field.row, {})[field.name] = word
