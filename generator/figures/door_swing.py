@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from generator.figures.hinge_rows import amount, numbered
+from generator.figures.hinge_rows import amount, numbered, places
 from generator.figures.lettering import wrapped
 from generator.figures.picture import Circle, Line, Mark, Outline, Picture, Point, Words
 from generator.findings import Refusal
@@ -73,13 +73,7 @@ def _turned(point: Point, turn: float) -> Point:
 
 
 def _corners(rows: Mapping[str, str], name: str) -> Sequence[Point]:
-    plain = rows.get(name, "").replace("\N{MINUS SIGN}", "-")
-    try:
-        read = [tuple(float(each) for each in pair.split()) for pair in plain.split(";")]
-        corners = [(across, up) for across, up in read]
-    except ValueError:
-        wrong = f"{name}: {plain[:40]!r} are no corners"
-        raise Refusal("figure", wrong, f"{name}: 0.0 0.0; 10.0 4.0") from None
+    corners = places(rows, name)
     if len(corners) < 2:
         raise Refusal("figure", f"{name} has one corner only", "two or more")
     return corners

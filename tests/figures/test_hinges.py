@@ -43,7 +43,13 @@ CIRCLE = {
        f"{40 * math.sin(math.radians(60 * n)):.3f} mm" for n in range(1, 7)},
 }  # fmt: skip
 PLAN = {"tilt": "24.321°", "azimuth": "53.6°", "x": "20°", "y": "15°"}
+PAIR = {
+    "slips": "point 2 across", "differ": "none", "port 1": "0.00 −400.00",
+    "stbd 1": "0.00 400.00", "port 2": "300.00 −250.00", "stbd 2": "300.00 −250.00",
+}  # fmt: skip
+TURN = {"turn": "90°", "before 1": "0.00 100.00", "after 1": "100.00 0.00"}
 ALL = [
+    ("pair-plan", PAIR), ("turn-view", TURN),
     ("hinge-line", LINE), ("hinge-line", LINE | {"of hand": "PORT"}), ("tilt-arrows", BASES),
     ("tilt-arrows", BASES | {"of hand": "PORT"}), ("door-swing", DOOR), ("bolt-circle", CIRCLE),
     ("tilt-plan", PLAN),
@@ -159,6 +165,27 @@ def test_holes_lie_at_their_places() -> None:
         (number,) = words(picture, str(n))
         nearest = min(holes, key=lambda h: math.dist((h.x, h.y), (number.x, number.y)))
         assert nearest is hole
+
+
+def test_a_sign_that_slipped_lies_on_the_wrong_side() -> None:
+    # Seen from above with the bow up, STBD is to the right of the middle line.
+    picture = made("pair-plan", PAIR)
+    port = [m.x for m in picture.marks if isinstance(m, Circle)]
+    stbd = [(m.x1 + m.x2) / 2 for m in picture.marks
+            if isinstance(m, Line) and m.weight == 0.5 and m.y1 == m.y2]  # fmt: skip
+    middle = picture.width / 2
+    assert all(x < middle for x in port)
+    assert stbd[0] > middle > stbd[1]
+    assert stbd[0] - middle == pytest.approx(middle - port[0])
+
+
+def test_a_plus_turn_is_clockwise_along_the_line() -> None:
+    # Right-handed along the way one looks: up goes to the right, as a screw is driven.
+    picture = made("turn-view", TURN)
+    line, before = (m for m in picture.marks if isinstance(m, Circle))
+    way = next(m for m in picture.marks if isinstance(m, Outline))
+    assert before.x == pytest.approx(line.x) and before.y < line.y
+    assert way.points[-1][0] > line.x and way.points[-1][1] == pytest.approx(line.y)
 
 
 @pytest.mark.parametrize("kind", ["hinge-line", "tilt-arrows", "door-swing", "bolt-circle"])
