@@ -226,7 +226,7 @@ def _by_widths(
                 "shaft_grade": "IT6",
                 "asked": "clearance",
             },
-            {"least": "5 µm", "most": "29 µm", "shaft_smallest": "9.986 mm"},
+            {"least": "5 µm", "most": "29 µm"},
             "ISO 286-1 and -2:2010, 10 H7/g6",
             "0.0001 µm",
         ),

@@ -161,6 +161,10 @@ def test_shafts_h6_and_50_g6() -> None:
     typed = {"nominal": "50 mm", "shaft": "g", "shaft_grade": "IT6"}
     came = results("shaft_limits", **typed)
     assert (came["smallest"].shown, came["largest"].shown) == ("49.9750", "49.9910")
+    pair = {"hole": "H", "hole_grade": "IT7", "asked": "clearance"}
+    fitted = results("fit", **typed, **pair)
+    ends = ("hole_smallest", "hole_largest", "shaft_smallest", "shaft_largest")
+    assert [fitted[of].shown for of in ends] == ["50.0000", "50.0250", "49.9750", "49.9910"]
 
 
 # ISO 286-1 and -2:2010, in two open packages that agree: shaft es and ei, clearances, kind, µm.
@@ -317,7 +321,10 @@ MEASURED = {
 @pytest.mark.parametrize(("value", "verdict"), MEASURED.items())
 def test_measured_sizes(value: str, verdict: str) -> None:
     typed = {"lower": "8.9 mm", "upper": "9.1 mm", "uncertainty": "0.03 mm"}
-    assert results("measured_size", measured=f"{value} mm", **typed)["verdict"].shown == verdict
+    assert (came := results("measured_size", measured=f"{value} mm", **typed))[
+        "verdict"
+    ].shown == verdict
+    assert came["share"].shown == "15"
 
 
 def test_no_room_between_guarded_limits_is_refused() -> None:
