@@ -18,7 +18,7 @@ from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.draw.sheet import Operation, Part, Section, Title
 
 _BLOCK_GAP = 2.4
-_OF_OPERATION = re.compile(r"Operation (\d+(?:R\d+)?)")
+_OF_OPERATION = re.compile(r"Operation (\d+(?:R\d+[A-Z]?)?)")
 _LISTS = ("facts", "checklist", "steps", "state", "clock")
 
 

@@ -19,7 +19,7 @@ _FRAME = (
 )  # fmt: skip
 _MAY_STAND = ("draft", "replaces")
 _HANDS = ("PORT", "STBD", "none")
-_OPERATION = re.compile(r"(\d+(?:R\d+)?) ([a-z]+)(?: (.+))?")
+_OPERATION = re.compile(r"(\d+(?:R\d+[A-Z]?)?) ([a-z]+)(?: (.+))?")
 
 
 @dataclass(frozen=True)

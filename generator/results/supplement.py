@@ -65,6 +65,7 @@ def supplement(
         block = _section(body, f"## {number} ")
         lines.append(block.replace(f"## {number} ", f"## {number}{suffix} ", 1))
     lines += _written_elsewhere(sheets, suffix, numbers)
+    lines += _features(sheets.get("inspection-sheet", ""), suffix, numbers)
     lines.append(_section(body, "## Boxes that do not apply"))
     whole = "\n".join([*lines, f"# End of {kind.lower()}", ""])
     return _LINK.sub(r"](calculation-sheet.pdf#\1)", whole)
@@ -81,6 +82,30 @@ def _written_elsewhere(
             for found in heading.finditer(text):
                 block = _to_the_next(text, found.start(), found[0].index(" "))
                 yield f"# Operation {number}{suffix}\n" + block.partition("\n")[2]
+
+
+def _features(sheet: str, suffix: str, numbers: Sequence[str]) -> Iterator[str]:
+    """The features of these operations, which are inspected again, with their accept limits and who
+    signs for them."""
+    rows = _block(sheet, "\n::: features\n")
+    wanted = [row for row in rows[2:] if row.split("|")[2].strip() in numbers]
+    if not wanted:
+        return
+    again = (re.sub(r"^(\|[^|]*\| )(\d+) ", rf"\g<1>\g<2>{suffix} ", row) for row in wanted)
+    yield "# Inspected again\n"
+    yield "\n".join(["::: features", *rows[:2], *again, ":::", ""])
+    for row in wanted:
+        heading = f"\n## Accept limits of feature {row.split('|')[1].strip()}\n"
+        if heading in sheet:
+            yield _to_the_next(sheet, sheet.index(heading) + 1, 2)
+    yield "\n".join(["## Signatures", "", "::: approvals", *_block(
+        sheet, "\n## Signatures\n\n::: approvals\n"), ":::", ""])  # fmt: skip
+
+
+def _block(sheet: str, opening: str) -> list[str]:
+    """The lines of a block of a sheet, none where it has no such block."""
+    inside = sheet.partition(opening)[2].partition("\n:::\n")[0]
+    return [line for line in inside.split("\n") if line]
 
 
 def _paragraphs(words: Sequence[str]) -> list[str]:
