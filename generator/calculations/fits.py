@@ -189,7 +189,7 @@ def asked_kind(called: str, asked: str, least: float, most: float) -> str:
     kind = kind_of(least, most)
     if kind != asked:
         between = f"{plain(least * 1e3, 6)} to {plain(most * 1e3, 6)} µm"
-        wrong = f"{asked} is asked for; {called} has {between} and is a {kind} fit"
+        wrong = f"{asked} is asked for; {called} has {between}: {kind}"
         raise Refusal("range", wrong, f"another zone, or asked: {kind} where that is wanted")
     return kind
 
