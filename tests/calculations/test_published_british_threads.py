@@ -197,6 +197,22 @@ def test_tapping_drills(major: float, pitch: float, drill: float) -> None:
     assert have == pytest.approx(major - pitch, abs=0.001)
 
 
+@pytest.mark.parametrize(
+    ("diameter", "pitch", "drill", "share"),
+    [("0.25 in", "0.05 in", 0.201, 75.4), ("10 mm", "1.5 mm", 8.5, 76.98)],
+)
+def test_percentage_of_thread(diameter: str, pitch: str, drill: float, share: float) -> None:
+    # Machinery's Handbook, tapping (from memory): (D - drill) n · 76.98 %, for 1/4-20 with a .201 drill
+    # and M10 with 8.5 mm.
+    number, unit = diameter.split()
+    assert (float(number) - drill) / float(pitch.split()[0]) * 76.98 == pytest.approx(
+        share, abs=0.05
+    )
+    typed = {"diameter": diameter, "pitch": pitch, "form": "60°"}
+    have = answer("tapping_drill", unit, "drill", share=f"{share} %", **typed)
+    assert have == pytest.approx(drill, rel=0.001)
+
+
 def test_a_whitworth_tapping_drill_is_refused() -> None:
     typed = {"diameter": "0.25 in", "pitch": "0.0384615 in", "share": "75 %"}
     with pytest.raises(Refusal, match="none of its words"):

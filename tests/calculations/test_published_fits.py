@@ -214,6 +214,18 @@ def test_fits_in_print(called: tuple[str, str, str], printed: tuple) -> None:
             results("fit", asked=other, **typed)
 
 
+def test_rows_that_another_package_has_wrong() -> None:
+    # Found by the width rule in isofits 1.0: f6 of 120 to 180, E7 of 315 to 400, K6 of 6 to 10 mm.
+    for size in (140, 160, 180):
+        zone = shaft_zone(size, "f", "IT6")
+        assert (micro(zone.upper), micro(zone.lower)) == (-43, -68)
+    for size in (355, 400):
+        zone = hole_zone(size, "E", "IT7")
+        assert (micro(zone.upper), micro(zone.lower)) == (182, 125)
+    zone = hole_zone(10, "K", "IT6")
+    assert (micro(zone.upper), micro(zone.lower)) == (2, -7)
+
+
 def test_a_band_edge_belongs_to_the_lower_band() -> None:
     # ISO 286-1 table 1: over one size, up to and including the next.
     assert micro(tolerance(30, "IT7")) == 21
