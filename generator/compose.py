@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from hashlib import sha256
 from typing import Any
 
@@ -26,6 +26,8 @@ from generator.composing.kinds import (
     OF_ONE_PRINT,
     TRAVELLER,
     kinds_of,
+    ticked_elsewhere,
+    ticked_on,
 )
 from generator.composing.lists import evidence, instrument_rows, made_ready, stop_rows
 from generator.composing.ordinates import ordinates
@@ -40,13 +42,13 @@ from generator.composing.recorded import (
     written_elsewhere,
     written_on,
 )
-from generator.composing.records import counts_at_the_close, features, passes
+from generator.composing.records import features, passes
+from generator.composing.times import clock_rows, inside, windows
 from generator.composing.workings import calculations, given_rows, result_rows
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import LARGE_PAPERS, Operation, Process, Workshop
-from generator.quantities.amount import Amount
 from generator.read import Steps
 from generator.tables import table
 from generator.working import Workings
@@ -72,7 +74,7 @@ class SheetFacts:
     def on(self) -> date | None:
         """The day of printing; None on a draft that is not dated."""
         try:
-            return datetime.strptime(self.day, "%d %b %Y").date()
+            return date.fromisoformat(self.day)
         except ValueError:
             return None
 
@@ -93,6 +95,7 @@ def compose(
     writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
     operations = _operations(writer, process)
+    windows(writer)
     stops = stop_rows(process, writer)
     riveted = answers.riveted(writer)
     drawings = full_size(writer)
@@ -130,7 +133,7 @@ def _of_process(process: Process, workings: Workings, workshop: Workshop) -> dic
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
         "evidence": evidence(process, workings),
-        "day": lambda d: d.strftime("%d %b %Y").upper(),
+        "day": date.isoformat,
         "dash": _DASH,
         "workshop": workshop,
         "version": __version__,
@@ -144,11 +147,11 @@ def _of_operations(
     return {
         "operations": operations,
         "features": inspected,
-        "closing": counts_at_the_close(operations, inspected),
         "passes": passes(writer, operations),
         "rigging": recorded(operations, RIGGING),
         "test": recorded(operations, TEST),
         "heat": recorded(operations, HEAT),
+        "orders": [each for each in operations if each["kind"] == "subcontract"],
         "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
     }
 
@@ -278,11 +281,13 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "cautions": writer.each(here, "caution", operation.cautions),
         "notes": writer.each(here, "note", operation.notes),
         "points": writer.each(here, "points", operation.points),
-        "before": _state(writer, here, operation, "start", "uses"),
-        "after": [
+        "before": [
+            *_state(writer, here, operation, "start", "uses"),
+            *inside(writer, operation),
             *written_elsewhere(operation),
-            *_state(writer, here, operation, "if it fails", "leave"),
+            *ticked_elsewhere(writer.process, operation),
         ],
+        "after": _state(writer, here, operation, "if it fails", "leave"),
         "elsewhere": bool(written_on(operation)),
         "log": log_table(operation.log),
         "heat": treatment(writer, (*here, "heat treatment"), operation.heat_treatment),
@@ -294,8 +299,9 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         if operation.strip
         else None,
         "lookup": answers.lookup(operation),
-        "clock": [(line.label, _added(line.add)) for line in operation.clock],
+        "clock": clock_rows(writer, here, operation.clock),
         "map": answers.fastener_map(writer, operation),
+        "ticked_on": ticked_on(writer.process, operation),
         "figure": figures.figure(writer, (*here, "figure"), operation.figure)
         if operation.figure
         else None,
@@ -356,7 +362,3 @@ def _closes(writer: Writer, i: int) -> str:
         return "none"
     first, last = numbers[-1], numbers[0]
     return str(first) if first == last else f"{first} to {last}"
-
-
-def _added(amount: Amount | None) -> str:
-    return f"+ {amount.typed}" if amount is not None else ""

@@ -14,7 +14,7 @@ from generator.findings import Finding
 from generator.workshop import found, open_shop, work_out
 
 SOUND = Path(__file__).parent / "cases" / "sound"
-DRAFT = SheetFacts("", (), "25 NOV 2026")
+DRAFT = SheetFacts("", (), "2026-11-25")
 
 
 def sheets_of(

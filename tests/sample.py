@@ -23,7 +23,7 @@ SCALE = 1.6
 def sheets() -> Mapping[str, str]:
     """The sample sheets by kind, composed now."""
     shop = open_shop(ROOT)
-    facts = SheetFacts("", ("0003",), "25 NOV 2026")
+    facts = SheetFacts("", ("0003",), "2026-11-25")
     made, findings = sheets_of(shop, chosen(shop, [PROCESS])[0], facts)
     assert made is not None, findings
     return made.sheets
@@ -43,7 +43,7 @@ def pictured_page(pdf: bytes) -> int:
 
     document = pypdfium2.PdfDocument(pdf)
     texts = [page.get_textpage().get_text_range() for page in document]
-    return next(n for n, text in enumerate(texts) if "TEST for leaks" in text)
+    return next(n for n, text in enumerate(texts) if "PRESSURIZE to 20 bar" in text)
 
 
 def main() -> None:

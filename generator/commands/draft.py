@@ -64,8 +64,8 @@ def on_paper(day: str | None) -> str:
 
 
 def day_words(day: date) -> str:
-    """25 NOV 2026"""
-    return day.strftime("%d %b %Y").upper()
+    """2026-11-25, the one form in which a day stands on paper"""
+    return day.isoformat()
 
 
 def _serials(given: Given | None) -> tuple[str, ...]:

@@ -24,15 +24,14 @@ BY_THE_LEAD = "the limits are ticked: the lead takes U off at each end"
 class Accept:
     """The cells of a feature: both accept limits, "" where there is none, and what U is.
 
-    strip: where a strip of the traveller answers the limits, the accept limits for each of its
-    columns: its operation, corner, heads and lines; None elsewhere. plain: nothing is measured
-    that could be uncertain, such as a count.
+    lines: where a strip answers the limits, the accept limits for each of its columns. plain:
+    nothing is measured that could be uncertain, such as a count.
     """
 
     lower: str
     upper: str
     says: str
-    strip: Mapping[str, Any] | None = None
+    lines: tuple[tuple[str, Sequence[str]], ...] = ()
     plain: bool = False
 
 
@@ -75,9 +74,7 @@ def _ticked(
 ) -> Accept:
     """The accept limits for every column of the strip that answers the limits, so that nobody
     takes U off at the bench. Where a grid or two strips answer them, the lead does."""
-    own = (reading.lower, reading.upper)
-    names = [str(name) for name, text in zip(own, limits, strict=True) if text == _TICKED]
-    found = next((each for each in operations if _answers(each, names)), None)
+    own, found = (reading.lower, reading.upper), _answered_by(operations, reading, limits)
     if found is None:
         lower, upper = (_TICKED if text == _TICKED else "" for text in limits)
         return Accept(lower, upper, f"{known.source}; {BY_THE_LEAD}.")
@@ -93,9 +90,38 @@ def _ticked(
         for word, side, text in zip(("from", "to"), ("lower", "upper"), limits, strict=True)
         if text == _TICKED
     ]
-    told = {"operation": found["number"], "corner": strip["corner"], "heads": strip["heads"]}
     says = f"{known.source}.{ADVICE[share]}"
-    return Accept(*_cells(limits, guards), says, {**told, "lines": lines})
+    return Accept(*_cells(limits, guards), says, tuple(lines))
+
+
+def limits_as_ticked(
+    operations: Sequence[Mapping[str, Any]], reading: Reading, row: Row, accept: Accept | None
+) -> Mapping[str, Any] | None:
+    """The limits of a reading for every column of the strip that answers them, and what is accepted
+    there: its operation, corner, heads and lines. None where no strip does, or more than one."""
+    limits = (_bare(row[1]), _bare(row[2]))
+    found = _answered_by(operations, reading, limits) if _TICKED in limits else None
+    if found is None:
+        return None
+    strip, own = found["strip"], (reading.lower, reading.upper)
+    lines = [
+        (f"{word} {row[3]}", strip["answers"][name])
+        for word, name, text in zip(("lower", "upper"), own, limits, strict=True)
+        if text == _TICKED
+    ]
+    return {
+        "operation": found["number"], "corner": strip["corner"], "heads": strip["heads"],
+        "lines": [*lines, *(accept.lines if accept else ())],
+    }  # fmt: skip
+
+
+def _answered_by(
+    operations: Sequence[Mapping[str, Any]], reading: Reading, limits: tuple[str, str]
+) -> Mapping[str, Any] | None:
+    """The operation whose strip answers all limits of a reading that are ticked."""
+    own = (reading.lower, reading.upper)
+    names = [str(name) for name, text in zip(own, limits, strict=True) if text == _TICKED]
+    return next((each for each in operations if _answers(each, names)), None)
 
 
 def _cells(limits: tuple[str, str], guards: Sequence[Guard]) -> tuple[str, str]:

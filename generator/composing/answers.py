@@ -46,6 +46,7 @@ def riveted(writer: Writer) -> list[Mapping[str, Any]]:
             "facts": _facts(writer, plan),
             "rows": list(plan.in_rows.items()) or [("all", plan.fasteners)],
             "count": plan.fasteners,
+            "operations": [str(o.number) for o in writer.process.operations if o.map == name],
         }
         for name, plan in writer.process.maps.items()
         if plan.fastening == "rivet"

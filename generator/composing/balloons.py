@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from generator.composing.kinds import limited
+from generator.composing.kinds import inspected
 from generator.composing.writer import Writer
 from generator.figures import BALLOON, offered
 from generator.findings import Fault, Refusal, near_word
@@ -40,7 +40,7 @@ def figures(
     balloons: dict[View, list[tuple[str, str]]] = {}
     numbers = iter(features)
     for here, reading in _readings(writer.process):
-        number = next(numbers)["number"] if limited(reading) else 0
+        number = next(numbers)["number"] if _is_feature(writer.process, here, reading) else 0
         if reading.on_figure:
             for view, names in _measured(writer, operations, here, reading):
                 row = (f"{BALLOON}{number}", "; ".join(names))
@@ -57,6 +57,10 @@ def figures(
     ]
 
 
+def _is_feature(process: Process, here: Steps, reading: Reading) -> bool:
+    return inspected(process, process.operations[int(here[1])], reading)
+
+
 def _readings(process: Process) -> Iterator[tuple[Steps, Reading]]:
     for i, operation in enumerate(process.operations):
         for j, reading in enumerate(operation.readings):
@@ -67,7 +71,7 @@ def _measured(
     writer: Writer, operations: Composed, here: Steps, reading: Reading
 ) -> Iterator[tuple[View, list[str]]]:
     """The views that a reading measures, with the dimensions on each; a fault for a wrong one."""
-    if not limited(reading):
+    if not _is_feature(writer.process, here, reading):
         wrong = f"'{reading.name}' has no limit, so it is no feature of the inspection sheet"
         right = "a limit, or no 'on figure'"
         writer.faults.append(Fault((*here, "on figure"), "figure", wrong, right, of_key=True))

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 
 from generator.calculations import calculations
 from generator.composing.recorded import HEAT, RIGGING, TEST, written_on
+from generator.escape import Markdown, escape
 from generator.process import Operation, Process, Reading
 from generator.quantities.amount import Amount
 
@@ -18,6 +19,7 @@ EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
 RIGGING_SHEET, TEST_SHEET = "rigging-sheet", "functional-test-sheet"
 HEAT_TREATMENT_RECORD = "heat-treatment-record"
+SUBCONTRACT_ORDER = "subcontract-order"
 FULL_SIZE_PAGES, RIVET_MAP = "full-size-pages", "rivet-map"
 TABLE_OF_ORDINATES = "table-of-ordinates"
 CLOSING_SHEET, FIT_RECORD = "closing-sheet", "fit-record"
@@ -42,11 +44,6 @@ def stops(operation: Operation) -> bool:
     return operation.kind in _STOPS
 
 
-def limited(reading: Reading) -> bool:
-    """Whether a reading has a limit, and so is a feature to be inspected."""
-    return reading.lower is not None or reading.upper is not None
-
-
 def tightens_round(process: Process, operation: Operation) -> bool:
     """Whether fasteners are tightened here one by one: round a map that has an order or a wrench
     setting, or without a map a counted number of them."""
@@ -54,6 +51,29 @@ def tightens_round(process: Process, operation: Operation) -> bool:
     if plan is None:
         return bool(operation.tightens and exact_counts(operation))
     return bool(plan.order or operation.tightens)
+
+
+def ticked_on(process: Process, operation: Operation) -> str:
+    """The record on which the fasteners of an operation are ticked, "" for the traveller: in two
+    places a tick is made up in one."""
+    if tightens_round(process, operation):
+        return TIGHTENING_RECORD.replace("-", " ")
+    plan = process.maps.get(operation.map)
+    return RIVET_MAP.replace("-", " ") if plan is not None and plan.fastening == "rivet" else ""
+
+
+def ticked_elsewhere(process: Process, operation: Operation) -> list[tuple[str, Markdown]]:
+    """What the traveller says in the place of a map that is ticked on a record."""
+    sheet = ticked_on(process, operation)
+    return [("map", escape(f"on the {sheet}: tick each one there, not here"))] if sheet else []
+
+
+def inspected(process: Process, operation: Operation, reading: Reading) -> bool:
+    """Whether a reading is a feature to be inspected: it has a limit, and is no count of ticks nor
+    of what the closing of the traveller finds. Those are written where they are counted."""
+    ticked = bool(ticked_on(process, operation)) and reading.name in exact_counts(operation)
+    counted = reading.entry == "count" and (operation.kind == "close" or ticked)
+    return (reading.lower is not None or reading.upper is not None) and not counted
 
 
 def exact_counts(operation: Operation) -> dict[str, int]:
@@ -85,7 +105,9 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     TOOL_LIST: lambda process: bool(process.tools or process.instruments),
     EVIDENCE_SHEET: lambda process: bool(process.given),
     INSPECTION_SHEET: lambda process: any(
-        limited(reading) for each in process.operations for reading in each.readings
+        inspected(process, each, reading)
+        for each in process.operations
+        for reading in each.readings
     ),
     TIGHTENING_RECORD: lambda process: any(
         tightens_round(process, each) for each in process.operations
@@ -93,6 +115,9 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     RIVET_MAP: lambda process: any(each.fastening == "rivet" for each in process.maps.values()),
     RIGGING_SHEET: lambda process: _writes_on(process, RIGGING),
     TEST_SHEET: lambda process: _writes_on(process, TEST),
+    SUBCONTRACT_ORDER: lambda process: any(
+        each.kind == "subcontract" and not each.deleted_at for each in process.operations
+    ),
     HEAT_TREATMENT_RECORD: lambda process: _writes_on(process, HEAT),
     TABLE_OF_ORDINATES: lambda process: any(
         _has_lists(entry.use) for entry in process.work_out.values()

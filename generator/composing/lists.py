@@ -14,7 +14,7 @@ from generator.process import Instrument, InstrumentKind, Operation, Process, Wo
 from generator.working import Workings
 
 MEASURED = "measured from"
-StopRow = tuple[str, str, str, str, Markdown, Markdown]
+StopRow = tuple[str, str, str, str, Markdown, list[Markdown]]
 
 
 def stop_rows(process: Process, writer: Writer) -> list[StopRow]:
@@ -27,7 +27,7 @@ def stop_rows(process: Process, writer: Writer) -> list[StopRow]:
             _who(each),
             each.notice.typed if each.notice is not None else "",
             writer.text(("operations", i, "do"), each.do),
-            Markdown("; ".join(writer.each(("operations", i), "points", each.points))),
+            writer.each(("operations", i), "points", each.points),
         )
         for i, each in enumerate(process.operations)
         if stops(each)
@@ -63,7 +63,7 @@ def _needs(kind: InstrumentKind) -> str:
 
 def _state_of(instrument: Instrument, kind: InstrumentKind, on: date | None) -> str:
     """An instrument and the day its check is due; why it does not do, where it does not."""
-    due = f"{instrument.number} due {instrument.check_due.strftime('%d %b %Y').upper()}"
+    due = f"{instrument.number} due {instrument.check_due.isoformat()}"
     why = unfit(instrument, kind, on)
     return f"{due}: {why}" if why else due
 

@@ -7,13 +7,13 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from generator.composing.accepting import accepted
+from generator.composing.accepting import accepted, limits_as_ticked
 from generator.composing.instruments import uncertainty_of
-from generator.composing.kinds import exact_counts, limited, tightens_round
+from generator.composing.kinds import exact_counts, inspected, tightens_round
 from generator.composing.readings import Row, thread_step
 from generator.composing.writer import Writer, named_in
 from generator.escape import Markdown, escape
-from generator.process import Instrument, Operation, Reading
+from generator.process import Instrument, Operation, Process, Reading
 from generator.quantities.amount import Amount
 from generator.quantities.units import unit
 from generator.read import Steps
@@ -30,16 +30,21 @@ def features(
     held: Sequence[Instrument] = (),
     on: date | None = None,
 ) -> list[Mapping[str, Any]]:
-    """Every reading with a limit as a numbered feature, in the order of the operations.
+    """Every reading with a limit as a numbered feature, in the order of the operations, but for
+    counts that are written elsewhere.
 
     guarded: each has its accept limits, for the instruments that the workshop holds on that day.
     """
-    found = _features(operations)
+    found = _features(writer.process, operations)
     known = {
         r.instrument: uncertainty_of(r.instrument, writer.process, held, on)
         for _, _, _, r in found
         if guarded
     }
+    accepts = [
+        accepted(writer, operations, here, row, known[reading.instrument]) if guarded else None
+        for here, _, row, reading in found
+    ]
     return [
         {
             "number": n,
@@ -51,15 +56,17 @@ def features(
             "times": row[4],
             "instrument": reading.instrument,
             "temperature": _is_fine_length(reading),
-            "accept": accepted(writer, operations, here, row, known[reading.instrument])
-            if guarded
-            else None,
+            "accept": accept,
+            "strip": limits_as_ticked(operations, reading, row, accept),
         }
-        for n, (here, operation, row, reading) in enumerate(found, start=1)
+        for n, ((_, operation, row, reading), accept) in enumerate(
+            zip(found, accepts, strict=True), start=1
+        )
     ]
 
 
 def _features(
+    process: Process,
     operations: Sequence[Mapping[str, Any]],
 ) -> list[tuple[Steps, int, Row, Reading]]:
     """The readings with a limit: where each stands, its operation, its row on the traveller."""
@@ -68,16 +75,8 @@ def _features(
         for i, each in enumerate(operations)
         if each["kind"] != "deleted"
         for j, (row, reading) in enumerate(zip(each["readings"], each["op"].readings, strict=True))
-        if limited(reading)
+        if inspected(process, each["op"], reading)
     ]
-
-
-def counts_at_the_close(
-    operations: Sequence[Mapping[str, Any]], found: Sequence[Mapping[str, Any]]
-) -> list[Mapping[str, Any]]:
-    """Of all features, the counts of the operations that close the traveller."""
-    closing = {each["number"] for each in operations if each["kind"] == "close"}
-    return [each for each in found if each["operation"] in closing and each["unit"] == "count"]
 
 
 def _is_fine_length(reading: Reading) -> bool:
@@ -113,6 +112,7 @@ def _pass(writer: Writer, composed: Mapping[str, Any]) -> Mapping[str, Any]:
         "map": composed["map"],
         "lists": {} if operation.map else exact_counts(operation),
         "count": _fasteners(writer, operation),
+        "counted": _fasteners(writer, operation) in exact_counts(operation).values(),
     }
 
 

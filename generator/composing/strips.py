@@ -92,7 +92,10 @@ def _plot(strip: Strip, entries: Entries, columns: Sequence[Sequence[Number]]) -
 def _called(name: str) -> str:
     """A number by the last part of its name, as words."""
     owner, _, own = name.partition(".")
-    return (own or owner).replace(".", " ").replace("_", " ")
+    of, _, place = (own or owner).partition(".")
+    # One of a list is called by one: pass 1 of passes, flat 2 of flats.
+    one = of.removesuffix("es" if of.endswith("sses") else "s") if place else of
+    return f"{one} {place}".strip().replace(".", " ").replace("_", " ")
 
 
 def _nominal(entries: Entries) -> str:

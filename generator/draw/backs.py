@@ -47,7 +47,7 @@ def _signed(pen: Pen, left: float, y: float, right: float) -> None:
         base = y + 3.6
         for x, says in ((left, f"note {row}: about"), (stamp, "stamp or initials")):
             pen.text(x, base, says, size=CAPTION)
-        pen.text(date, base, "date DD MMM YYYY", size=CAPTION)
+        pen.text(date, base, "date YYYY-MM-DD", size=CAPTION)
         top = base + 1.0
         pen.box("write", left, top, stamp - left - 2.0, BOX_HEIGHT, f"note {row}", "about")
         pen.box("write", stamp, top, 30.0, BOX_HEIGHT, f"note {row}", "stamp or initials")

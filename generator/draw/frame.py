@@ -28,7 +28,7 @@ _STOPPED = 14.2  # height of the line that says where work stopped
 class PageFrame:
     """Header strip and foot, laid out once for all pages of a sheet.
 
-    worked: the sheet has operations, so its foot says where work stopped.
+    worked: work is written down on the sheet, so its foot says where it stopped.
     """
 
     frame: Frame
@@ -105,9 +105,8 @@ class PageFrame:
         if self.worked:
             _stopped_here(pen, x, top + 4.4, self.paper.right)
         end = self.paper.beside_corner
-        meanings = f"{_MEANINGS if self.worked else ''}{_FIRST}"
         first, pitch = (3.2, 3.7) if len(self.units.lines) < 2 else (2.7, 3.0)
-        pen.text(x, base + first, meanings, size=_SMALL_PRINT)
+        pen.text(x, base + first, f"{_MEANINGS}{_FIRST}", size=_SMALL_PRINT)
         control = base + first + pitch
         pen.text(x, control, self._control(), BOLD if self.draft else TEXT, _SMALL_PRINT)
         for place, line in enumerate(self.units.lines, start=1):
@@ -122,14 +121,14 @@ class PageFrame:
             return f"A {what} is never worked to."
         serial = self.frame.told("serial")
         if not serial:
-            return "No sheet to work to: it has no serial and no sign-off."
+            return "Nothing is worked to this sheet: it has no serial."
         return f"Uncontrolled unless {serial} is in the register and the issue signature is in ink."
 
 
 def page_frame(frame: Frame, paper: Paper, worked: bool = True) -> PageFrame:
     """Lay out header and foot; refuses a title or fields that do not fit.
 
-    worked: whether the sheet has operations.
+    worked: whether work is written down on it.
     """
     words = _big_words(frame)
     draft = bool(frame["draft"])
@@ -253,7 +252,7 @@ def _stopped_here(pen: Pen, x: float, y: float, end: float) -> None:
         ("last operation complete", "write", 32.0),
         ("left as", "write", rest),
         ("stamp or initials", "write", 25.0),
-        ("date DD MMM YYYY", "date", 25.0),
+        ("date YYYY-MM-DD", "date", 25.0),
     ):
         pen.text(at, y - 1.0, caption, size=CAPTION)
         pen.box(kind, at, y, width, BOX_HEIGHT, "stopped here", caption)

@@ -5,8 +5,19 @@ from __future__ import annotations
 from math import cos, pi, sin
 
 from generator.draw.fonts import BOLD
-from generator.draw.paper import HEAVY, PT, WARNING_STROKE
+from generator.draw.paper import BODY, HEAVY, PT, WARNING_STROKE
 from generator.draw.pen import Pen
+
+OVERLEAF = 6.4
+"""Height (mm) of the words at the foot of a page, and of those at the top of the next, that say
+what goes on."""
+
+
+def overleaf(pen: Pen, right: float, base: float, what: str) -> None:
+    """What continues on the next sheet, with an arrow, up to the right edge."""
+    words = f"{what} continues on the next sheet"
+    pen.text(right - 5.6, base, words, BOLD, BODY, anchor="end")
+    arrow(pen, right - 4.4, base - 1.3, 4.4, to_left=False)
 
 
 def alert(pen: Pen, x: float, y: float, size: float, weight: float = HEAVY) -> None:

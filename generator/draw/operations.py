@@ -36,7 +36,6 @@ from generator.draw.sheet import Operation
 
 _LEFT, _BETWEEN = 18.0, 3.0
 _BLOCK_GAP, _TICK = 2.0, 7.0
-_NOTE_HEIGHT = 6.4
 _TOGETHER = 165.0
 _SIGNED = 25.0  # of a page, for the sign-off
 _AFTER = ("state", "numbers")  # what stands below maps and readings
@@ -84,6 +83,8 @@ _SHAPES = {
     "independent": Shape(4.2, 4.0, 4.2, MARKS["independent"], _cut),
 }
 _OUTSIDE = 1.6  # between a frame and its neighbours
+ABOVE_TITLE = 6.0
+"""Space (mm) above the title of a part of a sheet that does not begin a page."""
 
 
 @dataclass(frozen=True)
@@ -105,6 +106,7 @@ class OperationUnit:
     shape: Shape
     new_page: bool = field(default=False)
     closes: bool = field(default=False, init=False)
+    of: str = field(default="", init=False)
 
     @property
     def size(self) -> int:
@@ -121,7 +123,7 @@ class OperationUnit:
     @property
     def gap(self) -> float:
         """Space above the unit, but not at the top of a page."""
-        return _OUTSIDE if self.framed else 0.0
+        return ABOVE_TITLE if self.lead else _OUTSIDE if self.framed else 0.0
 
     def breaks(self, room: float) -> tuple[int, ...]:
         """Where a page of that room (mm) may end: before which pieces.
@@ -144,7 +146,7 @@ class OperationUnit:
 
     def _inner(self, start: int, end: int) -> float:
         body = self._layout(start, end)[2]
-        notes = _NOTE_HEIGHT * ((start > 0) + (end < self.size))
+        notes = marks.OVERLEAF * ((start > 0) + (end < self.size))
         if start == 0:
             body = max(body, self._left_height())
         return self.shape.above + body + notes + self.shape.below
@@ -196,7 +198,7 @@ class OperationUnit:
             self._left_column(pen, x, y)
         else:
             pen.text(x, y + 4.6, f"{self.operation} continued", BOLD, HEADING)
-            y += _NOTE_HEIGHT
+            y += marks.OVERLEAF
         placed, sign_at, height = self._layout(start, end)
         for piece, down in placed:
             piece.draw(pen, x + _LEFT, y + down)
@@ -204,13 +206,10 @@ class OperationUnit:
             right = self.paper.right - self.shape.inset - CLUSTER_WIDTH
             self.cluster.draw(pen, right, y + sign_at)
         if end < self.size:
-            self._overleaf(pen, y + height + _NOTE_HEIGHT - 1.6)
+            self._overleaf(pen, y + height + marks.OVERLEAF - 1.6)
 
     def _overleaf(self, pen: Pen, base: float) -> None:
-        words = f"{self.operation} continues on the next sheet"
-        right = self.paper.right - self.shape.inset
-        pen.text(right - 5.6, base, words, BOLD, BODY, anchor="end")
-        marks.arrow(pen, right - 4.4, base - 1.3, 4.4, to_left=False)
+        marks.overleaf(pen, self.paper.right - self.shape.inset, base, self.operation)
 
     def _left_column(self, pen: Pen, x: float, y: float) -> None:
         pen.text(x, y + 5.0, self.operation, BOLD, self._number_size())
@@ -244,7 +243,7 @@ def operation_unit(
     height (mm) of a page, where it is known."""
     shape = _SHAPES.get(operation.kind, _PLAIN)
     wide = paper.content - 2 * shape.inset - _LEFT
-    page = max(0.0, room - shape.above - shape.below - 2 * _NOTE_HEIGHT - _SIGNED)
+    page = max(0.0, room - shape.above - shape.below - 2 * marks.OVERLEAF - _SIGNED)
     area = Area(wide - CLUSTER_WIDTH - _BETWEEN, wide, page)
     pieces, cluster, signed = _pieces(operation, area)
     return OperationUnit(

@@ -16,6 +16,8 @@ WORTH_BREAKING = 70.0
 """An operation parts only where moving it whole would leave more than this blank (mm)."""
 
 _SLACK = 1e-6
+_HALF = 0.5  # of the room of a page: a new part of a sheet begins on one that is filled less
+_LITTLE = 0.3  # of the room of a page: one that is fuller is worth its paper
 _KEPT = 2  # rows that stay at each end of a parted operation
 
 
@@ -43,20 +45,36 @@ def paginate(units: Iterable[Unit], room: float) -> list[Page]:
     """Pages whose height is at most the room (mm); refuses what is taller than a page."""
     pages: list[Page] = [[]]
     for unit in units:
-        if unit.new_page and pages[-1]:
+        if unit.new_page and used(pages[-1]) > _HALF * room:
             pages.append([])
         _place(unit, pages, room)
     return pages
 
 
-def _used(page: Page) -> float:
+def used(page: Page) -> float:
+    """Height (mm) of what stands on a page."""
     return sum(f.height + (f.unit.gap if i else 0.0) for i, f in enumerate(page))
+
+
+def evened(pages: list[Page], room: float) -> list[Page]:
+    """The pages; a last one with little on it takes sections from the page before, so that nobody
+    signs a page on which nothing stands."""
+    while len(pages) > 1 and used(pages[-1]) < _LITTLE * room:
+        *before, page, last = pages
+        *kept, moved = page
+        if not kept or not moved.whole or moved.unit.operation:
+            break
+        taken = [moved, *last]
+        if used(taken) > room or used(kept) < _LITTLE * room:
+            break
+        pages = [*before, kept, taken]
+    return pages
 
 
 def _place(unit: Unit, pages: list[Page], room: float) -> None:
     start = 0
     while start < unit.size:
-        left = room - _used(pages[-1]) + _SLACK - (unit.gap if pages[-1] else 0.0)
+        left = room - used(pages[-1]) + _SLACK - (unit.gap if pages[-1] else 0.0)
         end = _end_on_page(unit, start, left, room)
         if end:
             pages[-1].append(Fragment(unit, start, end))
@@ -81,7 +99,8 @@ def _end_on_page(unit: Unit, start: int, left: float, room: float) -> int:
                 end = each
             elif not unit.operation:
                 break  # pieces stand below each other: what ends further on is no lower
-    return 0 if start == 0 and unit.operation and left <= WORTH_BREAKING else end
+    little = WORTH_BREAKING if unit.operation else room / 2 if unit.of else 0.0
+    return 0 if start == 0 and left <= little else end
 
 
 def _too_tall(unit: Unit, start: int, room: float) -> Refusal:
@@ -108,7 +127,7 @@ def _company(hold: Unit, pages: list[Page], room: float) -> Page | None:
             taken = [moved, *page[cut + 1 :]]
             if moved.unit.hold and moved.start == 0:
                 continue
-            if _used(taken) + hold.gap + least <= room + _SLACK:
+            if used(taken) + hold.gap + least <= room + _SLACK:
                 kept = page[:cut]
                 if moved.start > fragment.start:
                     kept.append(Fragment(fragment.unit, fragment.start, moved.start))

@@ -16,10 +16,12 @@ class Piece:
     """A part of a block that stays in one piece.
 
     height and gap are in millimetres; the gap stands above it, but not at the top of a page.
-    breaks: a page may end before it; eases: it may where the whole is taller than a page.
+    breaks: a page may end before it; eases: it may where the whole is taller than a page; yields:
+    it may where there is no other way.
     glued: it stays with the block before it.
     wide: it runs under the sign-off column too.
-    header: what is drawn again above it when a page begins with it.
+    header: what is drawn again above it when a page begins with it. overleaf: what goes on there,
+    which is said at the foot of the page before.
     """
 
     height: float
@@ -29,7 +31,9 @@ class Piece:
     wide: bool = False
     header: Piece | None = None
     eases: bool = False
+    yields: bool = False
     glued: bool = False
+    overleaf: str = ""
 
 
 Pieces = tuple[Piece, ...]

@@ -16,11 +16,11 @@ from reportlab.pdfgen.canvas import Canvas
 from generator.draw.backs import draw_back
 from generator.draw.fonts import BOLD, MONO, MONO_BOLD, TEXT, font
 from generator.draw.frame import PageFrame, page_frame
-from generator.draw.pages import Page, paginate
+from generator.draw.pages import Page, evened, paginate
 from generator.draw.paper import PT, Paper, paper_named
 from generator.draw.pen import Box, Pen
-from generator.draw.sections import units_of
-from generator.draw.sheet import Frame, Operation, read_sheet
+from generator.draw.sections import closer, units_of
+from generator.draw.sheet import Frame, is_worked, read_sheet, spoken
 
 
 @dataclass(frozen=True)
@@ -116,7 +116,7 @@ class Pack:
             canvas.setPageSize(_size(paper))
             page = 2 * first - 1 if backs else first
             pen = Pen(canvas, paper, page, f"{kind}.pdf", files)
-            pen.chapter(laid.framed.frame["kind"].capitalize())
+            pen.chapter(spoken(laid.framed.frame["kind"]))
             laid.draw(pen, first, self.count, backs)
         canvas.save()
         return target.getvalue()
@@ -132,10 +132,15 @@ def lay_out(sheets: Mapping[str, str]) -> Pack:
 def _laid(sheet: str) -> _Laid:
     read = read_sheet(sheet)
     paper = paper_named(read.frame["paper"])
-    worked = any(isinstance(part, Operation) for part in read.parts)
+    worked = any(map(is_worked, read.parts))
     framed = page_frame(read.frame, paper, worked)
     room = framed.bottom - framed.top
-    return _Laid(framed, paginate(units_of(read.parts, paper, room), room))
+    units = list(units_of(read.parts, paper, room))
+    pages = paginate(units, room)
+    if len(pages) > 1:
+        tight = paginate(map(closer, units), room)
+        pages = tight if len(tight) < len(pages) else pages
+    return _Laid(framed, evened(pages, room))
 
 
 def _size(paper: Paper) -> tuple[float, float]:

@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
+from generator.draw import marks
 from generator.draw.blocks import pieces_of
 from generator.draw.blocks.plain import section_heading, text_piece
 from generator.draw.breaking import typeset
 from generator.draw.fonts import BOLD
-from generator.draw.operations import OperationUnit, operation_unit
-from generator.draw.paper import HEAVY, NUMBER, Paper
+from generator.draw.operations import ABOVE_TITLE, OperationUnit, operation_unit
+from generator.draw.paper import HEADING, HEAVY, NUMBER, Paper
 from generator.draw.parse import Block, Container, Heading, Paragraph
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
-from generator.draw.sheet import Operation, Part, Section, Title
+from generator.draw.sheet import OF_OPERATION, Operation, Part, Section, Title
 
 _BLOCK_GAP = 2.4
-_OF_OPERATION = re.compile(r"Operation (\d+(?:R\d+[A-Z]?)?)")
+_CLOSER = 0.45  # of the space between blocks, where it saves a page
+_FEW, _SHORT = 4, 110.0  # rows of a table, and height (mm) of a list, that stay on one page
 _LISTS = ("facts", "checklist", "steps", "state", "clock")
 
 
 @dataclass(frozen=True)
 class SectionUnit:
     """A heading with what stands under it; a page may end between any two of its pieces that
-    say so."""
+    say so. One that is of an operation parts as an operation does, and says so on both pages."""
 
     name: str
     pieces: Pieces
@@ -40,9 +42,26 @@ class SectionUnit:
     def size(self) -> int:
         return len(self.pieces)
 
+    @property
+    def of(self) -> str:
+        """The operation that a section of a record is of, "" for none."""
+        found = OF_OPERATION.fullmatch(self.name)
+        return found[1] if found else ""
+
     def breaks(self, room: float) -> tuple[int, ...]:
         """Where a page of that room (mm) may end: before which pieces."""
-        return tuple(i for i, piece in enumerate(self.pieces) if i and piece.breaks)
+        places = [(i, piece) for i, piece in enumerate(self.pieces) if i]
+        free = tuple(i for i, piece in places if piece.breaks)
+        if not self.of or self._fits(free, room):
+            return free
+        eased = tuple(i for i, piece in places if piece.breaks or piece.eases)
+        if self._fits(eased, room):
+            return eased
+        return tuple(i for i, p in places if p.breaks or p.eases or p.yields)
+
+    def _fits(self, way: tuple[int, ...], room: float) -> bool:
+        """Whether what stands between the places where a page may end is never taller than one."""
+        return all(self.height(a, b) <= room for a, b in pairwise((0, *way, self.size)))
 
     @property
     def gap(self) -> float:
@@ -51,19 +70,30 @@ class SectionUnit:
 
     def height(self, start: int, end: int) -> float:
         """Height of these pieces as they stand on a page."""
-        return sum(p.height + gap for p, gap in self._stack(start, end))
+        goes_on = (bool(start and self.of), bool(self._overleaf(end)))
+        stack = sum(p.height + gap for p, gap in self._stack(start, end))
+        return stack + marks.OVERLEAF * sum(goes_on)
+
+    def _overleaf(self, end: int) -> str:
+        """What goes on behind these pieces, "" where nobody needs to be told."""
+        if end == self.size:
+            return ""
+        return f"Operation {self.of}" if self.of else self.pieces[end].overleaf
 
     def draw(self, pen: Pen, y: float, start: int, end: int, first: bool) -> None:
         """Draw these pieces from a height on; first on its page or not makes no difference."""
         if start == 0 and self.name:
             pen.entry(self.name, self.level, y)
-        # A section of a record may be of one operation: its boxes are that operation's.
-        of = _OF_OPERATION.fullmatch(self.name)
-        pen.operation = of[1] if of else ""
+        pen.operation = self.of
+        if start and self.of:
+            pen.text(self.left, y + 4.6, f"{self.name} continued", BOLD, HEADING)
+            y += marks.OVERLEAF
         for piece, gap in self._stack(start, end):
             y += gap
             piece.draw(pen, self.left, y)
             y += piece.height
+        if what := self._overleaf(end):
+            marks.overleaf(pen, pen.paper.right, y + marks.OVERLEAF - 1.6, what)
         pen.operation = ""
 
     def _stack(self, start: int, end: int) -> Iterator[tuple[Piece, float]]:
@@ -76,6 +106,14 @@ class SectionUnit:
 
 
 Unit = SectionUnit | OperationUnit
+
+
+def closer(unit: Unit) -> Unit:
+    """The unit with less space between its blocks; an operation as it is."""
+    if isinstance(unit, OperationUnit):
+        return unit
+    pieces = (replace(p, gap=p.gap * _CLOSER) for p in unit.pieces)
+    return replace(unit, pieces=tuple(pieces))
 
 
 def units_of(parts: Sequence[Part], paper: Paper, room: float = 0.0) -> Iterator[Unit]:
@@ -105,12 +143,12 @@ def units_of(parts: Sequence[Part], paper: Paper, room: float = 0.0) -> Iterator
 
 def _title_piece(title: Title, paper: Paper) -> Piece:
     text = typeset(title.text, paper.content, NUMBER, BOLD, 1.2)
-    return replace(text_piece(text, 0.0), height=text.height + 1.0)
+    return replace(text_piece(text, ABOVE_TITLE), height=text.height + 1.0)
 
 
 def _closing_unit(title: Title, paper: Paper) -> SectionUnit:
     """The words that say the sheet ends here, between two rules."""
-    text = typeset(title.text, paper.content, 14.0, BOLD)
+    text = typeset(title.text, paper.content, 12.0, BOLD)
 
     def draw(pen: Pen, x: float, y: float) -> None:
         middle, half = x + paper.content / 2, text.width / 2 + 4.0
@@ -119,7 +157,7 @@ def _closing_unit(title: Title, paper: Paper) -> SectionUnit:
         pen.line(x, across, middle - half, across, HEAVY)
         pen.line(middle + half, across, x + paper.content, across, HEAVY)
 
-    return SectionUnit(title.text, (Piece(text.height, draw, gap=6.0),), paper.left, 0, closes=True)
+    return SectionUnit(title.text, (Piece(text.height, draw, gap=3.0),), paper.left, 0, closes=True)
 
 
 def _parted(block: Block, pieces: Pieces) -> Pieces:
@@ -129,10 +167,30 @@ def _parted(block: Block, pieces: Pieces) -> Pieces:
     return pieces
 
 
+def _of_operation(block: Block, pieces: Pieces, free: bool, last: bool) -> Pieces:
+    """A block of a record of one operation: only rows of readings and of logs part freely, what is
+    signed stays with what it signs for."""
+    first, *others = pieces
+    name = block.name if isinstance(block, Container) else ""
+    few = name == "fill" and len(others) <= _FEW
+    short = name in _LISTS and sum(piece.height for piece in pieces) <= _SHORT
+    kept = range(len(others)) if few or short else (0, 1, len(others) - 1) if name == "fill" else ()
+    others = [
+        replace(piece, breaks=False, yields=piece.breaks) if i in kept else piece
+        for i, piece in enumerate(others)
+    ]
+    free = free and not first.glued
+    eases = free and not last and name != "numbers"
+    return (replace(first, breaks=False, eases=eases, yields=free), *others)
+
+
 def _leads(block: Block, following: Sequence[Block]) -> bool:
     """Whether a block stays with what follows it: a heading, and words that lead into a table."""
     if isinstance(block, Paragraph):
         return bool(following) and not isinstance(following[0], Paragraph | Heading)
+    if isinstance(block, Container) and block.name in ("strip", "grid") and following:
+        # The answers stay with the boxes of the reading that they are for.
+        return isinstance(following[0], Container) and following[0].name == "features"
     return isinstance(block, Heading)
 
 
@@ -142,14 +200,18 @@ def _section_unit(
     heads = [lead] if lead else []
     if section.heading:
         heads.append(section_heading(section.heading, paper.content))
+    name = section.heading if not title else title.text
     made: list[Piece] = [*heads]
     free = not heads
     for number, block in enumerate(section.blocks):
         pieces = pieces_of(block, area, in_operation=False)
         gap = max(pieces[0].gap, 1.4 if not free else _BLOCK_GAP)
         first, *others = _parted(block, with_gap(pieces, gap))
-        last = isinstance(block, Paragraph) and number == len(section.blocks) - 1
-        made += [replace(first, breaks=free and not first.glued and not last), *others]
+        last = number == len(section.blocks) - 1
+        if OF_OPERATION.fullmatch(name):
+            made += _of_operation(block, (first, *others), free, last)
+        else:
+            ends = last and isinstance(block, Paragraph)
+            made += [replace(first, breaks=free and not first.glued and not ends), *others]
         free = not _leads(block, section.blocks[number + 1 :])
-    name = section.heading if not title else title.text
     return SectionUnit(name, tuple(made), paper.left, 0 if title else level, title is not None)

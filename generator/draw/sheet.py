@@ -19,6 +19,9 @@ _FRAME = (
 )  # fmt: skip
 _MAY_STAND = ("draft", "replaces")
 _HANDS = ("PORT", "STBD", "none")
+OF_OPERATION = re.compile(r"Operation (\d+(?:R\d+[A-Z]?)?)")
+"""The heading of what a record has of one operation."""
+
 _OPERATION = re.compile(r"(\d+(?:R\d+[A-Z]?)?) ([a-z]+)(?: (.+))?")
 
 
@@ -39,7 +42,7 @@ class Frame:
 
 @dataclass(frozen=True)
 class Title:
-    """A heading that begins a part of the sheet, on a new page."""
+    """A heading that begins a part of the sheet, on a page that is not filled by more than half."""
 
     text: str
 
@@ -71,6 +74,22 @@ class Sheet:
 
     frame: Frame
     parts: tuple[Part, ...]
+
+
+def spoken(kind: str, begins: bool = True) -> str:
+    """REWORK R1 as a heading says it: Rework R1, or rework R1 inside a sentence."""
+    words = " ".join(w if any(map(str.isdigit, w)) else w.lower() for w in kind.split(" "))
+    return words[:1].upper() + words[1:] if begins else words
+
+
+def is_worked(part: Part) -> bool:
+    """Whether work is written down here that may stop half way. A map has a line of its own for
+    where its pass stopped."""
+    if isinstance(part, Title):
+        return False
+    if isinstance(part, Operation) or OF_OPERATION.fullmatch(part.heading):
+        return True
+    return any(isinstance(block, Container) and block.name == "features" for block in part.blocks)
 
 
 def read_sheet(text: str) -> Sheet:

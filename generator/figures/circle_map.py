@@ -197,7 +197,7 @@ def _one_ring(count: int, most: float) -> Rings:
     tick = BALLOON + 0.9 + TICK_REACH
     half = 2 * math.sin(math.pi / count)
     least = max(22.0, (2 * BALLOON + 1.2) / half, TICK_APART / half - tick)
-    wished = min(10.0 / half, 44.0)
+    wished = min(9.2 / half, 44.0)
     return Rings(max(least, min(wished, most - tick - TICK_REACH)), BALLOON, 0.0, tick, False)
 
 

@@ -26,6 +26,10 @@ def change_sheet(
     rows = dict(re.findall(r"^\| ([a-z ]+) \| (.*) \|$", head, re.MULTILINE))
     frame = head.replace("| kind | TRAVELLER |", "| kind | CHANGE SHEET |", 1)
     frame = re.sub(r"\| printed \| .* \|", f"| printed | {day} |", frame)
+    # It is signed and filed as it stands, also where the new revision is not issued yet.
+    frame = re.sub(r"\n\| draft \| .* \|", "", frame).replace(
+        "| serial | DRAFT |", "| serial | none |"
+    )
     title = body.partition("\n# ")[2].partition("\n")[0]
     told = rendered("change-sheet.md.j2", **_values(rows, found, was, reasons, floor))
     told = re.sub(r"\A# .*\n", f"# {title}\n", told)

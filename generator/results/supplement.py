@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from generator.draw.parse import Container
-from generator.draw.sheet import Operation, Part
+from generator.draw.sheet import Operation, Part, spoken
 
 _LOOKS = ("measure", "hold", "witness", "independent")
 _LINK = re.compile(r"(?<!\\)\]\(#([cg][0-9]+)\)")
@@ -58,7 +58,7 @@ def supplement(
     frame = head.replace("| kind | TRAVELLER |", f"| kind | {kind} |", 1)
     frame = re.sub(r"\| printed \| .* \|", f"| printed | {day} |", frame) + "\n:::\n"
     title = body.partition("\n# ")[2].partition("\n")[0]
-    lines = [frame, f"# {title}", "", f"## {kind.capitalize()}", "", *_paragraphs(words)]
+    lines = [frame, f"# {title}", "", f"## {spoken(kind)}", "", *_paragraphs(words)]
     lines += [_section(body, "## Warnings for the whole job"), _section(body, "## Approvals")]
     lines += ["# Operations", ""]
     for number in numbers:
@@ -67,7 +67,7 @@ def supplement(
     lines += _written_elsewhere(sheets, suffix, numbers)
     lines += _features(sheets.get("inspection-sheet", ""), suffix, numbers)
     lines.append(_section(body, "## Boxes that do not apply"))
-    whole = "\n".join([*lines, f"# End of {kind.lower()}", ""])
+    whole = "\n".join([*lines, f"# End of {spoken(kind, begins=False)}", ""])
     return _LINK.sub(r"](calculation-sheet.pdf#\1)", whole)
 
 

@@ -40,8 +40,11 @@ def test_a_text_is_told_old_and_new_with_its_reason(issued, capsys):
     words = sheet.read_text(encoding="utf-8")
     assert "**B, 2026-11-26:** Cut to the new length. The fit was tight." in words
     assert "| kind | CHANGE SHEET |" in words
+    # It is stamped and filed: a record, which no draft is.
+    assert "DRAFT" not in words.partition(":::\n\n")[0]
     (page, *_) = pypdfium2.PdfDocument(sheet.with_suffix(".pdf"))
     assert "five places" in page.get_textpage().get_text_range()
+    assert "NOT FOR WORK" not in page.get_textpage().get_text_range()
 
 
 WEIGHTY = [

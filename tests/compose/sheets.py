@@ -17,7 +17,7 @@ from generator.workshop import chosen, open_shop, sheets_of
 
 SHOP = open_shop(Path(__file__).parents[2])
 FILES = sorted(SHOP.processes)
-FACTS = SheetFacts("A-0007", ("0003",), "25 NOV 2026")
+FACTS = SheetFacts("A-0007", ("0003",), "2026-11-25")
 
 
 def file_of(number: str) -> str:
@@ -36,6 +36,13 @@ def rows(number: str, kind: str, name: str, which: int = 0) -> list[list[str]]:
     blocks = blocks_of(made(file_of(number)).sheets[kind])
     held = [b for b in blocks if isinstance(b, Container) and b.name == name]
     return [[plain(cell) for cell in row] for row in held[which].rows[1:]]
+
+
+def features(number: str) -> list[list[str]]:
+    """The words of all features of an inspection sheet: a strip parts their tables."""
+    blocks = blocks_of(made(file_of(number)).sheets["inspection-sheet"])
+    held = [b for b in blocks if isinstance(b, Container) and b.name == "features"]
+    return [[plain(cell) for cell in row] for block in held for row in block.rows[1:]]
 
 
 def operations(file: str) -> list[Operation]:

@@ -23,7 +23,7 @@ from tests.helping import SOUND
 
 SHOP = open_shop(Path(__file__).parents[2])
 FILES = sorted(SHOP.processes)
-FACTS = SheetFacts("", (), "25 NOV 2026")
+FACTS = SheetFacts("", (), "2026-11-25")
 ELSEWHERE = f"{CALCULATION_SHEET}.pdf#"
 
 

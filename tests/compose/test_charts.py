@@ -55,8 +55,8 @@ def test_no_chart_unless_it_is_asked_for(text: str, tmp_path: Path) -> None:
 def test_limits_of_the_reading_that_a_strip_answers_stand_in_its_chart() -> None:
     """Operation 128 sets pass 1 between 18.0 and 27.0 lbf·in, by the strip over the drag."""
     (chart,) = charts("T6-P-0310")
-    assert chart["no-go"] == "below 18.0 for passes 1; above 27.0 for passes 1"
-    assert chart["curves"] == "passes 1; passes 2; setting"
+    assert chart["no-go"] == "below 18.0 for pass 1; above 27.0 for pass 1"
+    assert chart["curves"] == "pass 1; pass 2; setting"
     assert chart["at 8"] == "21.7; 41.7; 56.7"  # 10/12 of 18 + 8, 42 + 8 and 60 + 8 lbf·in, by hand
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.compose.sheets import FILES, SHOP, file_of, made, rows
+from generator.draw import draw_sheet
+from tests.compose.sheets import FILES, SHOP, features, file_of, made, rows
 
 # What somebody may leave empty for a reason. Slips, rework and labels are written when needed.
 FILLED_IN = (
@@ -51,7 +52,7 @@ def test_rework_has_four_operations_each_with_limits_and_two_stamps():
     sheet = made(file_of("T6-P-0310")).sheets["rework-sheet"]
     assert sheet.count("operation, such as 100R1") == 4
     done = [
-        rows("T6-P-0310", "rework-sheet", "fill", at)[0] for at in range(1, 9)
+        rows("T6-P-0310", "rework-sheet", "fill", at)[0] for at in (1, 2, 3, 4, 6, 7, 8, 9)
     ]  # of each operation one row of what is done, one of who signs
     assert all(row[3:] == ["box", "box", "box"] for row in done[::2])
     assert all(row[1:] == ["box", "stamp", "box", "stamp", "box"] for row in done[1::2])
@@ -60,7 +61,16 @@ def test_rework_has_four_operations_each_with_limits_and_two_stamps():
 def test_a_stop_work_notice_says_so_in_words_and_has_a_stub():
     sheet = made(file_of("T6-P-0410")).sheets["stop-work-notice"]
     assert "::: stop\nDO NOT WORK ON THIS PART\n:::" in sheet
-    assert rows("T6-P-0410", "stop-work-notice", "fill", 2)[0][0] == "kept"
+    assert rows("T6-P-0410", "stop-work-notice", "fill", 3)[0][0] == "kept"
+
+
+@pytest.mark.parametrize("kind", ["slips", "rework-sheet", "stop-work-notice"])
+@pytest.mark.parametrize("file", FILES)
+def test_a_box_that_does_not_apply_gets_its_reason_and_a_stamp_on_every_loose_sheet(file, kind):
+    boxes = draw_sheet(made(file).sheets[kind]).boxes
+    reason = "which box does not apply, and the reason"
+    (row,) = {box.row for box in boxes if box.meaning == reason}
+    assert [box.meaning for box in boxes if box.row == row] == [reason, "date", "stamp"]
 
 
 # --- rigging, functional test, heat treatment ---------------------------------------------------
@@ -76,18 +86,31 @@ WRITTEN = [
 def test_readings_written_elsewhere_have_one_place_and_the_same_limits(number, kind, operations):
     """What a limit says is the inspection sheet's, character for character."""
     sheets = made(file_of(number)).sheets
-    features = {row[2]: row[3:6] for row in rows(number, "inspection-sheet", "features")}
+    inspected = {row[2]: row[3:6] for row in features(number)}
     for at, operation in enumerate(operations):
         process = SHOP.processes[file_of(number)]
         (own,) = [each for each in process.operations if each.number == operation]
         told = rows(number, kind, "readings", at)
         assert len(told) == len(own.readings)
         for name, lower, upper, unit, _ in told:
-            if name in features:
-                assert [lower, upper, unit] == features[name]
+            if name in inspected:
+                assert [lower, upper, unit] == inspected[name]
         part = sheets["traveller"].split(f"\n## {operation} ")[1].split("\n## ")[0]
         assert "::: readings" not in part
-        assert f"on the {kind.replace('-', ' ')}, not here" in part
+        table = ", with its table" if own.strip else ""
+        assert f"on the {kind.replace('-', ' ')}{table}, not here" in part
+        assert "::: strip" not in part
+
+
+@pytest.mark.parametrize(("number", "kind", "operations"), WRITTEN)
+def test_a_strip_stands_above_the_boxes_of_its_readings(number, kind, operations):
+    sheets = made(file_of(number)).sheets
+    asked = {o.number: o for o in SHOP.processes[file_of(number)].operations}
+    for operation in operations:
+        part = sheets[kind].split(f"\n## Operation {operation}\n")[1].split("\n## ")[0]
+        assert part.count("::: strip") == bool(asked[operation].strip)
+        if asked[operation].strip:
+            assert part.index("::: strip") < part.index("::: readings")
 
 
 @pytest.mark.parametrize("file", FILES)
@@ -116,11 +139,45 @@ def test_a_log_has_a_row_for_each_time_and_a_temperature_beside_each_pressure():
 
 def test_a_heat_treatment_record_adds_the_window_to_the_quench_and_guesses_nothing():
     clocks = {row[0]: row[1] for row in rows("T6-P-0110", "heat-treatment-record", "clock")}
-    assert clocks["the window ends"] == "+ 20 min"
-    assert clocks["natural ageing complete"] == "+ 96 h"
+    assert clocks["the window ends, out of the store"] == "+ 20 min"
+    assert clocks["natural ageing complete, out of the store"] == "+ 96 h"
+    assert clocks["earliest out, from the soak's start"] == "+ 35 min"
+    assert clocks["latest out, from the soak's start"] == "+ 40 min"
+    assert clocks["latest out of the cold store"] == "+ 14 d"
+    order = list(clocks)
+    assert order.index("last metal under: quench") < order.index("into the cold store")
+    assert order.index("out of the cold store") < order.index("the window ends, out of the store")
     asked = rows("T6-P-0110", "heat-treatment-record", "fill", 3)
     assert asked[0] == ["temperature of the load", "by the specification", "box °C"]
-    assert asked[2] == ["warmest reading of the cold store", "−18 °C", "box °C"]
+    assert asked[3] == ["quench delay, door starts to open to last metal under", "10 s", "box s"]
+    assert asked[4] == ["warmest reading of the cold store", "−18 °C", "box °C"]
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_what_goes_out_has_an_order_and_a_return_with_its_coupon(file):
+    process, sheets = SHOP.processes[file], made(file).sheets
+    out = [o for o in process.operations if o.kind == "subcontract"]
+    assert ("subcontract-order" in sheets) == bool(out)
+    for n, operation in enumerate(out):
+        sheet = sheets["subcontract-order"]
+        assert f"## Order for operation {operation.number}" in sheet
+        assert f"## Return for operation {operation.number}" in sheet
+        treated = operation.heat_treatment
+        if treated is not None:
+            sent = rows(process.number, "subcontract-order", "fill", 4 * n + 1)
+            back = rows(process.number, "subcontract-order", "fill", 4 * n + 2)
+            assert sent[1] == ["coupon", "wide box", "box", "box"]
+            assert back[1] == ["coupon", "box", "box", "tick", "tick", "box"]
+            assert f"| Coupon | {treated.coupon}" in sheet
+
+
+def test_the_order_says_the_numbers_of_the_heat_treatment_record():
+    sheets = made(file_of("T6-P-0110")).sheets
+    for text in ("35 min", "40 min", "10 s", "−18 °C"):
+        assert text in sheets["heat-treatment-record"] and text in sheets["subcontract-order"]
+    traveller = sheets["traveller"]
+    assert "operations 150, 160 together take 19 min" in traveller
+    assert "| the window ends | \\+ as ticked |" in traveller
 
 
 def test_bolts_that_are_tightened_without_a_map_have_a_tick_in_every_pass():
@@ -129,9 +186,8 @@ def test_bolts_that_are_tightened_without_a_map_have_a_tick_in_every_pass():
     for n in (1, 2):
         told = [f"| no. {bolt}, bolts torqued in pass {n} |" for bolt in range(1, 21)]
         assert all(sheet.count(each) == 1 for each in told)
-        assert (
-            sheet.count(f"| bolts torqued in pass {n}: 20 | box | box | box | box | stamp |") == 1
-        )
+        row = f"| bolts torqued in pass {n}: 20 | tick | box | box | box | box | stamp |"
+        assert sheet.count(row) == 1
     assert "no. 21, bolts" not in sheet
 
 

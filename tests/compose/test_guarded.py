@@ -23,7 +23,7 @@ from generator.findings import Refusal
 from generator.process import Instrument, InstrumentKind, Reading
 from generator.quantities.units import unit
 from generator.workshop import chosen, open_shop, sheets_of
-from tests.compose.sheets import SHOP, file_of, made, rows
+from tests.compose.sheets import SHOP, features, file_of, made, rows
 
 ROOT = Path(__file__).parents[2]
 
@@ -174,7 +174,7 @@ def test_else_what_the_process_allows_else_nobody_guesses():
 def test_the_sheet_has_accept_limits_beside_the_limits():
     """Micrometers G-101 and G-102 of the demo have 0.002 and 0.003 mm; 0.874 + 0.003 = 0.877,
     0.954 - 0.003 = 0.951. Calipers have 0.03 mm, read to 0.1 mm: 39.73 on to 39.8, 40.27 back."""
-    own = {row[2]: row[9:] for row in rows("T6-P-0120", "inspection-sheet", "features")}
+    own = {row[2]: row[9:] for row in features("T6-P-0120")}
     assert own["thickness"] == ["0.877", "0.951", "U 0.003 mm, the largest of G-101, G-102."]
     assert own["width of the blank"][:2] == ["39.8", "40.2"]
     assert own["inside radius, 1 and 2"] == ["-", "-", UNKNOWN]
@@ -183,10 +183,12 @@ def test_the_sheet_has_accept_limits_beside_the_limits():
 
 def test_a_ticked_limit_has_its_accept_limits_worked_out_for_every_column():
     """Each cell is the cell of the traveller's strip, 0.03 mm inwards, on to the next 0.1 mm."""
-    assert rows("T6-P-0120", "inspection-sheet", "features")[1][9:11] == ["ticked", "ticked"]
+    assert features("T6-P-0120")[1][9:11] == ["ticked", "ticked"]
     lower, upper = rows("T6-P-0120", "traveller", "strip")[1:3]
-    accept_from, accept_to = rows("T6-P-0120", "inspection-sheet", "strip")
-    assert accept_from[0] == "accept from mm"
+    own = rows("T6-P-0120", "inspection-sheet", "strip")
+    assert [row[0] for row in own] == ["lower mm", "upper mm", "accept from mm", "accept to mm"]
+    assert [row[1:] for row in own[:2]] == [lower[1:], upper[1:]]
+    accept_from, accept_to = own[2:]
     for limit, accept in zip(lower[1:], accept_from[1:], strict=True):
         assert Decimal(accept) == Decimal(limit) + Decimal("0.1")
     for limit, accept in zip(upper[1:], accept_to[1:], strict=True):
@@ -205,7 +207,7 @@ def test_a_value_may_be_in_or_out_or_between():
     assert "accept from, as ticked, mm" in words["feature 2"]
 
 
-def sheets_with(folder: Path, was: str, now: str, name: str, day: str = "25 NOV 2026"):
+def sheets_with(folder: Path, was: str, now: str, name: str, day: str = "2026-11-25"):
     shutil.copytree(ROOT / "processes", folder / "processes")
     file = folder / "processes" / name
     text = file.read_text(encoding="utf-8")

@@ -22,7 +22,7 @@ ROOT = Path(__file__).parents[2]
 FILE = Path("processes", "blocks", "T6-P-0105-forming-block-bk-012.yaml")
 RADII, CROWNS = (120, 100, 110), (-20, -14, -17)
 WIDE = (-70, -50, -34, -17, 0, 17, 34, 50, 70)
-FACTS = SheetFacts("A-0007", ("0003",), "25 NOV 2026")
+FACTS = SheetFacts("A-0007", ("0003",), "2026-11-25")
 WORK = """work out:
   formers:
     use: loft

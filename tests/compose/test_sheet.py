@@ -17,7 +17,7 @@ from generator.workshop import open_shop, work_out
 from tests.helping import SOUND, texts_in
 
 SHELF, RING = "processes/shelf.yaml", "processes/ring.yaml"
-DRAFT = SheetFacts("", (), "25 NOV 2026")
+DRAFT = SheetFacts("", (), "2026-11-25")
 
 
 def sheet_in(folder: Path, file: str, facts: SheetFacts = DRAFT) -> Sheets:
@@ -137,10 +137,10 @@ def _what_is_said(made: Sheets) -> str:
 
 
 PRINTS = [
-    SheetFacts("A-0042", ("0003",), "25 NOV 2026"),
-    SheetFacts("A-0043", ("0003",), "25 NOV 2026"),
-    SheetFacts("A-0042", ("0004", "0005"), "25 NOV 2026"),
-    SheetFacts("A-0042", ("0003",), "01 JAN 2027"),
+    SheetFacts("A-0042", ("0003",), "2026-11-25"),
+    SheetFacts("A-0043", ("0003",), "2026-11-25"),
+    SheetFacts("A-0042", ("0004", "0005"), "2026-11-25"),
+    SheetFacts("A-0042", ("0003",), "2027-01-01"),
 ]
 
 

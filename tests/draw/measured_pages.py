@@ -37,7 +37,7 @@ SEEN_WITHIN, BAR_WITHIN = 0.1, 0.05  # mm
 
 @cache
 def sheets(number: str) -> Mapping[str, str]:
-    facts = SheetFacts("A-0001", ("0001",), "25 NOV 2026")
+    facts = SheetFacts("A-0001", ("0001",), "2026-11-25")
     made, findings = sheets_of(SHOP, chosen(SHOP, [number])[0], facts)
     assert made is not None, findings
     return made.sheets

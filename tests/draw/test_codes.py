@@ -35,7 +35,7 @@ ALPHANUMERIC = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"  # ISO/IEC 18004,
 
 @cache
 def prints(file: str) -> dict[str, Drawn]:
-    made, findings = sheets_of(SHOP, file, SheetFacts("A-0001", ("0001",), "25 NOV 2026"))
+    made, findings = sheets_of(SHOP, file, SheetFacts("A-0001", ("0001",), "2026-11-25"))
     assert made is not None, findings
     return dict(draw_set(made.sheets))
 

@@ -23,7 +23,7 @@ FILES = sorted(f for f, process in SHOP.processes.items() if process.work_out)
 
 @cache
 def printed(file: str, kind: str) -> tuple[str, bytes]:
-    made, findings = sheets_of(SHOP, file, SheetFacts("A-0001", ("0001",), "25 NOV 2026"))
+    made, findings = sheets_of(SHOP, file, SheetFacts("A-0001", ("0001",), "2026-11-25"))
     assert made is not None, findings
     return made.sheets[kind], draw_sheet(made.sheets[kind]).pdf
 

@@ -24,7 +24,7 @@ FILES = sorted(SHOP.processes)
 
 @cache
 def sheets(file: str) -> Mapping[str, str]:
-    made, findings = sheets_of(SHOP, file, SheetFacts("A-0001", ("0001",), "25 NOV 2026"))
+    made, findings = sheets_of(SHOP, file, SheetFacts("A-0001", ("0001",), "2026-11-25"))
     assert made is not None, findings
     return made.sheets
 

@@ -58,7 +58,7 @@ def sheet(name: str) -> str:
 
 @cache
 def sheets(file: str) -> Mapping[str, str]:
-    made, findings = sheets_of(SHOP, file, SheetFacts("A-0001", ("0001",), "25 NOV 2026"))
+    made, findings = sheets_of(SHOP, file, SheetFacts("A-0001", ("0001",), "2026-11-25"))
     assert made is not None, findings
     return made.sheets
 

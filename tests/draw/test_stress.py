@@ -3,7 +3,7 @@ the finished PDFs and inspected."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import cache, cached_property
@@ -49,7 +49,7 @@ def sheets(tmp_path_factory) -> Mapping[str, str]:
     """The composed sheets: read, checked and worked out without a finding."""
     shop = open_shop(write_workshop(tmp_path_factory.mktemp("stress"), "A4"))
     assert shop.findings == ()
-    facts = SheetFacts("A-0001", SERIALS, "25 NOV 2026")
+    facts = SheetFacts("A-0001", SERIALS, "2026-11-25")
     made, findings = sheets_of(shop, chosen(shop, [NUMBER])[0], facts)
     assert findings == []
     assert made is not None
@@ -58,11 +58,13 @@ def sheets(tmp_path_factory) -> Mapping[str, str]:
 
 @dataclass(frozen=True)
 class Inspected:
-    """What the inspector says of the pack on one paper, and of its traveller the boxes."""
+    """What the inspector says of the pack on one paper, and of its traveller the boxes; ticks: all
+    check boxes of the pack, each with its sheet."""
 
     wrong: tuple[str, ...]
     boxes: tuple[Box, ...]
     lost: tuple[str, ...]
+    ticks: tuple[tuple[str, Box], ...]
 
 
 def inspected(sheets: Mapping[str, str], paper: str) -> Inspected:
@@ -80,7 +82,8 @@ def inspected(sheets: Mapping[str, str], paper: str) -> Inspected:
     said = letters("".join(page.text for each in prints for page in each.pages))
     (traveller,) = (each for each in prints if each.kind == TRAVELLER)
     lost = tuple(word for word in ACCENTED if word not in said)
-    return Inspected(tuple(wrong), traveller.drawn.boxes, lost)
+    ticks = tuple((p.kind, box) for p in prints for box in p.drawn.boxes if box.kind == "check")
+    return Inspected(tuple(wrong), traveller.drawn.boxes, lost, ticks)
 
 
 @pytest.fixture(scope="module")
@@ -128,17 +131,32 @@ def test_accented_names_are_on_the_pages(papers, paper) -> None:
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-def test_every_fastener_of_every_map_has_its_box_once_in_each_operation(papers, paper) -> None:
-    """Also where a map goes on in parts: no number is left out at a page end, none stands twice."""
+def test_every_fastener_of_every_map_has_its_box_once_for_each_operation(papers, paper) -> None:
+    """Also where a map goes on in parts: no number is left out at a page end, none stands twice. A
+    pass is ticked on the tightening record and rivets are on the rivet map, nowhere else."""
     maps = process()["maps"]
     with_map = [each for each in process()["operations"] if "map" in each]
     assert {each["map"] for each in with_map} == set(maps)
     for operation in with_map:
         plan = maps[operation["map"]]
-        own = [b for b in papers[paper].boxes if b.operation == operation["number"]]
-        ticks = [b.meaning for b in own if b.kind == "check" and b.meaning.startswith(plan["item"])]
-        numbers = sorted(int(m.removeprefix(plan["item"]).split()[1]) for m in ticks)
-        assert numbers == list(range(1, int(plan["fasteners"]) + 1))
+        if plan.get("fastening") == "rivet":
+            continue
+        own = [(s, b) for s, b in papers[paper].ticks if b.operation == operation["number"]]
+        record = "tightening-record" if "order" in plan else TRAVELLER
+        assert numbers_of(plan["item"], own) == {record: list(range(1, int(plan["fasteners"]) + 1))}
+    rivets = {name: plan for name, plan in maps.items() if plan.get("fastening") == "rivet"}
+    (item,) = {plan["item"] for plan in rivets.values()}
+    every = [n for plan in rivets.values() for n in range(1, int(plan["fasteners"]) + 1)]
+    assert numbers_of(item, papers[paper].ticks) == {"rivet-map": sorted(every)}
+
+
+def numbers_of(item: str, ticks: Iterable[tuple[str, Box]]) -> dict[str, list[int]]:
+    """The numbers of the fasteners that are ticked, by the sheet on which they are."""
+    found: dict[str, list[int]] = {}
+    for sheet, box in ticks:
+        if box.meaning.startswith(item):
+            found.setdefault(sheet, []).append(int(box.meaning.removeprefix(item).split()[1]))
+    return {sheet: sorted(numbers) for sheet, numbers in found.items()}
 
 
 @pytest.mark.parametrize("paper", PAPERS)

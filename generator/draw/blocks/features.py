@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from generator.draw.blocks.plain import text_piece
 from generator.draw.blocks.readings import (
     Columns,
     Reading,
@@ -24,6 +25,7 @@ from generator.draw.paper import (
     CAPTION,
     HAIR,
     HEADING,
+    INSTRUCTION,
     PT,
     RULE,
     SMALL,
@@ -39,6 +41,7 @@ _OPERATION_AT, _WHAT_AT = 11.0, 27.0
 _BOXES_AT, _GAP, _PAD, _ABOVE = 11.0, 2.0, 1.4, 3.6
 _NUMBER_BOX, _VERDICTS = 30.0, {"in": 16.0, "between": 28.0, "out": 19.0}
 _PLAIN, _GUARDED = 9, 12  # cells of a feature without accept limits, and with them
+_WHOLE = 165.0  # height of a feature that never parts
 _AS_TICKED = "ticked"  # the limit stands in a strip of the traveller, and is copied from there
 
 Draw = Callable[[Pen, float, float], None]
@@ -84,7 +87,8 @@ class Feature:
 
 
 def features(block: Container, area: Area) -> Pieces:
-    """All features; one that has more boxes than a line holds may part between its lines."""
+    """All features, each in one piece; one that is taller than two thirds of a page parts
+    between its lines, and says so on both pages."""
     found = [_feature(row, block.line) for row in block.rows[1:]]
     limits = [limits for each in found for limits in (each.reading, each.between)]
     columns = columns_of(limits, area.width + 4.0, 0.0)
@@ -121,11 +125,18 @@ def _header(names: Row, columns: Columns, width: float) -> Piece:
 def _pieces(one: Feature, columns: Columns, width: float, header: Piece) -> Pieces:
     head = together((_head(one, columns), *_accept(one, columns, width)))
     lines = [_line(each) for each in _lines(one, width - _BOXES_AT)]
-    first = replace(together((head, lines[0])), header=header, breaks=True)
-    again = together((header, head))
-    others = (replace(each, header=again, breaks=True) for each in lines[1:])
-    *body, last = (first, *others)
-    return (*body, _ruled(last, width))
+    if head.height + sum(each.height for each in lines) <= _WHOLE:
+        return (replace(_ruled(together((head, *lines)), width), header=header, breaks=True),)
+    first = replace(together((head, *lines[:2])), header=header, breaks=True)
+    again = together((header, _words(f"{one.row} continued"), head))
+    body = [replace(each, header=again, breaks=True, overleaf=one.row) for each in lines[2:-1]]
+    # What is in or out is ticked beside the last values, never alone on a page.
+    end = _ruled(together((body.pop(), lines[-1])), width)
+    return (first, *body, replace(end, header=again, breaks=True, overleaf=one.row))
+
+
+def _words(words: str) -> Piece:
+    return text_piece(typeset(words[:1].upper() + words[1:], 120.0, INSTRUCTION, BOLD), 0.0)
 
 
 def _head(one: Feature, columns: Columns) -> Piece:

@@ -28,6 +28,7 @@ from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
 
 _GAP, _BEFORE_BOX = 1.6, 2.4
+_FEW, _LOW = 3, 80.0  # rows, and their height (mm)
 _DATES = ("use by", "date", "due")
 # What a cell says where something is written in: a unit may stand behind "box", and is printed in
 # the box. "wide" takes the room that is left, "tall" as well, for several lines, "sketch" for a
@@ -58,7 +59,7 @@ def _blank(caption: str, width: float = BOX_WIDTH) -> Blank:
 
 
 def _caption(blank: Blank) -> str:
-    return f"{blank.caption}\nDD MMM YYYY" if blank.kind == "date" else blank.caption
+    return f"{blank.caption}\nYYYY-MM-DD" if blank.kind == "date" else blank.caption
 
 
 def _laid_out(rows: Sequence[Row], blanks: dict[int, Blank], width: float) -> list[_Column]:
@@ -155,7 +156,9 @@ def _table(rows: Sequence[Row], blanks: dict[int, Blank], width: float) -> Piece
     columns = _laid_out(rows, blanks, width)
     header = _header(rows[0], columns, width)
     body = [_row(row, columns, width) for row in rows[1:]]
-    return (header, *breakable_rows(body, header, 1))
+    # A few rows stay on one page: nobody looks overleaf for the second of two.
+    few = len(body) <= _FEW and sum(row.height for row in body) <= _LOW
+    return (header, *breakable_rows(body, header, len(body) if few else 1))
 
 
 def _words(text: str) -> Runs:
@@ -249,7 +252,7 @@ def _approval(row: Row, width: float) -> Piece:
         stamp, date = x + room + 1.5, x + width - BOX_WIDTH
         pen.text(stamp, y + 2.8, "stamp", size=CAPTION)
         pen.box("stamp", stamp, y + 3.6, STAMP_WIDTH, STAMP_HEIGHT, name, f"{name} stamp")
-        pen.text(date, y + 2.8, "date DD MMM YYYY", size=CAPTION)
+        pen.text(date, y + 2.8, "date YYYY-MM-DD", size=CAPTION)
         pen.box("date", date, y + 3.6, BOX_WIDTH, BOX_HEIGHT, name, f"{name} date")
 
     return Piece(height, draw)

@@ -176,7 +176,7 @@ def _signed(pen: Pen, at: float, low: float, end: float, name: str) -> None:
     date = end - BOX_WIDTH
     pen.text(at, low - 1.0, "measured with instrument no.", size=CAPTION)
     pen.box("write", at, low, date - 3.0 - at, BOX_HEIGHT, name, "instrument no.")
-    pen.text(date, low - 1.0, "date DD MMM YYYY", size=CAPTION)
+    pen.text(date, low - 1.0, "date YYYY-MM-DD", size=CAPTION)
     pen.box("date", date, low, BOX_WIDTH, BOX_HEIGHT, name, "date")
     top = low + BOX_HEIGHT - STAMP_HEIGHT
     pen.text(end + 3.0, top - 1.0, "all tiles: stamp", size=CAPTION)

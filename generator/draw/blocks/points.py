@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from generator.draw import marks
@@ -32,14 +32,30 @@ MARKS: Mapping[str, Callable[[Pen, float, float, float], None]] = {
 
 _MARK, _NUMBER_AT, _KIND_AT, _WHAT_AT = 9.0, 11.5, 27.0, 67.0
 _PAD = 1.4
+_POINT = "point"  # the kind of a row that says one of the points of the stop above it
 _PART = 90.0  # of what is looked at, in one row; more goes on in a row of its own
 
 
 def points(block: Container, area: Area) -> Pieces:
     """A row for each point: operation, kind by shape and word, who, notice, what, agreed."""
     header = _header(block.rows[0], area.width)
-    rows = [each for row in block.rows[1:] for each in _point(row, area.width, block.line)]
+    found = list(_with_points(block.rows[1:]))
+    rows = [each for row, said in found for each in _point(row, said, area.width, block.line)]
     return (header, *breakable_rows(rows, header, 1))
+
+
+def _with_points(rows: Sequence[Row]) -> Iterator[tuple[Row, list[Row]]]:
+    """Each stop with the rows of what is looked at there, point by point."""
+    stop: tuple[Row, list[Row]] | None = None
+    for row in rows:
+        if plain(row[1]) == _POINT and stop and plain(stop[0][0]) == plain(row[0]):
+            stop[1].append(row)
+            continue
+        if stop:
+            yield stop
+        stop = row, []
+    if stop:
+        yield stop
 
 
 def _header(names: Row, width: float) -> Piece:
@@ -59,9 +75,13 @@ def _header(names: Row, width: float) -> Piece:
     return Piece(5.4, draw)
 
 
-def _point(row: Row, width: float, line: int) -> Iterator[Piece]:
-    """The row of a point, and the rows in which its words go on where they are many."""
-    what = typeset(row[4], width - STAMP_WIDTH - 3.0 - _WHAT_AT, BODY)
+def _point(row: Row, said: Sequence[Row], width: float, line: int) -> Iterator[Piece]:
+    """The row of a stop, and the rows in which its words go on where they are many; each point
+    that is looked at begins a line."""
+    room = width - STAMP_WIDTH - 3.0 - _WHAT_AT
+    told = [row[4], *((Run("\u2013\u00a0"), *each[4]) for each in said)]
+    texts = [typeset(words, room, BODY) for words in told]
+    what = replace(texts[0], lines=tuple(line for text in texts for line in text.lines))
     lines = max(1, int(_PART / what.leading))
     first, *others = [
         replace(what, lines=what.lines[i : i + lines])

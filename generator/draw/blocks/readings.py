@@ -207,7 +207,7 @@ def _answer(pen: Pen, x: float, y: float, one: Reading, columns: Columns, width:
         pen.text(at, y - 0.9, "HH : MM, 24 hour", size=CAPTION)
         clock_boxes(pen, at, y, name, name)
     elif one.unit == "date":
-        pen.text(at, y - 0.9, "DD MMM YYYY", size=CAPTION)
+        pen.text(at, y - 0.9, "YYYY-MM-DD", size=CAPTION)
         pen.box("date", at, y, BOX_WIDTH, BOX_HEIGHT, name, name)
     elif one.unit == "words":
         left = _words_left(columns)

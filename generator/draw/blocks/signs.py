@@ -46,7 +46,7 @@ def cluster(who: str, row: str, slip: bool) -> Piece:
         at = x + CLUSTER_WIDTH - BOX_WIDTH
         low = bottom - BOX_HEIGHT
         date = low - _ABOVE - BOX_HEIGHT if slip else stamp_top
-        pen.text(at, date - 1.0, "date DD MMM YYYY", size=CAPTION)
+        pen.text(at, date - 1.0, "date YYYY-MM-DD", size=CAPTION)
         pen.box("date", at, date, BOX_WIDTH, BOX_HEIGHT, row, f"{who} date")
         if slip:
             pen.text(at, low - 1.0, "slip no. if raised", size=CAPTION)
@@ -100,7 +100,7 @@ def witness(block: Container, area: Area) -> Pieces:
 def _notice(pen: Pen, x: float, bottom: float, notice: str) -> None:
     low = bottom - BOX_HEIGHT
     high = low - _ABOVE - BOX_HEIGHT
-    words = f"notice of {notice} given DD MMM YYYY" if notice else "notice given DD MMM YYYY"
+    words = f"notice of {notice} given YYYY-MM-DD" if notice else "notice given YYYY-MM-DD"
     pen.text(x, high - 1.0, words, size=CAPTION)
     pen.box("date", x, high, _NOTICE_WIDTH, BOX_HEIGHT, "notice", "notice given on")
     pen.text(x, low - 1.0, "how given", size=CAPTION)

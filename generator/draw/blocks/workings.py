@@ -21,7 +21,9 @@ _INDENT = 12.0
 _BETWEEN = 0.5  # between two texts of one key
 _VALUE = 2  # the column of the value in the tables of numbers
 # A symbol of a calculation with its mark below, such as T_f; names of a process are longer words.
-_LOW = re.compile(r"(?<![A-Za-z0-9_])([A-Za-zα-ωΑ-Ω]′?)_([A-Za-z0-9]{1,4})(?![A-Za-z0-9_])")
+_LOW = re.compile(
+    r"(?<![A-Za-z0-9_])([A-Za-zα-ωΑ-Ω]′?)_([A-Za-z0-9α-ω]{1,4}(?:_(?:min|max))?)(?![A-Za-z0-9_])"
+)
 
 
 def _lowered(cell: Runs) -> Runs:
@@ -33,7 +35,7 @@ def _lowered(cell: Runs) -> Runs:
             made.append(replace(run, text=parts[i]))
             if i + 1 < len(parts):
                 made[-1] = replace(run, text=parts[i] + parts[i + 1])
-                made.append(replace(run, text=parts[i + 2], low=True))
+                made.append(replace(run, text=parts[i + 2].replace("_", "\u00a0"), low=True))
     return tuple(run for run in made if run.text)
 
 
