@@ -338,6 +338,7 @@ class Instrument:
     reads_to: Amount | None
     check_due: date
     uncertainty: Amount | None = None  # U, as its certificate states it
+    checked: date | None = None  # the day of its last check
 
 
 LARGE_PAPERS = {"A3": "A4", "Tabloid": "Letter"}

@@ -8,14 +8,67 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Annotated, Any
 
-from generator.calculation import Example, Second, calculation, choice, given, gives
+from generator.calculation import Example, Second, calculation, choice, given, gives, word
 from generator.calculations.sweep_search import Point, Tyre, least_gap, to_edge
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
 
+GO, NO = "GO", "NO-GO"
 NO_GO = "No-go: another trigger, or more room"
+
+WheelRadius = Annotated[
+    Amount, given("R", "mm", "leg's axis to the wheel's middle", at_least="50", at_most="5000")
+]
+HalfLength = Annotated[
+    Amount, given("a", "mm", "half the tyre along the leg", at_least="10", at_most="1500")
+]
+HalfWidth = Annotated[
+    Amount, given("b", "mm", "half the tyre across it", at_least="5", at_most="1000")
+]
+Fullness = Annotated[
+    Amount,
+    given("n", "", "fullness: 2 is an ellipse, more is squarer", at_least="2", at_most="12"),
+]
+HingeAcross = Annotated[
+    Amount,
+    given("x", "mm", "door hinge right of the leg's axis", at_least="-8000", at_most="8000"),
+]
+HingeUp = Annotated[Amount, given("y", "mm", "and above it", at_least="-8000", at_most="8000")]
+DoorLength = Annotated[
+    Amount, given("l", "mm", "hinge to the door's edge", at_least="10", at_most="3000")
+]
+OpenAngle = Annotated[Amount, given("ψ₀", "°", "door open", at_least="5", at_most="180")]
+Trigger = Annotated[
+    Amount,
+    given(
+        "φ_t",
+        "°",
+        "leg angle at which the door begins to close",
+        at_least="0",
+        at_most="170",
+        at_bench="0.1",
+    ),
+]
+Closed = Annotated[
+    Amount,
+    given("φ_c", "°", "leg angle at which it is closed", at_least="1", at_most="180"),
+]
+FromLeg = Annotated[Amount, given("φ₁", "°", "sweep from leg angle", at_least="0", at_most="179")]
+ToLeg = Annotated[Amount, given("φ₂", "°", "to leg angle", at_least="1", at_most="180")]
+Wanted = Annotated[Amount, given("g_w", "mm", "least gap that is wanted", above="0", at_most="200")]
+Drawing = Annotated[
+    Amount,
+    given(
+        "g_d", "mm", "how far the real parts may be off this drawing", at_least="0", at_most="50"
+    ),
+]
+NoGo = Annotated[
+    str, choice("what a no-go does: show is for strips", "refuse", "show", otherwise="refuse")
+]
+Search = Annotated[Amount, given("g_ε", "mm", "error of the search", fixed="0.1 mm")]
 
 
 @dataclass(frozen=True)
@@ -34,10 +87,11 @@ class Clearance:
         gives("Δg", "mm", "sure gap over the wanted, minus is NO-GO", to="0.1",
               safe="down"),
     ]  # fmt: skip
+    verdict: Annotated[str, word("go", "verdict")]
 
 
 @dataclass(frozen=True)
-class _Door:
+class Door:
     """Hinge, length, and how far it stands open at a leg angle."""
 
     hinge: Point
@@ -63,6 +117,13 @@ class _Door:
         return self.length * self.open_angle / (self.closed - self.trigger)
 
 
+def told(spare: float, error: float) -> str:
+    """The verdict of a second method; "" where it is too near to the limit for one."""
+    if abs(spare) <= error:
+        return ""
+    return GO if spare > 0 else NO
+
+
 def _in_wheel(point: Point, leg: float, radius: float) -> Point:
     """A place along the leg from the wheel's centre, and across it."""
     x, y = point
@@ -71,7 +132,7 @@ def _in_wheel(point: Point, leg: float, radius: float) -> Point:
 
 
 def _legs_of_polygon(
-    door: _Door, tyre: Tyre, radius: float, legs: list[float], points: int
+    door: Door, tyre: Tyre, radius: float, legs: list[float], points: int
 ) -> tuple[float, float]:
     """The least gap at these leg angles, between the door and a polygon of so many corners."""
     corners = [point for _, point in tyre.ring(points)]
@@ -85,6 +146,25 @@ def _legs_of_polygon(
     return best
 
 
+@lru_cache(maxsize=512)
+def gap_of_polygon(
+    door: Door, tyre: Tyre, radius: float, sweep: tuple[float, float]
+) -> tuple[float, float]:
+    """The least gap with a polygon for the outline, and the leg angle; steps of a degree, then
+    finer about the least."""
+    low, high = sweep
+    steps = max(1, math.ceil((high - low) / math.radians(1)))
+    legs = [low + (high - low) * n / steps for n in range(steps + 1)]
+    wide = (high - low) / steps
+    gap, near = _legs_of_polygon(door, tyre, radius, legs, 64)
+    for _ in range(3):
+        first, last = max(low, near - wide), min(high, near + wide)
+        legs = [first + (last - first) * n / 16 for n in range(17)]
+        gap, near = _legs_of_polygon(door, tyre, radius, legs, 160)
+        wide /= 8
+    return gap, near
+
+
 def _by_polygon(
     wheel_radius: float, half_length: float, half_width: float, fullness: float,
     hinge_across: float, hinge_up: float, door_length: float, open_angle: float,
@@ -93,19 +173,11 @@ def _by_polygon(
 ) -> Clearance:  # fmt: skip
     """A polygon for the outline, the leg in steps of a degree, then finer about the least."""
     tyre = Tyre(half_length, half_width, fullness)
-    door = _Door((hinge_across, hinge_up), door_length, open_angle, trigger, closed)
-    steps = max(1, math.ceil((to_leg - from_leg) / math.radians(1)))
-    legs = [from_leg + (to_leg - from_leg) * n / steps for n in range(steps + 1)]
-    wide = (to_leg - from_leg) / steps
-    _, near = _legs_of_polygon(door, tyre, wheel_radius, legs, 64)
-    for _ in range(3):
-        low, high = max(from_leg, near - wide), min(to_leg, near + wide)
-        legs = [low + (high - low) * n / 16 for n in range(17)]
-        gap, near = _legs_of_polygon(door, tyre, wheel_radius, legs, 160)
-        wide /= 8
+    door = Door((hinge_across, hinge_up), door_length, open_angle, trigger, closed)
+    gap, near = gap_of_polygon(door, tyre, wheel_radius, (from_leg, to_leg))
     made: Any = Clearance
     sure = gap - search - drawing
-    bare: Clearance = made(gap, near, sure, sure - wanted)
+    bare: Clearance = made(gap, near, sure, sure - wanted, told(sure - wanted, search))
     return bare
 
 
@@ -118,6 +190,7 @@ def _by_polygon(
     "halved until, by the speed of wheel and door, no gap can be less by more than the search's "
     "error",
     second=Second(_by_polygon, "0.1", "polygon of 160 corners, in steps down to 1/500 of a degree"),
+    figures=("closest-moment",),
     examples=(
         Example(
             {
@@ -136,63 +209,33 @@ def _by_polygon(
                 "wanted": "3 mm",
                 "drawing": "0.5 mm",
             },
-            {"gap": "5.00 mm", "leg": "90.0 °", "sure": "4.40 mm", "spare": "1.40 mm"},
+            {
+                "gap": "5.00 mm",
+                "leg": "90.0 °",
+                "sure": "4.40 mm",
+                "spare": "1.40 mm",
+            },
             "geometry: a round wheel of 12 mm comes to 60 + 12 of the 77 mm to an upright door",
         ),
     ),
 )
 def tyre_door_clearance(
-    wheel_radius: Annotated[
-        Amount, given("R", "mm", "leg's axis to the wheel's middle", at_least="50", at_most="5000")
-    ],
-    half_length: Annotated[
-        Amount, given("a", "mm", "half the tyre along the leg", at_least="10", at_most="1500")
-    ],
-    half_width: Annotated[
-        Amount, given("b", "mm", "half the tyre across it", at_least="5", at_most="1000")
-    ],
-    fullness: Annotated[
-        Amount,
-        given("n", "", "fullness: 2 is an ellipse, more is squarer", at_least="2", at_most="12"),
-    ],
-    hinge_across: Annotated[
-        Amount,
-        given("x", "mm", "door hinge right of the leg's axis", at_least="-8000", at_most="8000"),
-    ],
-    hinge_up: Annotated[
-        Amount, given("y", "mm", "and above it", at_least="-8000", at_most="8000")
-    ],
-    door_length: Annotated[
-        Amount, given("l", "mm", "hinge to the door's edge", at_least="10", at_most="3000")
-    ],
-    open_angle: Annotated[
-        Amount, given("ψ₀", "°", "door open", at_least="5", at_most="180")
-    ],
-    trigger: Annotated[
-        Amount,
-        given("φ_t", "°", "leg angle at which the door begins to close", at_least="0",
-              at_most="170", at_bench="0.1"),
-    ],
-    closed: Annotated[
-        Amount,
-        given("φ_c", "°", "leg angle at which it is closed", at_least="1", at_most="180"),
-    ],
-    from_leg: Annotated[
-        Amount, given("φ₁", "°", "sweep from leg angle", at_least="0", at_most="179")
-    ],
-    to_leg: Annotated[Amount, given("φ₂", "°", "to leg angle", at_least="1", at_most="180")],
-    wanted: Annotated[
-        Amount, given("g_w", "mm", "least gap that is wanted", above="0", at_most="200")
-    ],
-    drawing: Annotated[
-        Amount,
-        given("g_d", "mm", "how far the real parts may be off this drawing", at_least="0",
-              at_most="50"),
-    ],
-    no_go: Annotated[
-        str, choice("what a no-go does: show is for strips", "refuse", "show", otherwise="refuse")
-    ],
-    search: Annotated[Amount, given("g_ε", "mm", "error of the search", fixed="0.1 mm")],
+    wheel_radius: WheelRadius,
+    half_length: HalfLength,
+    half_width: HalfWidth,
+    fullness: Fullness,
+    hinge_across: HingeAcross,
+    hinge_up: HingeUp,
+    door_length: DoorLength,
+    open_angle: OpenAngle,
+    trigger: Trigger,
+    closed: Closed,
+    from_leg: FromLeg,
+    to_leg: ToLeg,
+    wanted: Wanted,
+    drawing: Drawing,
+    no_go: NoGo,
+    search: Search,
 ) -> Clearance:  # fmt: skip
     """Clearance sweep of a wheel past its closing door: the least gap, and whether it is enough.
 
@@ -201,20 +244,11 @@ def tyre_door_clearance(
     """
     numbers: Any = (half_length, half_width, fullness, hinge_across, hinge_up, door_length)
     angles: Any = (open_angle, trigger, closed, from_leg, to_leg)
-    tyre, door = Tyre(*numbers[:3]), _Door(numbers[3:5], numbers[5], *angles[:3])
-    _must_follow(*angles[1:])
+    tyre, door = Tyre(*numbers[:3]), Door(numbers[3:5], numbers[5], *angles[:3])
+    must_follow(*angles[1:])
     radius: Any = wheel_radius
-    ring = tyre.ring(24)
-    reach = math.hypot(radius + tyre.half_length, tyre.half_width)
-
-    def gap(leg: float) -> float:
-        ends = (_in_wheel(door.hinge, leg, radius), _in_wheel(door.tip(leg), leg, radius))
-        return tyre.gap(*ends, ring)
-
     slack: Any = search
-    leg, least = least_gap(
-        gap, lambda low, high: reach + door.speed(low, high), (angles[3], angles[4]), slack
-    )
+    leg, least = closest((tyre, radius, door), (angles[3], angles[4]), slack)
     if least <= slack:
         wrong = f"the tyre and the door meet: no gap at a leg angle of {math.degrees(leg):.1f}°"
         raise Refusal("range", wrong, NO_GO)
@@ -225,11 +259,30 @@ def tyre_door_clearance(
         wrong = "the gap that is sure is {:.1f} mm where {:g} mm are wanted".format(*told)
         raise Refusal("range", wrong, NO_GO)
     made: Any = Clearance
-    found: Clearance = made(least, leg, sure, sure - rest[1])
+    found: Clearance = made(least, leg, sure, sure - rest[1], GO if sure >= rest[1] else NO)
     return found
 
 
-def _must_follow(trigger: float, closed: float, from_leg: float, to_leg: float) -> None:
+@lru_cache(maxsize=512)
+def closest(
+    parts: tuple[Tyre, float, Door], sweep: tuple[float, float], slack: float
+) -> tuple[float, float]:
+    """The leg angle at which tyre and door are nearest, and their gap there.
+
+    Kept, because limits and strips ask for the same sweep many times.
+    """
+    tyre, radius, door = parts
+    ring = tyre.ring(24)
+    reach = math.hypot(radius + tyre.half_length, tyre.half_width)
+
+    def gap(leg: float) -> float:
+        ends = (_in_wheel(door.hinge, leg, radius), _in_wheel(door.tip(leg), leg, radius))
+        return tyre.gap(*ends, ring)
+
+    return least_gap(gap, lambda low, high: reach + door.speed(low, high), sweep, slack)
+
+
+def must_follow(trigger: float, closed: float, from_leg: float, to_leg: float) -> None:
     for first, last, what in (
         (trigger, closed, "the door begins to close at {0} of the leg and is closed at {1}"),
         (from_leg, to_leg, "the sweep runs from {0} to {1} of the leg"),

@@ -161,6 +161,7 @@ TWO = [PARALLEL, PARALLEL | {"driven": "30 mm", "by": "crossed cable"}]
     method="each driven pin where two circles meet, on the side on which it was rigged; the way "
     "from neutral is walked in steps of half a degree",
     second=Second(_travel_by_tangents, "0.00001°", "tangents of half angles (Freudenstein)"),
+    figures=("linkage",),
     examples=(
         Example(
             {
@@ -248,6 +249,7 @@ def _setting_backwards(stages: tuple[Any, ...], wanted: float) -> Setting:
     method="the first lever turned from neutral in steps of half a degree until the last has "
     "passed the wanted turning, then 50 halvings",
     second=Second(_setting_backwards, "0.00001°", "the chain driven from its other end"),
+    figures=("linkage",),
     examples=(
         Example(
             {

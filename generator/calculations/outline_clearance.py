@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Annotated, Any
 
-from generator.calculation import Example, Second, calculation, choice, given, gives
-from generator.calculations.clearance import NO_GO
+from generator.calculation import Example, Second, calculation, choice, given, gives, word
+from generator.calculations.clearance import GO, NO, NO_GO, told
 from generator.calculations.sweep_search import Point, least_gap, to_edge
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
@@ -41,6 +41,7 @@ class OutlineGap:
         Amount,
         gives("Δg", "mm", "sure gap over the wanted, minus is NO-GO", to="0.1", safe="down"),
     ]
+    verdict: Annotated[str, word("go", "verdict")]
 
 
 @dataclass(frozen=True)
@@ -135,7 +136,7 @@ def _by_steps(
     least = gap(near)
     made: Any = OutlineGap
     sure = least - error - drawing
-    bare: OutlineGap = made(least, near, sure, sure - wanted)
+    bare: OutlineGap = made(least, near, sure, sure - wanted, told(sure - wanted, error))
     return bare
 
 
@@ -146,6 +147,7 @@ def _by_steps(
     method="distance of two outlines, corner to side both ways; turnings halved until, by the "
     "speed of both parts, no gap can be less by more than the search's error",
     second=Second(_by_steps, "0.1", "the second held still, in steps of a degree, then finer"),
+    figures=("closest-moment",),
     examples=(
         Example(
             {
@@ -167,7 +169,12 @@ def _by_steps(
                 "wanted": "3 mm",
                 "drawing": "0.5 mm",
             },
-            {"gap": "17.00 mm", "at": "90.0 °", "sure": "16.40 mm", "spare": "13.40 mm"},
+            {
+                "gap": "17.00 mm",
+                "at": "90.0 °",
+                "sure": "16.40 mm",
+                "spare": "13.40 mm",
+            },
             "geometry: an arm of 60 mm comes to 60 of the 77 mm to an upright wall",
         ),
     ),
@@ -235,7 +242,7 @@ def outline_clearance(
         wrong = "the gap that is sure is {:.1f} mm where {:g} mm are wanted".format(*told)
         raise Refusal("range", wrong, NO_GO)
     made: Any = OutlineGap
-    found: OutlineGap = made(least, at, sure, sure - rest[1])
+    found: OutlineGap = made(least, at, sure, sure - rest[1], GO if sure >= rest[1] else NO)
     return found
 
 

@@ -346,6 +346,7 @@ def _instrument(tree: Tree) -> p.Instrument:
         _step(tree, "reads to"),
         readers.day(tree["check due"]),
         _uncertainty(tree),
+        readers.day(tree["checked"]) if "checked" in tree else None,
     )
 
 

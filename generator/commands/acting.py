@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from generator.commands.told import say
 from generator.findings import Refusal
 from generator.process import Workshop
-from generator.workshop import open_workshop
+from generator.workshop import open_workshop, shop_files
 
 if TYPE_CHECKING:
     from generator.record import Desk, Traveller
@@ -18,21 +18,53 @@ if TYPE_CHECKING:
 Lists = Mapping[str, str]
 
 
-def shop_of(asked: Namespace) -> Workshop:
-    """The workshop's own lists. Refusal, with the first finding, where they are not sound."""
+def shop_of(asked: Namespace, acting: bool = True) -> Workshop:
+    """The workshop's own lists. Refusal, with the first finding, where they are not sound, or where
+    something is to be recorded by lists that are not committed."""
+    from generator.record import is_clean
+
     workshop, findings = open_workshop(asked.workshop)
     if workshop is None:
         first = findings[0]
         raise Refusal(first.code, f"{first.place.path}: {first.wrong}", first.right)
+    if acting:
+        for path in is_clean(asked.workshop, list(shop_files(asked.workshop))):
+            right = 'git add processes, then git commit -m "why"'
+            raise Refusal("uncommitted", f"{path} is not what the last commit holds", right)
     return workshop
+
+
+def as_recorded(asked: Namespace, serial: str) -> Traveller:
+    """The traveller, every file of it as it was recorded. Refusal where one is not."""
+    from generator.record import traveller
+    from generator.record.sound import sound
+
+    history = traveller(asked.workshop, serial)
+    sound(asked.workshop, serial)
+    return history
+
+
+def in_use(history: Traveller) -> None:
+    """Refusal where the revision of a traveller was withdrawn."""
+    from generator.record.processes import withdrawn
+
+    number, letter = str(history.facts["process"]), str(history.facts["revision"])
+    if act := withdrawn(history.folder, number, letter):
+        wrong = f"revision {letter} of {number} was withdrawn on {act.tree.get('on')}"
+        right = f"witnessmark withdraw {history.serial}: it was {act.tree.get('why')}"
+        raise Refusal("withdrawn", wrong, right)
+
+
+def head_of(kind: str, history: Traveller, asked: Namespace) -> dict[str, Any]:
+    """How every act on a traveller begins: what it is, when, by whom, and after which acts."""
+    return {"act": kind, "traveller": history.serial, "on": asked.on, "by": asked.stamp,
+            "after": history.heads}  # fmt: skip
 
 
 def open_traveller(asked: Namespace, serial: str, also: tuple[str, ...] = ()) -> Traveller:
     """The traveller. Refusal where it is neither open nor of one of the other states, or was issued
     after the day of the act."""
-    from generator.record import traveller
-
-    history = traveller(asked.workshop, serial)
+    history = as_recorded(asked, serial)
     if history.status not in ("open", *also):
         raise Refusal("record", f"{serial} is {history.status}", "the serial of an open traveller")
     issued = str(history.facts.get("issued on", ""))
@@ -73,7 +105,9 @@ def unchanged(history: Traveller) -> None:
     """To be asked while no other run can write. Refusal where the record took something of the
     traveller since it was read: what was found then may not hold now."""
     from generator.record import traveller
+    from generator.record.sound import sound
 
+    sound(history.folder, history.serial)
     before = {each.path for each in history.acts}
     for act in traveller(history.folder, history.serial).acts:
         if act.path not in before:
@@ -105,9 +139,8 @@ def acted(
         unchanged(history)
         path = at.next_file(f"output/completed/{serial}", kind)
         numbered, lines = lists(at)
-        head = {"act": kind, "traveller": serial, "on": asked.on, "by": asked.stamp}
-        words = f"{kind.capitalize()} {serial}"
-        return Act(path, words, {path: text_of({**head, **numbered, **own})}, lines)
+        tree = {**head_of(kind, history, asked), **numbered, **own}
+        return Act(path, f"{kind.capitalize()} {serial}", {path: text_of(tree)}, lines)
 
     act, _ = perform(asked.workshop, shop.desk, make)
     say(act.title, asked)

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
+from generator.commands.acting import as_recorded
 from generator.commands.draft import day_words
 from generator.commands.freezing import GIVEN, PROCESS, as_it_was
 from generator.commands.issue_rules import drafted
@@ -59,26 +60,21 @@ def _groups(asked: Namespace) -> Mapping[tuple[str, str, str], list[Traveller]]:
     and are worked out once."""
     from generator.record import traveller
     from generator.record.history import all_serials
+    from generator.record.sound import registered, sums_of
 
+    told = registered(asked.workshop)
     found: dict[tuple[str, str, str], list[Traveller]] = {}
     for serial in all_serials(asked.workshop):
         history = traveller(asked.workshop, serial)
         if history.status in ("void", "replaced"):
             continue
-        sums = _sums(history)
+        sums = sums_of(asked.workshop, serial, told)
         number = str(history.facts.get("process", ""))
         if not asked.process or number in asked.process:
             lists = sums.get("fingerprint.txt", "")
             key = (number, sums.get(PROCESS, "") + lists, sums.get(GIVEN, ""))
             found.setdefault(key, []).append(history)
     return found
-
-
-def _sums(history: Traveller) -> dict[str, str]:
-    place = history.folder / "output/issued" / history.serial
-    rows = (place / "sums.txt").read_text(encoding="utf-8").splitlines()
-    pairs = (row.split("  ", 1) for row in rows)
-    return {path.rpartition(f"/{history.serial}/")[2]: told for told, path in pairs}
 
 
 def _told(asked: Namespace, histories: Sequence[Traveller]) -> int:
@@ -88,7 +84,7 @@ def _told(asked: Namespace, histories: Sequence[Traveller]) -> int:
     try:
         found = _differences(asked, first)
     except Refusal as no:
-        say(f"{first.facts['process']} {first.facts['revision']}: {serials}", asked)
+        say(f"{first.facts.get('process')} {first.facts.get('revision')}: {serials}", asked)
         say(f"  cannot be worked out with today's lists and tables: {no.wrong}: {no.right}", asked)
         return len(histories)
     if not found:
@@ -104,6 +100,7 @@ def _differences(asked: Namespace, history: Traveller) -> tuple[Change, ...]:
     """What the frozen process would print otherwise with today's code, lists and tables."""
     from generator.results.changes import changes
 
+    as_recorded(asked, history.serial)
     with as_it_was(history, asked.workshop) as order:
         day = day_words(read_day(order.on))
         facts = SheetFacts(history.serial, order.part_serials, day, order.replaces)

@@ -6,6 +6,7 @@ from argparse import Namespace
 from datetime import date
 
 from generator.check.readers import day as read_day
+from generator.commands.draft import layout
 from generator.commands.issue_rules import (
     before_its_revision,
     drafted,
@@ -36,6 +37,7 @@ def approve(asked: Namespace) -> int:
     findings += more
     if made is not None:
         findings += reissued(shop, shown, made) + taken_back(shop, shown)
+        findings += layout(shop, shown, made.sheets)
     if findings or made is None:
         tell(findings, asked)
         return 1

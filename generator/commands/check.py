@@ -6,11 +6,11 @@ Advice on the wording is counted, or printed behind the findings; it never chang
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping
 
+from generator.commands.draft import layout
 from generator.commands.told import advise, counted, say, tell
 from generator.compose import SheetFacts
-from generator.findings import Finding, Place, Refusal
+from generator.findings import Finding, Refusal
 from generator.workshop import Shop, advice_on, chosen, open_shop, sheets_of, work_out
 
 
@@ -73,15 +73,5 @@ def _one(shop: Shop, shown: str) -> tuple[int, list[Finding]]:
         return workings.typed, findings
     made, findings = sheets_of(shop, shown, SheetFacts("", (), "not dated"))
     if made is not None:
-        findings = _layout(shown, made.sheets)
+        findings = layout(shop, shown, made.sheets)
     return workings.typed, findings
-
-
-def _layout(shown: str, sheets: Mapping[str, str]) -> list[Finding]:
-    from generator.draw import draw_set
-
-    try:
-        draw_set(sheets)
-    except Refusal as refusal:
-        return [Finding(Place(shown), refusal.code, refusal.wrong, refusal.right)]
-    return []

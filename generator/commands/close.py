@@ -4,15 +4,23 @@ from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import acted, open_traveller, shop_of
-from generator.commands.enter import books_of, form_read, results_of, unknown_slips
+from generator.commands.acting import acted, in_use, open_traveller, shop_of
+from generator.commands.enter import (
+    before_of,
+    books_of,
+    entries_of,
+    form_read,
+    unknown_slips,
+)
 from generator.commands.people import may
 from generator.commands.told import tell
 from generator.findings import Finding, Place
 
+_ON_A_SLIP = ("out", "between", "strip")
 _NAMED = 6  # empty boxes of an operation that are named
 
 if TYPE_CHECKING:
@@ -26,8 +34,10 @@ if TYPE_CHECKING:
 def close(asked: Namespace) -> int:
     """0 with the traveller closed, 1 with all that is open and nothing recorded."""
     shop = shop_of(asked)
-    may(shop, asked.stamp, read_day(asked.on), "lead", "inspector", "archivist")
     history = open_traveller(asked, asked.serial)
+    trade = str(history.facts.get("trade", ""))
+    may(shop, asked.stamp, read_day(asked.on), "lead", "inspector", "archivist", trade=trade)
+    in_use(history)
     findings = still_open(history, shop, asked.on)
     if findings:
         tell(findings, asked, f"; {asked.serial} stays open", as_given=True)
@@ -46,36 +56,47 @@ def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
     from generator.record.slips import slips_of
 
     slips = slips_of(history)
-    settled: set[str] = set()
+    again: set[str] = set()
     waiting: list[Finding] = []
     for each in reversed(slips):  # what was raised on a rework sheet settles that sheet
-        told = _slip_open(history, shop, each, settled)
-        if told is None:
-            settled.add(each.operation)
-        else:
+        told = _slip_open(history, shop, each, again)
+        if told is not None:
             waiting.insert(0, Finding(Place(each.number), "slip", *told))
+        elif each.rework:
+            again.add(each.operation)
     found: list[Finding] = []
     for name in ("", *(each.rework for each in slips if each.rework), *_changed_to(history)):
-        found += _findings(history, name, standing(history, shop, settled, name, on))
-    return [*waiting, *_unknown_slips(history), *_written_later(history, on), *found]
+        found += _findings(history, name, standing(history, shop, again, name, on))
+    return [
+        *waiting, *_unknown_slips(history), *_written_later(history, on), *_apart(history), *found,
+    ]  # fmt: skip
 
 
 def standing(
-    history: Traveller, shop: Workshop, settled: set[str], supplement: str = "", on: str = ""
+    history: Traveller, shop: Workshop, again: set[str], supplement: str = "", on: str = ""
 ) -> list[Verdict]:
     """What blocks: judged by the limits as printed, on the traveller or a supplementary sheet.
 
-    settled: the operations whose slip is done with. on: the day behind which nothing is signed.
+    again: the operations that a complete rework sheet stands for. on: the day behind which nothing
+    is signed.
     """
-    from generator.results.entries import merged
     from generator.results.form import without
     from generator.results.judge import judged
 
     form = without(form_read(history, supplement), _gone_over(history, supplement))
-    until = read_day(on) if on else None
-    entries = merged([each.tree["boxes"] for each in results_of(history, supplement)], form)
-    verdicts = judged(form, entries, books_of(shop, history, until, sorted(settled)))
+    books = replace(books_of(shop, history, read_day(on) if on else None), done_again=again)
+    entries = entries_of(history, form, supplement)
+    verdicts = judged(form, entries, books, before_of(history, supplement))
     return [each for each in verdicts if each.blocks]
+
+
+def _apart(history: Traveller) -> Iterator[Finding]:
+    """Acts of two desks that cannot both hold."""
+    from generator.record.apart import at_odds
+
+    for one, other, says in at_odds(history.acts):
+        right = "look at both, then enter --corrects WHY; or witnessmark withdraw"
+        yield Finding(Place(other.path), "apart", f"{says} ({one.path})", right)
 
 
 def _adopted(history: Traveller) -> list[Recorded]:
@@ -120,14 +141,16 @@ def _findings(history: Traveller, supplement: str, verdicts: list[Verdict]) -> l
 def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
     where = f"{history.serial} {supplement}".strip()
     of = f"{history.serial} --supplement {supplement}" if supplement else history.serial
-    right = {
-        "out": f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}",
-    }.get(verdict.code, f"witnessmark enter {of} FILE --corrects WHY")
+    right = f"witnessmark enter {of} FILE --corrects WHY"
+    if verdict.code in _ON_A_SLIP:
+        right = f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}"
+    if verdict.code == "strip":
+        right = f"the column that is ticked, entered; or {right}"
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)
 
 
 def _slip_open(
-    history: Traveller, shop: Workshop, slip: Slip, settled: set[str]
+    history: Traveller, shop: Workshop, slip: Slip, again: set[str]
 ) -> tuple[str, str] | None:
     """What a slip waits for, and what would be right; None where it is done with."""
     if slip.decided is None:
@@ -138,18 +161,15 @@ def _slip_open(
     if slip.decision in ("scrap", "return"):
         right = f"witnessmark withdraw {history.serial}, and a new traveller for the next part"
         return f"the part goes: {slip.decision}", right
-    if slip.rework and standing(history, shop, settled, slip.rework):
+    if slip.rework and standing(history, shop, again, slip.rework):
         right = f"witnessmark enter {history.serial} --supplement {slip.rework} FILE"
         return f"rework {slip.rework} is not complete", right
     return None
 
 
 def _unknown_slips(history: Traveller) -> Iterator[Finding]:
-    from generator.results.entries import merged
-
     form = form_read(history)
-    entries = merged([each.tree["boxes"] for each in results_of(history)], form)
-    for wrong in unknown_slips(history, form, entries):
+    for wrong in unknown_slips(history, form, entries_of(history, form)):
         right = f"witnessmark slip {history.serial}, or enter --corrects WHY"
         yield Finding(Place(history.serial), "slip", wrong, right)
 

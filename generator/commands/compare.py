@@ -6,6 +6,7 @@ from argparse import Namespace
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from generator.commands.acting import as_recorded
 from generator.commands.draft import write_folder
 from generator.commands.issue_rules import drafted
 from generator.commands.told import say, tell
@@ -59,11 +60,10 @@ def newer(revisions: Sequence[Revision], letter: str) -> list[Revision]:
 
 def _before(asked: Namespace, number: str) -> Traveller:
     """The traveller to compare with: the one that was named, else the last that was issued."""
-    from generator.record import traveller
     from generator.record.processes import issued_of
 
     if asked.since:
-        history = traveller(asked.workshop, asked.since)
+        history = as_recorded(asked, asked.since)
         if history.facts["process"] != number:
             wrong = f"{asked.since} is of {history.facts['process']}, not of {number}"
             raise Refusal("misuse", wrong, "a traveller of the same process")
@@ -71,7 +71,7 @@ def _before(asked: Namespace, number: str) -> Traveller:
     listed = issued_of(asked.workshop, number)
     if not listed:
         raise Refusal("record", f"nothing was issued of {number}", "a process that was issued")
-    return traveller(asked.workshop, listed[-1].serial)
+    return as_recorded(asked, listed[-1].serial)
 
 
 def _on_the_floor(asked: Namespace, number: str, letter: str) -> list[Mapping[str, str]]:

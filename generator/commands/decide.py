@@ -7,7 +7,14 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import acted, begun_by_record, open_traveller, shop_of, unchanged
+from generator.commands.acting import (
+    acted,
+    begun_by_record,
+    head_of,
+    open_traveller,
+    shop_of,
+    unchanged,
+)
 from generator.commands.compare import newer
 from generator.commands.draft import day_words
 from generator.commands.freezing import GIVEN, form_file
@@ -31,8 +38,9 @@ def decide(asked: Namespace) -> int:
         tell(shop.findings, asked)
         return 1
     workshop = shop_of(asked)
-    may(workshop, asked.stamp, read_day(asked.on), "lead", "inspector")
     history = open_traveller(asked, asked.serial)
+    trade = str(history.facts.get("trade", ""))
+    may(workshop, asked.stamp, read_day(asked.on), "lead", "inspector", trade=trade)
     shown = chosen(shop, [str(history.facts["process"])])[0]
     letter = shop.processes[shown].revision.letter
     if letter == history.facts["revision"]:
@@ -140,8 +148,7 @@ def _recorded(
         unchanged(history)
         path = at.next_file(f"output/completed/{history.serial}", "decide")
         place = f"output/completed/{history.serial}/{own['revision']}"
-        tree = {"act": "decide", "traveller": history.serial, "on": asked.on, "by": asked.stamp,
-                **own}  # fmt: skip
+        tree = {**head_of("decide", history, asked), **own}
         whole = {f"{place}/{name}": content for name, content in files.items()}
         words = f"Decide {history.serial}: over to revision {own['revision']}"
         return Act(path, words, {**whole, path: text_of(tree)}, {}, place)

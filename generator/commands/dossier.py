@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Mapping
+from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import shop_of
+from generator.commands.acting import as_recorded, shop_of
 from generator.commands.told import say
 from generator.findings import Refusal
 
@@ -64,7 +65,6 @@ def dossier(asked: Namespace) -> int:
 def _chosen(asked: Namespace) -> list[Traveller]:
     """The travellers of the processes, parts, airframes or serials that were named, and those of
     the processes that had to be done before."""
-    from generator.record import traveller
     from generator.record.files import quick_tree
     from generator.record.history import all_serials
 
@@ -86,7 +86,7 @@ def _chosen(asked: Namespace) -> list[Traveller]:
     while True:
         more = [e for e in every if e[0] not in picked and e[2] & wanted]
         if not more:
-            return [traveller(asked.workshop, serial) for serial in sorted(picked)]
+            return [as_recorded(asked, serial) for serial in sorted(picked)]
         picked |= dict.fromkeys(serial for serial, *_ in more)
         wanted |= {name for e in more for name in e[3]}
 
@@ -94,7 +94,8 @@ def _chosen(asked: Namespace) -> list[Traveller]:
 def _record_files(
     asked: Namespace, chosen: list[Traveller], told: Expected
 ) -> dict[str, tuple[Path, str]]:
-    """The files of the travellers and of their processes, each with its sum."""
+    """The files of the travellers and of their processes, each with its sum, and the lists in which
+    their numbers stand; the registers name the files of other travellers and stay behind."""
     serials = {each.serial for each in chosen}
     numbers = {str(each.facts["process"]) for each in chosen}
     found = {}
@@ -102,6 +103,12 @@ def _record_files(
         room, of = path.split("/")[1:3]
         if of in (serials if room in ("issued", "completed") else numbers):
             found[path] = (asked.workshop / path, sums)
+    for path in told.lists:
+        if path.rpartition("/")[2].partition("-")[0] in ("slips", "concessions", "processes") or (
+            path.startswith("output/processes/") and path.split("/")[2] in numbers
+        ):
+            content = (asked.workshop / path).read_bytes()
+            found[path] = (asked.workshop / path, sha256(content).hexdigest())
     return found
 
 

@@ -6,6 +6,7 @@ import os
 import re
 import shutil
 from argparse import Namespace
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
@@ -125,6 +126,17 @@ def printed(
 
 _OPERATION = re.compile(r"\boperation (\d+)\b")
 _HEADED = (("the title", "title"), ("trade ", "trade"))
+
+
+def layout(shop: Shop, shown: str, sheets: Mapping[str, str]) -> list[Finding]:
+    """What cannot be drawn of composed sheets."""
+    from generator.draw import draw_set
+
+    try:
+        draw_set(sheets)
+    except Refusal as refusal:
+        return [_laid_out(shop, shown, refusal)]
+    return []
 
 
 def _laid_out(shop: Shop, shown: str, refusal: Refusal) -> Finding:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands import issue_rules as rules
-from generator.commands.acting import acted, open_traveller, shop_of, unchanged
+from generator.commands.acting import acted, head_of, in_use, open_traveller, shop_of, unchanged
 from generator.commands.freezing import Order, Stopped, as_it_was, frozen
 from generator.commands.people import because, may
 from generator.commands.told import say, tell
@@ -72,6 +72,7 @@ def replace(asked: Namespace) -> int:
     may(shop, asked.stamp, day, "lead", "archivist")
     because(asked.why)
     history = open_traveller(asked, asked.serial)
+    in_use(history)
     _nothing_waits(history)
     if finished := recover(asked.workshop, shop.desk):
         say(f"{finished}, which an interrupted run had begun, is finished: replace again", asked)
@@ -131,8 +132,8 @@ def _replaced(asked: Namespace, shop: Workshop, history: Traveller, order: Order
 
     def _end(at: Desk, serial: str) -> Mapping[str, bytes]:
         path = at.next_file(f"output/completed/{history.serial}", "replace")
-        tree = {"act": "replace", "traveller": history.serial, "on": asked.on, "by": asked.stamp,
-                "with": serial, "why": asked.why.strip()}  # fmt: skip
+        own = {"with": serial, "why": asked.why.strip()}
+        tree = {**head_of("replace", history, asked), **own}
         return {path: text_of(tree)}
 
     act, _ = perform(asked.workshop, shop.desk, make)

@@ -4,36 +4,36 @@ from __future__ import annotations
 
 import re
 from argparse import Namespace
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import in_turn, unchanged
-from generator.commands.people import may
+from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged
+from generator.commands.people import because, may
 from generator.commands.told import say, tell
 from generator.findings import Fault, Refusal
 from generator.process import Workshop
 from generator.read import Document, read_file
-from generator.workshop import found, open_workshop
+from generator.workshop import found
 
 if TYPE_CHECKING:
     from generator.record import Traveller
     from generator.record.history import Recorded
+    from generator.record.slips import Slip
     from generator.results.case import Books
     from generator.results.entries import Entry
     from generator.results.form import Form, Key
 
-_SUPPLEMENT = re.compile(r"R[1-9][0-9]*|[A-Z]")
+_SUPPLEMENT = re.compile(r"R[1-9][0-9]*[A-Z]?|[A-Z]")
 _KEYS = ("traveller", "boxes")
 
 
 def enter(asked: Namespace) -> int:
     """0 with the form written or the results recorded, 1 with findings and nothing recorded."""
-    from generator.record import traveller
     from generator.results.entries import blank_form
 
-    history = traveller(asked.workshop, asked.serial)
+    history = as_recorded(asked, asked.serial)
     form = form_read(history, asked.supplement)
     if asked.blank is not None:
         if asked.blank.exists():
@@ -94,12 +94,9 @@ def results_of(history: Traveller, supplement: str = "") -> tuple[Recorded, ...]
 
 def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
     from generator.record import recover
-    from generator.results.entries import entries_in, merged, unreadable
+    from generator.results.entries import entries_in, unreadable
 
-    shop, wrong = open_workshop(asked.workshop)
-    if shop is None:
-        tell(wrong, asked)
-        return 1
+    shop = shop_of(asked)
     document, findings = read_file(asked.file, str(asked.file))
     if document is None or findings:
         tell(findings, asked)
@@ -110,7 +107,7 @@ def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
     entries: dict[Key, Entry] = {}
     if not faults:
         entries, faults = entries_in(document.tree["boxes"], form)
-    earlier = merged([each.tree["boxes"] for each in results_of(history, asked.supplement)], form)
+    earlier = entries_of(history, form, asked.supplement)
     if not faults:
         faults = unreadable(form, entries)
     if not faults and not any(each.state != "blank" for each in entries.values()):
@@ -124,7 +121,7 @@ def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
     if finished := recover(asked.workshop, shop.desk):
         say(f"{finished}, which an interrupted run had begun, is finished: enter again", asked)
         return 0
-    _recorded(asked, shop, history, document, day)
+    _recorded(asked, history, shop.desk, document)
     written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
     _judged(asked, shop, history, form, {**earlier, **written})
     return 0
@@ -170,20 +167,18 @@ def _changed(earlier: Mapping[Key, Entry], entries: Mapping[Key, Entry]) -> list
     return faults
 
 
-def _recorded(
-    asked: Namespace, shop: Workshop, history: Traveller, document: Document, day: date
-) -> None:
+def _recorded(asked: Namespace, history: Traveller, desk: str, document: Document) -> None:
     from generator.record import Act, Desk, perform, text_of
 
     before = results_of(history, asked.supplement)
-    tree: dict[str, Any] = {"act": "result", "traveller": asked.serial, "on": day}
-    tree["by"] = asked.stamp
+    tree: dict[str, Any] = head_of("result", history, asked)
     if asked.supplement:
         tree["supplement"] = asked.supplement
-    if asked.corrects:
+    if asked.corrects is not None:
+        why = because(asked.corrects, "--corrects")
         if not before:
             raise Refusal("misuse", "nothing was entered yet", "without --corrects")
-        tree["corrects"] = {"file": before[-1].path, "why": asked.corrects}
+        tree["corrects"] = {"file": before[-1].path, "why": why}
     tree["boxes"] = document.tree["boxes"]
 
     def make(at: Desk) -> Act:
@@ -191,7 +186,7 @@ def _recorded(
         path = at.next_file(f"output/completed/{asked.serial}", "result")
         return Act(path, f"Enter results of {asked.serial}", {path: text_of(tree)})
 
-    act, _ = perform(asked.workshop, shop.desk, make)
+    act, _ = perform(asked.workshop, desk, make)
     say(act.title, asked)
 
 
@@ -205,7 +200,8 @@ def _judged(
     """All that is wrong or still open, a line each; empty boxes are counted by operation."""
     from generator.results.judge import judged
 
-    verdicts = judged(form, entries, books_of(shop, history, read_day(asked.on)))
+    books = books_of(shop, history, read_day(asked.on))
+    verdicts = judged(form, entries, books, before_of(history, asked.supplement))
     for each in verdicts:
         if each.code != "missing":
             say(f"{each.where}: {each.code}: {each.says}", asked)
@@ -229,16 +225,71 @@ def unknown_slips(history: Traveller, form: Form, entries: Mapping[Key, Entry]) 
             yield f"{of}{each.row}: slip: {entry.text} is no slip of {history.serial}"
 
 
-def books_of(
-    shop: Workshop, history: Traveller, day: date | None, settled: Sequence[str] = ()
-) -> Books:
-    """What the workshop knows of its stamps and instruments; day: of entering; settled: operations
-    whose slip is done with."""
+def books_of(shop: Workshop, history: Traveller, day: date | None) -> Books:
+    """What the workshop knows of its stamps and instruments, and the record of who did the work.
+
+    day: of entering or of closing.
+    """
+    from generator.record.slips import slips_of
     from generator.results.case import Books
     from generator.results.entries import day_of
 
-    stamps = {each.stamp: each for each in shop.stamps}
-    instruments = {each.number: each for each in shop.instruments}
-    trade = str(history.facts.get("trade", ""))
-    begun = day_of(str(history.facts.get("issued on", "")))
-    return Books(stamps, instruments, tuple(settled), trade, begun, day)
+    return Books(
+        {each.stamp: each for each in shop.stamps},
+        {each.number: each for each in shop.instruments},
+        _due_then(history),
+        tuple(covered(slips_of(history))),
+        trade=str(history.facts.get("trade", "")),
+        begun=day_of(str(history.facts.get("issued on", ""))),
+        until=day,
+        doers=_doers(history),
+    )
+
+
+def _due_then(history: Traveller) -> dict[str, date]:
+    """When each instrument was due, as the list said that was frozen with the traveller."""
+    from generator.record.files import quick_tree
+    from generator.results.entries import day_of
+
+    file = history.folder / "output/issued" / history.serial / "workshop/instruments.yaml"
+    told = quick_tree(file).get("instruments", ())
+    due = ((each["number"], day_of(each["check due"])) for each in told)
+    return {number: day for number, day in due if day is not None}
+
+
+def covered(slips: Iterable[Slip]) -> Iterator[tuple[Key, str]]:
+    """The values that concessions allow, each in its field."""
+    for slip in slips:
+        told = slip.concession.tree.get("covers", ()) if slip.concession is not None else ()
+        if slip.decision == "use":
+            for each in told:
+                key = (each["sheet"], each["operation"], each["row"], each["name"])
+                yield key, each["value"]
+
+
+def entries_of(history: Traveller, form: Form, supplement: str = "") -> dict[Key, Entry]:
+    """What stands in the boxes of a form, after all that was entered."""
+    from generator.results.entries import merged
+
+    return merged([each.tree["boxes"] for each in results_of(history, supplement)], form)
+
+
+def _doers(history: Traveller) -> frozenset[str]:
+    """Who did work on the traveller, on any of its sheets."""
+    from generator.results.case import Books, Case
+    from generator.results.judge import done_by
+
+    named = {str(each.tree.get("supplement", "")) for each in history.of_kind("result")}
+    found: set[str] = set()
+    for name in named:
+        form = form_read(history, name)
+        found |= {*done_by(Case(form, entries_of(history, form, name), Books({}, {})))}
+    return frozenset(found)
+
+
+def before_of(history: Traveller, supplement: str) -> tuple[Form, Mapping[Key, Entry]] | None:
+    """The form of the traveller and what stands in it, for judging a sheet that goes with it."""
+    if not supplement:
+        return None
+    form = form_read(history)
+    return form, entries_of(history, form)

@@ -31,13 +31,16 @@ def index(asked: Namespace) -> int:
 
 def trace(asked: Namespace) -> int:
     """0 with everything that hangs on a word, 1 where nothing does."""
-    from generator.record.index import found_in, indexed
+    from generator.record.index import found_in, indexed, rows_in
 
     _is_there(asked)
     if not asked.word.strip():
         raise Refusal("misuse", "nothing is asked for", "a batch, a stamp, a serial or the like")
     text = indexed(asked.workshop).text
     rows = [row for row in found_in(text, asked.word) if _wanted(asked, row)]
+    if not rows and asked.kind and asked.kind not in (kinds := {r.kind for r in rows_in(text)}):
+        wrong = f"nothing in the record is of the kind '{asked.kind}'"
+        raise Refusal("misuse", wrong, "one of: " + ", ".join(sorted(kinds)))
     if not rows:
         raise Refusal("record", f"nothing in the record is '{asked.word}'", _near(text, asked))
     _told(asked, sorted(rows, key=lambda r: (r.kind, r.value, r.traveller, r.operation)))
@@ -93,7 +96,7 @@ def _told(asked: Namespace, rows: Sequence[Row]) -> None:
 
 
 _SHOWN = ("part", "process", "position", "batch", "charge", "instrument", "slip", "concession",
-          "replaces", "replaced by", "certificate", "stamp", "drawing", "old name",
+          "replaces", "replaced by", "measured on", "certificate", "stamp", "drawing", "old name",
           "scan")  # fmt: skip
 
 

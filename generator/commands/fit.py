@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import acted, open_traveller, shop_of
+from generator.commands.acting import acted, in_use, open_traveller, shop_of
 from generator.commands.people import because, may
 from generator.findings import Refusal
 
@@ -32,8 +33,10 @@ def fit(asked: Namespace) -> int:
         if not sits:
             raise Refusal("record", f"part {part} is not fitted", "without --removed")
         why = because(asked.what or "", "--what")
-        own = {"part serial": part, "position": sits, "removed": "yes", "why": why}
+        own = {"part serial": part, "airframe": _airframe(history, part), "position": sits,
+               "removed": "yes", "why": why}  # fmt: skip
         return acted(asked, shop, history, "fit", own)
+    in_use(history)
     if sits:
         raise Refusal("record", f"part {part} sits at {sits}", "--removed, first")
     frame, position = _place(history)
@@ -43,7 +46,28 @@ def fit(asked: Namespace) -> int:
         "airframe": asked.airframe or frame,
         "position": asked.position or position,
     }
+    _is_free(history, own)
     return acted(asked, shop, history, "fit", own)
+
+
+def _is_free(history: Traveller, own: Mapping[str, str]) -> None:
+    """Refusal where another part of the same number sits in that place. Parts that are made in a
+    set may share the name of one."""
+    from generator.record import traveller
+    from generator.record.processes import issued_of
+
+    if len(history.facts["part serials"]) > 1:
+        return
+    for each in issued_of(history.folder, str(history.facts["process"])):
+        other = traveller(history.folder, each.serial)
+        for serial in each.part_serials:
+            if (
+                fitted(other, serial) == own["position"]
+                and _airframe(other, serial) == own["airframe"]
+            ):
+                wrong = f"part {serial} of {each.serial} sits at {own['position']}"
+                right = f"witnessmark fit {each.serial} --removed, first"
+                raise Refusal("record", wrong, right)
 
 
 def fitted(history: Traveller, part: str) -> str:
@@ -52,6 +76,12 @@ def fitted(history: Traveller, part: str) -> str:
     if not acts or acts[-1].tree.get("removed"):
         return ""
     return str(acts[-1].tree.get("position", ""))
+
+
+def _airframe(history: Traveller, part: str) -> str:
+    """The airframe on which a fitted part sits."""
+    acts = [a for a in history.of_kind("fit") if a.tree.get("part serial") == part]
+    return str(acts[-1].tree.get("airframe", ""))
 
 
 def _place(history: Traveller) -> tuple[str, str]:

@@ -110,6 +110,7 @@ def _record_says_no(order: Order, seen: Sheets, serial: str) -> list[Finding]:
         *rules.prerequisites_open(shop, shown, parts),
         *rules.older_open(shop, shown),
         *rules.issued_twice(shop, shown, parts),
+        *rules.scrapped(shop, shown, parts),
         *rules.back_dated(shop.folder, serial, read_day(order.on)),
     ]
 

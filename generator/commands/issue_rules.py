@@ -36,12 +36,17 @@ def before_its_revision(shop: Shop, shown: str, on: date) -> list[Finding]:
 
 
 def of_another_part(given: Given | None, serials: Sequence[str]) -> list[Finding]:
-    """Numbers measured on one part are no numbers for another."""
-    if given is None or given.values.part_serial in ("", *serials):
+    """Numbers measured on one part are no numbers for another, and those of which nobody says on
+    which part they were measured are for none."""
+    if given is None or given.values.part_serial in serials:
         return []
-    place = given.document.place(("part serial",))
-    wrong = f"the values are of part {given.values.part_serial}, not of {', '.join(serials)}"
-    return [Finding(place, "given", wrong, "the values measured on this part")]
+    told = given.values.part_serial
+    place = given.document.place(("part serial",) if told else ("process",))
+    wrong = f"the values are of part {told}, not of {', '.join(serials)}"
+    if not told:
+        wrong = "the file does not say on which part its values were measured"
+    right = "the values measured on this part" if told else f"part serial: {serials[0]}"
+    return [Finding(place, "given", wrong, right)]
 
 
 def out_of_date(shop: Shop, shown: str, on: date) -> list[Finding]:
@@ -231,6 +236,27 @@ def issued_twice(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding
             wrong = f"part {', '.join(same)} has the open traveller {each.serial} of {number}"
             right = f"witnessmark replace {each.serial}, or withdraw it"
             found.append(Finding(_at(shop, shown, ("process",)), "open", wrong, right))
+    return found
+
+
+def scrapped(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding]:
+    """A part that was scrapped or sent back comes to no bench again, whatever process made it."""
+    from generator.record import traveller
+    from generator.record.processes import issued_of
+    from generator.record.slips import slips_of
+
+    part = shop.processes[shown].part.number
+    same = [each.number for each in shop.processes.values() if each.part.number == part]
+    found = []
+    for each in (listed for number in same for listed in issued_of(shop.folder, number)):
+        if not {*serials} & {*each.part_serials}:
+            continue
+        for slip in slips_of(traveller(shop.folder, each.serial)):
+            gone = {*serials} & {*((slip.part and (slip.part,)) or each.part_serials)}
+            if slip.decision in ("scrap", "return") and gone:
+                wrong = f"part {', '.join(sorted(gone))} went by {slip.number}: {slip.decision}"
+                found.append(Finding(_at(shop, shown, ("part", "number")), "scrapped", wrong,
+                                     "the serial of a new part"))  # fmt: skip
     return found
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
@@ -10,13 +11,17 @@ from generator.commands.acting import shop_of
 from generator.commands.draft import day_words, write_folder
 from generator.commands.told import say
 
+_LAST_DAY = "9999-12-31"
+
 if TYPE_CHECKING:
+    from generator.process import Workshop
     from generator.results.progress import Progress
 
 
 def list(asked: Namespace) -> int:  # the word of the command
     """0 with the open travellers told, and where asked their sheet printed."""
-    found = progress_of(asked)
+    shop = shop_of(asked, acting=False)
+    found = progress_of(asked, shop)
     for each in found:
         slips = f"; slips open: {', '.join(each.slips)}" if each.slips else ""
         say(
@@ -27,16 +32,17 @@ def list(asked: Namespace) -> int:  # the word of the command
     due = [each for each in found if each.stop]
     say(f"{len(found)} open, {len(due)} at a stop", asked)
     if asked.print:
-        _printed(asked, found)
+        _printed(asked, shop, found)
     return 0
 
 
-def progress_of(asked: Namespace) -> tuple[Progress, ...]:
+def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
     """How far every open traveller has come, by what was entered."""
-    from generator.commands.enter import form_read, results_of
+    from generator.commands.acting import as_recorded
+    from generator.commands.close import still_open
+    from generator.commands.enter import entries_of, form_read
     from generator.record.history import all_serials, traveller
     from generator.record.slips import slips_of
-    from generator.results.entries import merged
     from generator.results.progress import progress
 
     found = []
@@ -44,18 +50,21 @@ def progress_of(asked: Namespace) -> tuple[Progress, ...]:
         history = traveller(asked.workshop, serial)
         if history.status != "open":
             continue
+        history = as_recorded(asked, serial)
         form = form_read(history)
-        entries = merged([each.tree["boxes"] for each in results_of(history)], form)
         undone = [each.number for each in slips_of(history) if each.decided is None]
-        found.append(progress(history.facts, form, entries, tuple(undone)))
+        come = progress(history.facts, form, entries_of(history, form), tuple(undone))
+        if not come.operation and (more := len(still_open(history, shop, _LAST_DAY))):
+            waits = f"every operation is signed, {more} things are open: witnessmark close {serial}"
+            come = replace(come, waits=waits)
+        found.append(come)
     return tuple(found)
 
 
-def _printed(asked: Namespace, found: tuple[Progress, ...]) -> None:
+def _printed(asked: Namespace, shop: Workshop, found: tuple[Progress, ...]) -> None:
     from generator.draw import draw_sheet
     from generator.results.progress import visit_sheet
 
-    shop = shop_of(asked)
     day = day_words(read_day(asked.on)) if asked.on else "not dated"
     text = visit_sheet(shop, found, day)
     files = {"visit-sheet.md": text.encode(), "visit-sheet.pdf": draw_sheet(text).pdf}

@@ -8,8 +8,9 @@ from generator.findings import Refusal
 from generator.process import Workshop
 
 
-def may(shop: Workshop, stamp: str, day: date, *roles: str) -> str:
-    """The stamp. Refusal where nobody held it on that day, or not as one of the roles, if any."""
+def may(shop: Workshop, stamp: str, day: date, *roles: str, trade: str = "") -> str:
+    """The stamp. Refusal where nobody held it on that day, or not as one of the roles, if any, or
+    not for the trade, if any."""
     held = [each for each in shop.stamps if each.stamp == stamp and each.holds_on(day)]
     if not held:
         wrong = f"nobody held the stamp {stamp} on {day.isoformat()}"
@@ -17,6 +18,9 @@ def may(shop: Workshop, stamp: str, day: date, *roles: str) -> str:
     if roles and held[0].role not in roles:
         wrong = f"{stamp} is of class {held[0].role}"
         raise Refusal("stamp", wrong, "the stamp of one of: " + ", ".join(roles))
+    if trade and not held[0].holds_for(trade):
+        wrong = f"{stamp} does not hold for {trade}"
+        raise Refusal("stamp", wrong, "a stamp that holds for that trade, or for all")
     return stamp
 
 

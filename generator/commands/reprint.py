@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from argparse import Namespace
 from hashlib import sha256
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
@@ -52,9 +51,10 @@ def reprint(asked: Namespace) -> int:
 def _restored(asked: Namespace, history: Traveller) -> int:
     """Missing files, made again and written only where they are what the sums say."""
     from generator.record.desk import ISSUED
+    from generator.record.sound import registered, sums_of
 
     place = asked.workshop / ISSUED / history.serial
-    sums = _sums(place)
+    sums = sums_of(asked.workshop, history.serial, registered(asked.workshop))
     missing = sorted(name for name in sums if not (place / name).exists())
     if not missing:
         say(f"nothing is missing of {history.serial}; verify tells whether all is unchanged", asked)
@@ -75,10 +75,3 @@ def _restored(asked: Namespace, history: Traveller) -> int:
         (place / name).write_bytes(files[name])
         say(f"{place / name}", asked)
     return 0
-
-
-def _sums(place: Path) -> dict[str, str]:
-    """The sums of an issued folder by the names of its files."""
-    rows = (place / "sums.txt").read_text(encoding="utf-8").splitlines()
-    pairs = (row.split("  ", 1) for row in rows)
-    return {path.rpartition(f"/{place.name}/")[2]: told for told, path in pairs}

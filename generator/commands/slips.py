@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
@@ -11,6 +11,7 @@ from generator.commands.acting import (
     Lists,
     acted,
     begun_by_record,
+    head_of,
     open_traveller,
     shop_of,
     unchanged,
@@ -26,8 +27,10 @@ if TYPE_CHECKING:
     from generator.process import Workshop
     from generator.record import Act, Desk, Traveller
     from generator.record.slips import Slip
+    from generator.results.form import Field
 
 _THIRD = 3
+_BEYOND = ("out", "between", "strip")
 
 
 def slip(asked: Namespace) -> int:
@@ -37,15 +40,30 @@ def slip(asked: Namespace) -> int:
     history = open_traveller(asked, asked.serial)
     operation = _operation(history, asked.operation)
     says = because(asked.what, "--what")
+    taken: list[str] = []
 
     def numbered(at: Desk) -> tuple[Mapping[str, Any], Lists]:
         number = at.next_of("slips", "NC")
-        say(number, asked)
+        taken.append(number)
         row = f"{number} {history.serial} {operation} {says}\n"
         return {"slip": number}, {at.list_path("slips"): row}
 
     own = {"operation": operation, "says": says}
-    return acted(asked, shop, history, "slip", own, numbered)
+    if asked.part:
+        own["part serial"] = _part(history, asked.part)
+    code = acted(asked, shop, history, "slip", own, numbered)
+    for number in taken:  # told once it is in the record, and not where a killed run came first
+        say(number, asked)
+    return code
+
+
+def _part(history: Traveller, serial: str) -> str:
+    """The part of a set that a slip is on."""
+    known = list(history.facts["part serials"])
+    if serial not in known:
+        wrong = f"{history.serial} is not of part {serial}"
+        raise Refusal("misuse", wrong, "one of: " + ", ".join(known))
+    return serial
 
 
 def dispose(asked: Namespace) -> int:
@@ -53,8 +71,9 @@ def dispose(asked: Namespace) -> int:
     from generator.record.slips import slip_named
 
     shop = shop_of(asked)
-    may(shop, asked.stamp, read_day(asked.on), "lead", "inspector")
     history, found = slip_named(asked.workshop, asked.slip)
+    trade = str(history.facts.get("trade", ""))
+    may(shop, asked.stamp, read_day(asked.on), "lead", "inspector", trade=trade)
     open_traveller(asked, history.serial)
     if found.decided is not None:
         wrong = f"{found.number} was decided on {found.decided.tree.get('on')}: {found.decision}"
@@ -77,8 +96,9 @@ def concede(asked: Namespace) -> int:
     from generator.record.slips import slip_named
 
     shop = shop_of(asked)
-    may(shop, asked.stamp, read_day(asked.on), "inspector")
     history, found = slip_named(asked.workshop, asked.slip)
+    trade = str(history.facts.get("trade", ""))
+    may(shop, asked.stamp, read_day(asked.on), "inspector", trade=trade)
     open_traveller(asked, history.serial)
     if found.decision not in ("use", "rework"):
         wrong = f"{found.number} is not to be used or reworked: {found.decision or 'undecided'}"
@@ -90,18 +110,78 @@ def concede(asked: Namespace) -> int:
         wrong = f"{asked.stamp} decided on {found.number}"
         raise Refusal("stamp", wrong, "a concession by another than who decided")
 
+    taken: list[str] = []
+
     def numbered(at: Desk) -> tuple[Mapping[str, Any], Lists]:
         number = at.next_of("concessions", "CN")
-        say(number, asked)
+        taken.append(number)
         row = f"{number} {found.number} {history.serial}\n"
         return {"concession": number}, {at.list_path("concessions"): row}
 
+    told = [*_covered(asked, history, found), *_out_now(shop, history, found)]
+    covers = [each for i, each in enumerate(told) if each not in told[:i]]
     own = {
         "slip": found.number,
         "operation": found.operation,
         "says": because(asked.what, "--what"),
+        "covers": covers,
     }
-    return acted(asked, shop, history, "concession", own, numbered)
+    code = acted(asked, shop, history, "concession", own, numbered)
+    if not taken:
+        return code
+    say(taken[0], asked)
+    for each in covers:
+        say(f"allowed: {each['row']} {each['name']}: {each['value']}".replace(" :", ":"), asked)
+    if not covers:
+        say("no value is allowed by it: nothing out of limits is entered at its operation", asked)
+    return code
+
+
+def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[str, str]]:
+    """The values at the operation of a slip that are entered and beyond their limits."""
+    from generator.commands.enter import before_of, books_of, entries_of, form_read
+    from generator.results.judge import judged
+
+    sheet = _sheet_of(slip.operation)
+    form = form_read(history, sheet)
+    entries = entries_of(history, form, sheet)
+    books = books_of(shop, history, None)
+    beyond = {(v.sheet, v.operation, v.row) for v in judged(
+        form, entries, books, before_of(history, sheet)
+    ) if v.code in _BEYOND and v.blocks}  # fmt: skip
+    for field in form.fields:
+        if field.operation == slip.operation and (
+            field.sheet, field.operation, field.label) in beyond:  # fmt: skip
+            yield _covers(field, entries[field.key].text)
+
+
+def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[str, str]]:
+    """The values that are named: of the operation of the slip, or of a sheet as a whole such as a
+    feature of the inspection sheet."""
+    from generator.commands.enter import form_read
+
+    form = form_read(history, _sheet_of(slip.operation))
+    fields = [f for f in form.fields if f.operation in (slip.operation, "")
+              and f.kind in ("number", "choice")]  # fmt: skip
+    for told in asked.covers or ():
+        name, equals, value = (each.strip() for each in told.rpartition("="))
+        named = [f for f in fields if name in (f.label, f.row)]
+        if not equals or not value or len(named) != 1:
+            wrong = f"'{told}' names {len(named) or 'no'} box of operation {slip.operation}"
+            labels = ", ".join(dict.fromkeys(f.label for f in named or fields))
+            raise Refusal("misuse", wrong, f'"BOX=VALUE" with one of: {labels}')
+        yield _covers(named[0], value)
+
+
+def _covers(field: Field, value: str) -> dict[str, str]:
+    sheet, operation, row, name = field.key
+    return {"sheet": sheet, "operation": operation, "row": row, "name": name, "value": value}
+
+
+def _sheet_of(operation: str) -> str:
+    """The supplementary sheet of an operation such as 110R1, "" for the traveller."""
+    _, letter, number = operation.partition("R")
+    return letter + number
 
 
 def _operation(history: Traveller, number: str) -> str:
@@ -122,6 +202,8 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     """Record the decision with its supplementary sheet, in one act."""
     from generator.draw.sheet import read_sheet
     from generator.record import perform, recover
+    from generator.record.git import opened
+    from generator.record.recording import letter_of
     from generator.results.supplement import operations_of, void_behind
 
     operations = operations_of(read_sheet(history.sheets["traveller"]).parts)
@@ -131,6 +213,9 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     begun = max([begun, *begun_by_record(history, numbers)], key=numbers.index)
     void = void_behind(operations, again, begun)
     number = 1 + sum(bool(act.tree.get("rework")) for act in history.of_kind("dispose"))
+    # Another desk has its letter behind it, or two clones would both make a folder R1.
+    desk = letter_of(opened(asked.workshop), shop.desk)
+    own = "" if desk == history.serial[0] else desk
     if number >= _THIRD:
         may(shop, asked.stamp, read_day(asked.on), "inspector")
     if finished := recover(asked.workshop, shop.desk):
@@ -146,11 +231,11 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
         "the lead says on the sheet what is undone first.",
     ]  # fmt: skip
     day = day_words(read_day(asked.on))
-    files = _sheet_files(history, f"R{number}", whole, words, day)
+    files = _sheet_files(history, f"R{number}{own}", whole, words, day)
 
     def make(at: Desk) -> Act:
         unchanged(history)
-        return _act(at, asked, history, found, files, (f"R{number}", again, void, why))
+        return _act(at, asked, history, found, files, (f"R{number}{own}", again, void, why))
 
     act, _ = perform(asked.workshop, shop.desk, make)
     say(act.title, asked)
@@ -208,8 +293,8 @@ def _act(
     path = at.next_file(f"output/completed/{history.serial}", "dispose")
     place = f"output/completed/{history.serial}/{rework}"
     tree = {
-        "act": "dispose", "traveller": history.serial, "on": asked.on, "by": asked.stamp,
-        "slip": found.number, "decision": "rework", "why": why, "rework": rework,
+        **head_of("dispose", history, asked), "slip": found.number, "decision": "rework",
+        "why": why, "rework": rework,
         "operations": list(again), "void": list(void),
     }  # fmt: skip
     whole = {f"{place}/{name}": content for name, content in files.items()}

@@ -116,6 +116,7 @@ COMMANDS = (
             _SERIAL,
             _word("--operation", required=True, metavar="N", help="where it was found"),
             _word("--what", required=True, help="what is wrong, in a sentence"),
+            _word("--part", metavar="SERIAL", help="which part of a set; none means all of it"),
             _day("the day"),
             _STAMP,
         ),
@@ -155,6 +156,12 @@ COMMANDS = (
         (
             _word("slip", help="the slip, such as NC-A-0001"),
             _word("--what", required=True, help="what is allowed, in a sentence"),
+            _word(
+                "--covers",
+                action="append",
+                metavar="BOX=VALUE",
+                help="a value that is allowed, where it is not entered yet or is of a feature",
+            ),
             _day("the day"),
             _STAMP,
         ),

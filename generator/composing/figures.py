@@ -40,7 +40,7 @@ def figure(writer: Writer, here: Steps, wanted: FigureWanted) -> Mapping[str, An
     _same_hand(writer, here, wanted, dict(rows).get("of hand", ""))
     nominal = any(number.name in writer.answered for number in working.results)
     return {
-        "nominal": nominal and kind in ("flat-pattern", "former-templates"),
+        "nominal": nominal and kind != "bend-profile",
         "kind": kind,
         "rows": [*rows, *_beside(writer, here, wanted, rows)],
     }
@@ -156,8 +156,60 @@ def _mm(number: Number) -> str:
     return number.shown if number.unit == "mm" else f"{1000 * number.amount.value:.3f}"
 
 
+def _moment_rows(working: Working) -> Iterator[tuple[str, str]]:
+    """Both parts of a clearance sweep and its closest moment, as printed."""
+    assert working.ran is not None
+    inputs = working.ran.inputs
+    names = _OUTLINES if "first" in inputs else _WHEEL
+    for label, name in names.items():
+        yield label, inputs[name].numbers
+    if "first" in inputs:
+        for name in ("first", "second"):
+            yield name, "; ".join(f"{_in_mm(c.across)} {_in_mm(c.up)}" for c in inputs[name])
+    yield "hinge", f"{inputs['hinge_across'].numbers}; {inputs['hinge_up'].numbers}"
+    low, high = ("from_turned", "to_turned") if "first" in inputs else ("from_leg", "to_leg")
+    yield "sweep", f"{inputs[low].numbers} to {inputs[high].numbers}"
+    text = {n.name.removeprefix(f"{working.name}."): _plain(n) for n in working.results}
+    yield "at", text["at" if "first" in inputs else "leg"]
+    yield "gap", text["gap"]
+    yield "sure", text["sure"]
+    yield "wanted", inputs["wanted"].numbers
+
+
+def _linkage_rows(working: Working) -> Iterator[tuple[str, str]]:
+    """A chain of levers at neutral, and how far its first and last are turned, as printed."""
+    assert working.ran is not None
+    inputs = working.ran.inputs
+    for n, stage in enumerate(inputs["stages"], start=1):
+        sizes = (stage.driver, stage.driver_angle, stage.driven, stage.driven_angle)
+        told = [each.numbers for each in (*sizes, stage.across, stage.up)]
+        yield f"stage {n}", "; ".join((*told, stage.by))
+    text = {n.name.removeprefix(f"{working.name}."): _plain(n) for n in working.results}
+    yield "turned", inputs["angle"].numbers if "angle" in inputs else text["first"]
+    yield "last", text["last"] if "angle" in inputs else inputs["wanted"].numbers
+
+
+_WHEEL = {
+    "wheel": "wheel_radius",
+    "half length": "half_length",
+    "half width": "half_width",
+    "fullness": "fullness",
+    "door": "door_length",
+    "open": "open_angle",
+    "trigger": "trigger",
+    "closed": "closed",
+}
+_OUTLINES = {"turns": "turns", "start": "start", "end": "end"}
+
+
+def _in_mm(amount: Any) -> str:
+    return f"{1000 * amount.value:.2f}"
+
+
 _ROWS: Mapping[str, Callable[[Working], Iterator[tuple[str, str]]]] = {
     "bend-profile": _profile_rows,
     "flat-pattern": _flat_rows,
     "former-templates": _former_rows,
+    "closest-moment": _moment_rows,
+    "linkage": _linkage_rows,
 }

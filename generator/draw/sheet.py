@@ -19,10 +19,10 @@ _FRAME = (
 )  # fmt: skip
 _MAY_STAND = ("draft", "replaces")
 _HANDS = ("PORT", "STBD", "none")
-OF_OPERATION = re.compile(r"Operation (\d+(?:R\d+)?)")
+OF_OPERATION = re.compile(r"Operation (\d+(?:R\d+[A-Z]?)?)")
 """The heading of what a record has of one operation."""
 
-_OPERATION = re.compile(r"(\d+(?:R\d+)?) ([a-z]+)(?: (.+))?")
+_OPERATION = re.compile(r"(\d+(?:R\d+[A-Z]?)?) ([a-z]+)(?: (.+))?")
 
 
 @dataclass(frozen=True)

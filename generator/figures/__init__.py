@@ -15,11 +15,13 @@ from generator.figures.balloons import ballooned, dimensions
 from generator.figures.bend_profile import bend_profile
 from generator.figures.chart import chart
 from generator.figures.circle_map import circle_map
+from generator.figures.closest_moment import closest_moment
 from generator.figures.drilling_map import drilling_circle, drilling_placed, drilling_rectangle
 from generator.figures.flat_full_size import full_flat_pattern
 from generator.figures.flat_pattern import flat_pattern
 from generator.figures.former import former_plan, former_template
 from generator.figures.full_size import LARGEST, FullSize
+from generator.figures.linkage import linkage
 from generator.figures.picture import Picture
 from generator.figures.placed_map import placed_map
 from generator.figures.rectangle_map import rectangle_map
@@ -42,6 +44,8 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("figure", "flat-pattern"): flat_pattern,
     ("figure", "chart"): chart,
     ("figure", "former-templates"): former_plan,
+    ("figure", "closest-moment"): closest_moment,
+    ("figure", "linkage"): linkage,
 }
 
 FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {

@@ -68,3 +68,19 @@ def as_gauge(difference: Any) -> Any:
     if shown not in POINTS:  # a product, such as bar·K/K
         difference, shown = difference.in_unit(unit("bar")), "bar g"
     return replace(difference, unit=unit(shown))
+
+
+def warmer(temperature: Any, by: Any) -> Any:
+    """A temperature and a difference in K as the temperature that comes of them."""
+    if not isinstance(temperature, Amount):
+        return temperature + by
+    _must_be(temperature, "temperature", "a value in °C")
+    by = by.in_unit(unit("K"))
+    return Amount(
+        temperature.value + by.value,
+        temperature.unit,
+        f"{temperature.formula} + {by.formula}",
+        f"{temperature.numbers} + {by.numbers}",
+        _SUM,
+        steps=all_steps(temperature, by),
+    )

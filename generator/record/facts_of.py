@@ -14,6 +14,8 @@ from generator.record.files import quick_tree
 from generator.record.history import acts_named
 
 _KINDS = ("batch", "charge", "certificate", "release")
+_NAMED_TRAVELLER = re.compile(r"\b[A-Z]-[0-9]{4,}\b")
+_LATE = re.compile(r"late: (.+), written .+")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}|\d{1,2} [A-Z]{3} \d{4}")
 
 
@@ -86,6 +88,29 @@ def _issued(folder: Path, serial: str) -> Iterator[Row]:
         yield row("drawing", part["drawing"])
     for told in process.get("documents", ()):
         yield row("drawing", told.get("number"), f"issue {told.get('issue')}")
+    yield from _approved(folder, serial, str(facts.get("approval", "")))
+    yield from _given(folder, serial, day)
+
+
+def _approved(folder: Path, serial: str, path: str) -> Iterator[Row]:
+    """Who approved what was issued."""
+    act = quick_tree(folder / path) if path else {}
+    if act:
+        says = f"revision {act.get('revision')} of {act.get('process')}"
+        by, day = str(act.get("by", "")), str(act.get("on", ""))
+        yield Row(serial, "stamp", by, "", "approve", day, says, path)
+
+
+def _given(folder: Path, serial: str, day: str) -> Iterator[Row]:
+    """The values that came with the part, by what they were measured on and where."""
+    path = f"{ISSUED}/{serial}/given.yaml"
+    values = quick_tree(folder / path).get("values", {})
+    for name, told in values.items():
+        source = str(told.get("from", ""))
+        note = f"{name} {told.get('is')}: {source}"
+        yield Row(serial, "given", name, "", "issue", day, note, path)
+        for each in _NAMED_TRAVELLER.findall(source):
+            yield Row(serial, "measured on", each, "", "issue", day, note, path)
 
 
 def _form(file: Path) -> Mapping[tuple[str, str, str, str], Mapping[str, str]]:
@@ -118,7 +143,16 @@ def _entered(
                     label = f"{row}: {name}" if name else row
                     where = f"{sheet.replace('-', ' ')}, {label}"
                     note = read if kind == "instrument" else ""
-                    yield Row(serial, kind, word, number, where, on, note, path)
+                    for each in _each_of(word):
+                        yield Row(serial, kind, each, number, where, on, note, path)
+
+
+def _each_of(word: str) -> list[str]:
+    """What stands in one box: several things with a comma between them, or one that was written
+    late."""
+    late = _LATE.fullmatch(word)
+    told = [each.strip() for each in re.split(r"[,;]", late[1] if late else word)]
+    return [each for each in told if each]
 
 
 def _words(rows: Mapping[str, Any]) -> Iterator[tuple[str, str, str]]:

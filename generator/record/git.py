@@ -126,22 +126,31 @@ def is_clean(folder: Path, paths: Sequence[str]) -> list[str]:
     only staged counts as not committed; line ends are compared as git stores them.
     """
     tree = opened(folder)
-    return [path for path in paths if not _as_committed(tree, path)]
+    committed = _committed_blobs(tree, paths)
+    standing = {path: _files_of(tree, path) for path in paths}
+    shown = sorted({each for files in standing.values() for each in files or ()})
+    names = tree.one("hash-object", "--", *shown).split("\n") if shown else []
+    blobs = dict(zip(shown, names, strict=True))
+    return [
+        path
+        for path in paths
+        if standing[path] is None
+        or {each: blobs[each] for each in standing[path] or ()}
+        != {n: b for n, b in committed.items() if n == path or n.startswith(f"{path}/")}
+        or not standing[path]
+    ]
 
 
-def _as_committed(tree: WorkTree, path: str) -> bool:
+def _files_of(tree: WorkTree, path: str) -> list[str] | None:
+    """The files of a path, itself or those below; None where one of them is no plain file."""
     there = tree.folder / path
     files = sorted(each for each in there.rglob("*") if not each.is_dir()) if there.is_dir() else []
     shown = [each.relative_to(tree.folder).as_posix() for each in files] or [path]
-    committed = _committed_blobs(tree, path)
-    if set(shown) != set(committed) or not all((tree.folder / each).is_file() for each in shown):
-        return False
-    blobs = tree.one("hash-object", "--", *shown).split("\n")
-    return blobs == [committed[each] for each in shown]
+    return shown if all((tree.folder / each).is_file() for each in shown) else None
 
 
-def _committed_blobs(tree: WorkTree, path: str) -> Mapping[str, str]:
-    listed = tree.told("ls-tree", "-r", "-z", "HEAD", "--", path)
+def _committed_blobs(tree: WorkTree, paths: Sequence[str]) -> Mapping[str, str]:
+    listed = tree.told("ls-tree", "-r", "-z", "HEAD", "--", *paths)
     entries = [os.fsdecode(entry).split("\t", 1) for entry in listed.split(b"\0") if entry]
     return {name: facts.split()[2] for facts, name in entries}
 

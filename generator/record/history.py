@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -22,13 +22,22 @@ _ENDS = {"close": "closed", "withdraw": "withdrawn", "replace": "replaced", "voi
 
 @dataclass(frozen=True)
 class Recorded:
-    """One act on a traveller: its file seen from the workshop folder, and what that says."""
+    """One act on a traveller: its file seen from the workshop folder, and what that says.
+
+    after: the acts that were there when it was written and that no other was after; None where the
+    file does not say, as those of a process.
+    """
 
     path: str
     desk: str
     number: int
     kind: str
     tree: Mapping[str, Any]
+
+    @property
+    def after(self) -> tuple[str, ...] | None:
+        told = self.tree.get("after")
+        return tuple(map(str, told)) if isinstance(told, list) else None
 
 
 @dataclass(frozen=True)
@@ -54,6 +63,12 @@ class Traveller:
         files = sorted(place.glob("*.md"))
         return {each.stem: each.read_text(encoding="utf-8") for each in files}
 
+    @property
+    def heads(self) -> list[str]:
+        """The acts that no other is after: what the next act is written in the knowledge of."""
+        known = {path for act in self.acts for path in act.after or ()}
+        return [act.path for act in self.acts if act.path not in known]
+
     def of_kind(self, *kinds: str) -> tuple[Recorded, ...]:
         return tuple(each for each in self.acts if each.kind in kinds)
 
@@ -76,7 +91,8 @@ def traveller(folder: Path, serial: str) -> Traveller:
 
 
 def acts_in(folder: Path, place: str) -> Iterator[Recorded]:
-    """The acts whose files lie in a folder of the record, by their day, then desk and number."""
+    """The acts whose files lie in a folder of the record, each behind those it was written after;
+    where neither knew of the other, by their day, then desk and number."""
     there = folder / place
     found = []
     for name in os.listdir(there) if there.is_dir() else []:
@@ -84,7 +100,18 @@ def acts_in(folder: Path, place: str) -> Iterator[Recorded]:
             tree = tree_of(there / name)
             path = f"{place}/{name}"
             found.append(Recorded(path, named[1], int(named[2]), named[3], tree))
-    return iter(sorted(found, key=lambda e: (str(e.tree.get("on", "")), e.desk, e.number)))
+    by_day = sorted(found, key=lambda e: (str(e.tree.get("on", "")), e.desk, e.number))
+    return _each_after_its_own(by_day)
+
+
+def _each_after_its_own(acts: Sequence[Recorded]) -> Iterator[Recorded]:
+    waiting, there = list(acts), {act.path for act in acts}
+    while waiting:
+        free = (a for a in waiting if not {*(a.after or ())} & there)
+        act = next(free, waiting[0])  # of acts that name each other, the first: verify tells them
+        waiting.remove(act)
+        there.discard(act.path)
+        yield act
 
 
 def all_serials(folder: Path) -> list[str]:

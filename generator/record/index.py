@@ -1,8 +1,9 @@
 """The files of a record, in; a flat index of everything that somebody may look for in ten years, a
 row a fact, out. It is made from the files alone and can be thrown away at any time.
 
-The first row says up to where each register is in it, with the sum of that part: what is new since
-is added, and where the sum no longer fits all is made anew. Never a time stamp.
+The first row says up to where each register is in it, with the sum of that part and the sum of all
+rows below: what is new since is added, and where a sum no longer fits all is made anew. Never a
+time stamp.
 """
 
 from __future__ import annotations
@@ -42,8 +43,7 @@ def indexed(folder: Path) -> Index:
     registers = _registers(folder)
     covered = _covered(standing, registers)
     serials = _touched(registers, covered)
-    first = _first_row(registers)
-    if not serials and standing.startswith(first):
+    if covered and not serials and standing.startswith(_first_row(registers, _rest(standing))):
         return Index(standing, 0)
     kept = _without(standing, serials) if covered else ""
     made = io.StringIO()
@@ -51,7 +51,8 @@ def indexed(folder: Path) -> Index:
     for serial in serials:
         if (folder / ISSUED / serial).is_dir():
             write.writerows(map(_safe, map(astuple, rows_of(folder, serial))))
-    text = first + ",".join(_COLUMNS) + "\n" + kept + made.getvalue()
+    rest = ",".join(_COLUMNS) + "\n" + kept + made.getvalue()
+    text = _first_row(registers, rest) + rest
     _put(file, text)
     return Index(text, len(serials))
 
@@ -63,9 +64,15 @@ def _registers(folder: Path) -> Mapping[str, bytes]:
     return {named[1]: (output / name).read_bytes() for name, named in found if named}
 
 
-def _first_row(registers: Mapping[str, bytes]) -> str:
+def _first_row(registers: Mapping[str, bytes], rest: str) -> str:
+    """What the index was made of, and the sum of what follows: one that was changed by hand is made
+    anew."""
     told = [f"{desk} {len(rows)} {sha256(rows).hexdigest()}" for desk, rows in registers.items()]
-    return "registers," + ",".join(told) + "\n"
+    return "registers," + ",".join([*told, f"rows {sha256(rest.encode()).hexdigest()}"]) + "\n"
+
+
+def _rest(standing: str) -> str:
+    return standing.partition("\n")[2]
 
 
 def _covered(standing: str, registers: Mapping[str, bytes]) -> Mapping[str, int]:
@@ -73,8 +80,10 @@ def _covered(standing: str, registers: Mapping[str, bytes]) -> Mapping[str, int]
     first = standing.partition("\n")[0].split(",")
     if first[0] != "registers" or standing.split("\n", 2)[1:2] != [",".join(_COLUMNS)]:
         return {}
+    if first[-1] != f"rows {sha256(_rest(standing).encode()).hexdigest()}":
+        return {}
     found = {}
-    for told in filter(None, first[1:]):
+    for told in filter(None, first[1:-1]):
         desk, length, sums = told.split(" ")
         part = registers.get(desk, b"")[: int(length)]
         if len(part) != int(length) or sha256(part).hexdigest() != sums:

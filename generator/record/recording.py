@@ -67,11 +67,16 @@ def _at_desk(folder: Path, letter: str) -> Iterator[Desk]:
     """The desk, held by this run alone. What git's own settings of a clone say goes before the
     letter of workshop.yaml, which all clones share."""
     tree = git.opened(folder)
-    own = os.fsdecode(tree.asked("config", "--get", OWN_DESK) or b"").strip()
-    desk = Desk(tree, lettered(own or letter))
+    desk = Desk(tree, letter_of(tree, letter))
     with issuing(desk.tree) as locked:
         git.branch(locked)
         yield replace(desk, tree=locked)
+
+
+def letter_of(tree: git.WorkTree, letter: str) -> str:
+    """The letter of the desk of a clone, which may have its own. Refusal where it is none."""
+    own = os.fsdecode(tree.asked("config", "--get", OWN_DESK) or b"").strip()
+    return lettered(own or letter)
 
 
 def _recovered(at: Desk) -> str:

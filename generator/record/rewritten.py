@@ -4,9 +4,10 @@ beginning of today's, out: what was once written was changed afterwards."""
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from hashlib import sha1, sha256
 from pathlib import Path
+from string import ascii_uppercase
 
 from generator.findings import Finding, Place
 from generator.record.expected import NAMES, is_list
@@ -34,7 +35,7 @@ def rewritten(folder: Path, lists: Sequence[str], all_versions: bool) -> Iterato
         elif not _begins(today, held[path], len(today)):
             wrong = "it is not what HEAD holds: lines were changed, lost or added by hand"
             yield Finding(Place(path), "changed", wrong, f"git checkout HEAD -- {path}")
-    blobs = _versions(tree, lists, all_versions)
+    blobs = _versions(tree, all_versions)
     for path, (name, commit) in _no_beginning(folder, tree, lists, blobs):
         wrong = f"what commit {commit[:12]} held is no beginning of it: lines were rewritten"
         right = f"git diff {name[:12]} HEAD:{tree.prefix}{path}, and ask who committed it"
@@ -51,14 +52,11 @@ def _held(tree: WorkTree) -> Mapping[str, str]:
     return {path: name for path, name in found.items() if is_list(path)}
 
 
-def _versions(
-    tree: WorkTree, lists: Iterable[str], all_versions: bool
-) -> Mapping[str, Mapping[str, str]]:
+def _versions(tree: WorkTree, all_versions: bool) -> Mapping[str, Mapping[str, str]]:
     """The blobs of every list in the history of HEAD: path -> blob -> its commit."""
     words = ("log", "--raw", "--no-abbrev", "--no-renames", "-m", "--format=%H", "HEAD", "--")
-    refs = tree.asked("for-each-ref", "--format=%(refname)", "refs/witnessmark/") or b""
-    letters = {ref[-1] for ref in os.fsdecode(refs).split()} | {path[-5] for path in lists}
-    beside = [f"output/{name}-{desk}.txt" for desk in sorted(letters) for name in NAMES]
+    # Every letter: a desk of which nothing is left is one that somebody took away.
+    beside = [f"output/{name}-{desk}.txt" for desk in ascii_uppercase for name in NAMES]
     told = os.fsdecode(tree.told(*words, *beside, "output/processes"))
     found: dict[str, dict[str, str]] = {}
     commit = ""

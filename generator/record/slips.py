@@ -18,13 +18,14 @@ CONCESSION = re.compile(r"CN-[A-Z]-[0-9]{4,}")
 @dataclass(frozen=True)
 class Slip:
     """A slip of a traveller: its number, its operation, the act that decided on it and the
-    concession that allows to go on, if any."""
+    concession that allows to go on, if any; the one part of a set that it is on, "" for all."""
 
     number: str
     operation: str
     says: str
     decided: Recorded | None
     concession: Recorded | None
+    part: str = ""
 
     @property
     def decision(self) -> str:
@@ -47,7 +48,8 @@ def _slips(history: Traveller) -> Iterator[Slip]:
         number = str(act.tree.get("slip"))
         decided = _last(history, "dispose", number)
         operation, says = str(act.tree.get("operation")), str(act.tree.get("says"))
-        yield Slip(number, operation, says, decided, _last(history, "concession", number))
+        conceded, part = _last(history, "concession", number), str(act.tree.get("part serial", ""))
+        yield Slip(number, operation, says, decided, conceded, part)
 
 
 def _last(history: Traveller, kind: str, slip: str) -> Recorded | None:

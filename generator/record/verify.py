@@ -10,8 +10,11 @@ from concurrent.futures import ThreadPoolExecutor
 from hashlib import sha256
 from pathlib import Path
 
-from generator.findings import Finding, Place
+from generator.findings import Finding, Place, Refusal
+from generator.record.apart import at_odds
+from generator.record.desk import COMPLETED
 from generator.record.expected import Expected, expected
+from generator.record.history import acts_in
 
 _KEPT = ("issued", "completed", "processes")
 _BESIDE = ("draft", "handbook", "sample", "media", "index.csv")
@@ -30,7 +33,7 @@ def verified(folder: Path) -> tuple[list[Finding], Expected]:
     findings += [_missing(path) for path in sorted(told.sums.keys() - there)]
     read = sorted(told.sums.keys() & there)
     findings += [_changed(path) for path in _other_sums(folder, told, read)]
-    findings += at_odds(folder, told, there)
+    findings += _disagreeing(folder, told, there)
     return findings, told
 
 
@@ -41,17 +44,18 @@ def _there(folder: Path, told: Expected) -> Iterator[str]:
     with os.scandir(output) as entries:
         for entry in entries:
             if entry.name in _KEPT and entry.is_dir(follow_symlinks=False):
-                yield from _below(entry.path, f"output/{entry.name}")
+                yield from below(entry.path, f"output/{entry.name}")
             elif entry.name not in _BESIDE:
                 yield f"output/{entry.name}"
 
 
-def _below(place: str, shown: str) -> Iterator[str]:
+def below(place: str, shown: str) -> Iterator[str]:
+    """Everything below a folder, links not followed: an empty folder by itself, with a slash."""
     with os.scandir(place) as entries:
         for entry in entries:
             name = f"{shown}/{entry.name}"
             if entry.is_dir(follow_symlinks=False):
-                inside = list(_below(entry.path, name))
+                inside = list(below(entry.path, name))
                 yield from inside or [f"{name}/"]
             else:
                 yield name if entry.is_file(follow_symlinks=False) else f"{name} (no plain file)"
@@ -83,13 +87,13 @@ def _other_sums(folder: Path, told: Expected, paths: Sequence[str]) -> list[str]
     def wrong(part: Sequence[str]) -> list[str]:
         buffer = bytearray(_BUFFER)
         root = str(folder)
-        return [p for p in part if _sum(f"{root}/{p}", buffer) != told.sums[p]]
+        return [p for p in part if sum_of(f"{root}/{p}", buffer) != told.sums[p]]
 
     with ThreadPoolExecutor(cores) as pool:
         return sorted(path for found in pool.map(wrong, parts) for path in found)
 
 
-def _sum(path: str, buffer: bytearray) -> str:
+def sum_of(path: str, buffer: bytearray) -> str:
     """The sum of a file; "" where it cannot be read."""
     made, view = sha256(), memoryview(buffer)
     try:
@@ -99,7 +103,7 @@ def _sum(path: str, buffer: bytearray) -> str:
     try:
         while count := os.readv(handle, [buffer]):
             made.update(view[:count])
-            if count < _BUFFER:
+            if count < len(buffer):
                 break  # a plain file gives less only at its end
     finally:
         os.close(handle)
@@ -109,7 +113,7 @@ def _sum(path: str, buffer: bytearray) -> str:
 # --- what the files say of each other -------------------------------------------------------
 
 
-def at_odds(folder: Path, told: Expected, there: set[str]) -> Iterator[Finding]:
+def _disagreeing(folder: Path, told: Expected, there: set[str]) -> Iterator[Finding]:
     """Gaps and twins in numbers, folders and lists that disagree, acts in a wrong place."""
     folders = (_FOLDER.fullmatch(path) for path in told.sums)
     serials = sorted(named[1] for named in folders if named)
@@ -119,9 +123,26 @@ def at_odds(folder: Path, told: Expected, there: set[str]) -> Iterator[Finding]:
         path = f"output/issued/{serial}/facts.yaml"
         if path in there and f"traveller: {serial}\n" not in _head(folder / path):
             yield Finding(Place(path), "serial", f"it is not of {serial}", "look at its history")
+    desks: dict[str, set[str]] = {}
     for path in sorted(told.sums):
         if named := _ACT.fullmatch(path):
             yield from _act(folder, path, (named[1], named[2], named[3]), serials)
+            if named[1] == "completed":
+                desks.setdefault(named[2], set()).add(path.rpartition("/")[2][0])
+    for serial in (serial for serial, letters in desks.items() if len(letters) > 1):
+        yield from _written_apart(folder, serial)
+
+
+def _written_apart(folder: Path, serial: str) -> Iterator[Finding]:
+    """Acts of two desks on one traveller that cannot both hold."""
+    try:
+        found = list(at_odds(list(acts_in(folder, f"{COMPLETED}/{serial}"))))
+    except Refusal as no:
+        yield Finding(Place(f"{COMPLETED}/{serial}"), no.code, no.wrong, no.right)
+        return
+    for one, other, says in found:
+        right = f"look at both; an act on {serial} that settles it, or witnessmark withdraw"
+        yield Finding(Place(other.path), "apart", f"{says} ({one.path})", right)
 
 
 def _gaps(serials: Sequence[str]) -> Iterator[Finding]:

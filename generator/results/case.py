@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, Entries, Entry, day_of
-from generator.results.form import Field, Form
+from generator.results.form import Field, Form, Key
 
 
 @dataclass(frozen=True)
@@ -30,23 +30,34 @@ class Verdict:
 
 @dataclass(frozen=True)
 class Books:
-    """What the workshop knows on the day of judging: its stamps by number, its instruments by
-    number, the operations whose slip is done with, the trade of the process, and the days between
-    which all is written: of the issue and of entering."""
+    """What the workshop knows on the day of judging: its stamps by number and its instruments by
+    number, as they are today; for the instruments of the issue, when each was due then.
+
+    conceded: values that a concession allows, each in its field. done_again: operations that a
+    complete rework sheet stands for. trade: of the process. begun, until: the days between which
+    all is written, of the issue and of entering. doers: who did work on another sheet of the same
+    traveller.
+    """
 
     stamps: Mapping[str, Stamp]
     instruments: Mapping[str, Instrument]
-    conceded: Sequence[str] = field(default=())
+    due_then: Mapping[str, date] = field(default_factory=dict)
+    conceded: Collection[tuple[Key, str]] = ()
+    done_again: Collection[str] = ()
     trade: str = ""
     begun: date | None = None
     until: date | None = None
+    doers: Collection[str] = ()
 
 
 @dataclass(frozen=True)
 class Case:
+    """before: what stands on the traveller itself, where the form is of a supplementary sheet."""
+
     form: Form
     entries: Entries
     books: Books
+    before: Case | None = None
 
     def entry(self, of: Field) -> Entry:
         return self.entries.get(of.key, BLANK)
@@ -54,6 +65,11 @@ class Case:
     def written(self, of: Field) -> str:
         entry = self.entry(of)
         return entry.text if entry.stands else ""
+
+    def allowed(self, of: Field) -> bool:
+        """Whether what stands in a field is conceded, or its operation was done again."""
+        conceded = (of.key, self.written(of)) in self.books.conceded
+        return conceded or bool({of.operation, of.of} & {*self.books.done_again})
 
     def in_operation(self, operation: str, *kinds: str) -> list[Field]:
         return [
@@ -69,6 +85,22 @@ class Case:
         signed = [f for f in self.in_operation(operation, "date") if f.row != "notice"]
         found = (day_of(self.written(f)) for f in signed)
         return [day for day in found if day is not None]
+
+    def days_of(self, of: Field) -> list[date]:
+        """The days on which that was done of which a field tells: those of its operation, else
+        those of its row, of its sheet, of the whole traveller."""
+        if of.operation:
+            return self.days(of.operation)
+        dates = [f for f in self.form.fields if f.kind == "date"]
+        for near in (
+            [f for f in dates if (f.sheet, f.row) == (of.sheet, of.row)],
+            [f for f in dates if f.sheet == of.sheet],
+            [f for f in dates if f.sheet == "traveller" and f.operation],
+        ):
+            found = [day for f in near if (day := day_of(self.written(f))) is not None]
+            if found:
+                return found
+        return []
 
 
 def said(of: Field, code: str, says: str, blocks: bool = True) -> Verdict:

@@ -12,17 +12,19 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
-from generator.draw.parse import Block, Container, Heading, Paragraph, Table, plain
+from generator.draw.parse import Block, Container, Heading, Paragraph, Row, Table, plain
 from generator.draw.sheet import Operation, Section, Title, read_sheet
 
 _STOPS = ("hold", "witness", "independent")
 _LIMITS = ("readings", "strip", "grid", "lookup", "points", "clock", "map")
+_WEIGHS = ("limit", "stop", "material", "caution")
 _MATERIAL = "kit-list"
 # What belongs to one print, or says in other words what other sheets say.
 _NOT_COMPARED = ("inspection-sheet", "hold-list", "closing-sheet", "tool-list", "slips",
                  "rework-sheet", "stop-work-notice", "part-labels", "fit-record")  # fmt: skip
 _OWN_SECTIONS = ("This print", "Revisions", "Approvals", "Where the work stops for an inspector")
-_OF_ONE_PRINT = ("Full fingerprint", "Print ", "Traveller ", "Serial ")
+_FINGERPRINT = "Full fingerprint: "
+_OF_ONE_PRINT = ("Print", "Traveller", "Serial")  # rows of a table of facts, and no line of text
 _MARK = re.compile(r" ?\[[cgt][0-9]+\]|^[cgt][0-9]+$")
 _OF_OPERATION = re.compile(r"Operation ([0-9]+)")
 
@@ -44,7 +46,7 @@ class Change:
     @property
     def weighs(self) -> bool:
         """Whether an inspector must see it before paper on the floor is changed."""
-        return self.what in ("limit", "stop", "material", "caution", "added", "removed")
+        return self.what in (*_WEIGHS, "added", "removed")
 
 
 Line = tuple[str, str]  # what it is, its words
@@ -100,16 +102,29 @@ def _lines(blocks: Sequence[Block], kind: str) -> Iterator[Line]:
         elif isinstance(block, Table):
             words = [_row(row) for row in block.rows]
         else:
-            words = [*map(plain, block.paragraphs), *(_row(row) for row in block.rows)]
+            own = block.name == "facts"
+            rows = [row for row in block.rows if not (own and plain(row[0]) in _OF_ONE_PRINT)]
+            in_rows = _readings(rows) if block.name == "readings" else map(_row, rows)
+            words = [*map(plain, block.paragraphs), *in_rows]
         for each in words:
             told = _MARK.sub("", each).strip()
-            if told and not told.startswith(_OF_ONE_PRINT):
+            if told and not told.startswith(_FINGERPRINT):
                 yield what, told
 
 
 def _row(cells: Sequence[object]) -> str:
     told = [_MARK.sub("", plain(cell)) for cell in cells]  # type: ignore[arg-type]
     return "  ".join(each for each in told if each)
+
+
+def _readings(rows: Sequence[Row]) -> Iterator[str]:
+    """Readings in words: a row of bare figures says nothing on a change sheet."""
+    heads = [plain(cell) for cell in rows[0]]
+    for row in rows[1:]:
+        name, *cells = (_MARK.sub("", plain(cell)) for cell in row)
+        yield f"{name}: " + ", ".join(
+            f"{head} {cell}" for head, cell in zip(heads[1:], cells, strict=True) if cell
+        )
 
 
 def _what(block: Block, kind: str) -> str:
@@ -134,13 +149,19 @@ def _between(
         where = kind.replace("-", " ") if operation else f"{kind.replace('-', ' ')}: {place}"
         if operation and kind == "traveller" and (place not in before or place not in after):
             there = after.get(place) or before[place]
-            words = "; ".join(words for _, words in there[:3])
-            added = place in after
-            what = "added" if added else "removed"
-            yield Change(operation, what, where, "" if added else words, words if added else "")
+            yield from _whole(operation, where, there, place in after)
             continue
         for what, old, new in _pairs(before.get(place, []), after.get(place, [])):
             yield Change(operation, what, where, old, new)
+
+
+def _whole(operation: str, where: str, lines: Sequence[Line], added: bool) -> Iterator[Change]:
+    """An operation that came or went, in its first words, and everything of it that weighs."""
+    words = "; ".join(words for _, words in lines[:3])
+    told = [("added" if added else "removed", words)]
+    told += [(what, words) for what, words in lines if what in _WEIGHS]
+    for what, each in told:
+        yield Change(operation, what, where, "" if added else each, each if added else "")
 
 
 def _pairs(old: Sequence[Line], new: Sequence[Line]) -> Iterator[tuple[str, str, str]]:

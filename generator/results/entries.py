@@ -15,7 +15,8 @@ from typing import Any
 
 from generator.findings import Fault, near_word
 from generator.read import Steps
-from generator.results.form import Field, Form, Key, ordinal
+from generator.results.form import Field, Form, Key
+from generator.results.form_says import ordinal
 
 TICKS, OUTSIDE = "ticks", "sheet"
 _LATE = re.compile(r"late: (.+), written (.+)")

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from generator.results.form import Answers, Field, Form, Stop
+from generator.results.form import Field, Form
+from generator.results.form_says import Answers, Stop
 
 
 def tree_of_form(form: Form) -> dict[str, Any]:
@@ -52,6 +53,8 @@ def _field_tree(field: Field) -> dict[str, Any]:
         "accept to": field.accept_to,
         "lower by": field.lower_by,
         "upper by": field.upper_by,
+        "accept by": field.accept_by,
+        "of": field.of,
         "may be empty": "yes" if field.may_be_empty else "",
     }
     return {key: value for key, value in words.items() if value}
@@ -59,11 +62,13 @@ def _field_tree(field: Field) -> dict[str, Any]:
 
 def _field_from(tree: Mapping[str, Any]) -> Field:
     told = {
-        key: tree.get(key, "") for key in ("operation", "name", "lower", "upper", "unit", "who")
+        key: tree.get(key, "")
+        for key in ("operation", "name", "lower", "upper", "unit", "who", "of")
     }
     return Field(
         sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),
         choices=tuple(tree.get("choices", ())), may_be_empty=tree.get("may be empty") == "yes",
         accept_from=tree.get("accept from", ""), accept_to=tree.get("accept to", ""),
-        lower_by=tree.get("lower by", ""), upper_by=tree.get("upper by", ""), **told,
+        lower_by=tree.get("lower by", ""), upper_by=tree.get("upper by", ""),
+        accept_by=tree.get("accept by", ""), **told,
     )  # fmt: skip

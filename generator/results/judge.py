@@ -7,21 +7,30 @@ they were used. Nothing is repaired and nothing is guessed.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from datetime import date
 
 from generator.results import judge_counts, judge_values
 from generator.results.case import Books, Case, Verdict, said
 from generator.results.entries import Entries, day_of
-from generator.results.form import SIGNING, Field, Form, Stop
+from generator.results.form import SIGNING, Field, Form
+from generator.results.form_says import Stop
 
 _OF_TWO = re.compile(r"(.+): (?:first|second), .+")
+_INSPECTORS = ("inspector", "independent inspector")
+_NUMBERED = r"\d+(?:R\d+[A-Z]?)?"
+_CLOSING_UP = ("nothing left inside", "seen before closing up")
 _INSTEAD = {"go on without": "sign witness", "sign witness": "go on without"}
 
 
-def judged(form: Form, entries: Entries, books: Books) -> tuple[Verdict, ...]:
-    """All that is wrong, rule after rule, each in the order of the form."""
-    case = Case(form, entries, books)
+def judged(
+    form: Form, entries: Entries, books: Books, before: tuple[Form, Entries] | None = None
+) -> tuple[Verdict, ...]:
+    """All that is wrong, rule after rule, each in the order of the form.
+
+    before: form and entries of the traveller, where the form is of a sheet that goes with it.
+    """
+    case = Case(form, entries, books, Case(*before, books) if before else None)
     return tuple(verdict for rule in _RULES for verdict in rule(case))
 
 
@@ -65,32 +74,38 @@ def _not_left_out(case: Case) -> Iterator[Verdict]:
 
 
 def _reasons(case: Case) -> Iterator[Verdict]:
-    """An operation that does not apply is named, with its reason, on the same sheet."""
-    named = [
-        word
-        for f in case.form.fields
+    """An operation that does not apply is named, with its reason, on the same sheet; one that is a
+    stop, with the stamp of an inspector."""
+    lines = [
+        f for f in case.form.fields
         if f.sheet == "traveller" and f.name == "operation or line" and _is_whole(case, f)
-        for word in re.findall(r"\d+(?:R\d+)?", case.written(f))
-    ]
+    ]  # fmt: skip
+    named = {
+        word: line for line in lines for word in re.findall(_NUMBERED, case.written(line))
+    }  # fmt: skip
+    stops = {stop.operation for stop in case.form.stops}
     for each in case.form.fields:
-        if _is_not_applicable(each) and case.written(each) and each.operation not in named:
+        if not (_is_not_applicable(each) and case.written(each)):
+            continue
+        line = named.get(each.operation)
+        if line is None:
             yield said(each, "reason", "N/A, and no line of the traveller gives its reason")
+        elif each.operation in stops and not _seen_by_inspector(case, line):
+            says = "N/A at a stop, and the line of its reason has no stamp of an inspector"
+            yield said(each, "class", says)
+
+
+def _seen_by_inspector(case: Case, line: Field) -> bool:
+    """Whether a line of N/A has the stamp of an inspector."""
+    beside = [f for f in case.form.fields if f.key[:3] == line.key[:3] and f.kind == "stamp"]
+    held = (case.books.stamps.get(case.written(each)) for each in beside)
+    return any(each is not None and each.role in _INSPECTORS for each in held)
 
 
 def _is_whole(case: Case, line: Field) -> bool:
     """Whether a line of N/A has its reason, its day and its stamp."""
     beside = [f for f in case.form.fields if f.key[:3] == line.key[:3]]
     return all(case.written(f) for f in beside)
-
-
-def _late(case: Case) -> Iterator[Verdict]:
-    """An entry written after the day of the work is told, and does not stop a close."""
-    for each in case.form.fields:
-        entry = case.entry(each)
-        if entry.state == "late":
-            told = "" if day_of(entry.written) else ", which is no day"
-            says = f"late entry, written {entry.written}{told}"
-            yield said(each, "late", says, blocks=bool(told))
 
 
 # --- people -------------------------------------------------------------------------------------
@@ -113,10 +128,10 @@ def _stamps(case: Case) -> Iterator[Verdict]:
             yield said(stamp, "stamp", f"{text} did not hold on {day.isoformat()}")
         elif case.books.trade and not holder.holds_for(case.books.trade):
             yield said(stamp, "trade", f"{text} does not hold for {case.books.trade}")
-        elif stamp.who and stamp.who not in SIGNING:
+        elif stamp.who and not {*SIGNING} & {*stamp.who.split(" or ")}:
             if text != stamp.who:
                 yield said(stamp, "class", f"{text}, where the sheet names {stamp.who}")
-        elif stamp.who and holder.role != stamp.who:
+        elif stamp.who and holder.role not in stamp.who.split(" or "):
             yield said(stamp, "class", f"{text} is of class {holder.role}, not {stamp.who}")
 
 
@@ -136,13 +151,29 @@ def _same_row(one: Field, other: Field) -> bool:
 
 def _two_people(case: Case) -> Iterator[Verdict]:
     """Two stamps of one point are of two people, and the second took no part in the work."""
-    doers = {case.written(f) for f in case.form.fields if f.row == "sign done"} - {""}
+    doers = {*done_by(case), *case.books.doers}
+    yield from _closing_up(case)
     for first, second in _points(case):
         one, other = case.written(first), case.written(second)
         if other and one == other:
             yield said(second, "same stamp", f"{other} stands twice where two people look")
         elif other in doers:
             yield said(second, "took part", f"{other} did work on this traveller")
+
+
+def _closing_up(case: Case) -> Iterator[Verdict]:
+    """Who saw that nothing was left inside is another than who says so."""
+    rows = [[f for f in case.form.fields if f.kind == "stamp" and f.row == row]
+            for row in _CLOSING_UP]  # fmt: skip
+    for one, other in zip(*rows, strict=False):
+        text = case.written(other)
+        if text and case.written(one) == text:
+            yield said(other, "same stamp", f"{text} stands twice where two people look")
+
+
+def done_by(case: Case) -> Collection[str]:
+    """The stamps of those who did the operations."""
+    return {case.written(f) for f in case.form.fields if f.row == "sign done"} - {""}
 
 
 def _points(case: Case) -> Iterator[tuple[Field, Field]]:
@@ -209,7 +240,7 @@ def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -
 
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     _blank, _not_left_out, _reasons,
-    _late, judge_values.limits, judge_values.answers, judge_values.days, _stamps,
-    _two_people, _holds, judge_counts.instruments, judge_counts.counts, judge_counts.means,
-    judge_counts.sheets,
+    judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
+    judge_values.days, _stamps, _two_people, _holds,
+    judge_counts.instruments, judge_counts.counts, judge_counts.means, judge_counts.sheets,
 )  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 
 from generator.results.case import Case, Verdict, number_in, said
 from generator.results.form import IN_HAND, Field
@@ -22,14 +23,32 @@ def instruments(case: Case) -> Iterator[Verdict]:
         if not text or kind == named or kind not in kinds:
             continue
         held = case.books.instruments.get(text)
-        days = case.days(each.operation) if each.operation else []
-        if held is None:
+        if held is None and text not in case.books.due_then:
             yield said(each, "instrument", f"the workshop has no instrument {text}")
-        elif held.kind != kind:
+        elif held is not None and held.kind != kind:
             yield said(each, "instrument", f"{text} is a {held.kind}, no {kind}")
-        elif days and held.check_due < max(days):
-            due, on = held.check_due.isoformat(), max(days).isoformat()
-            yield said(each, "overdue", f"{text} was due {due}, used {on}")
+        else:
+            days = sorted({*case.days_of(each)})
+            wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
+            if wrong:
+                yield said(each, "overdue", wrong)
+
+
+def _overdue(case: Case, number: str, used: date) -> str:
+    """What is wrong with the check of an instrument on a day of its use. A check that was due then
+    is not made good by a later one: the list of today must say that it was made before."""
+    then, held = case.books.due_then.get(number), case.books.instruments.get(number)
+    if then is not None and used <= then:
+        return ""
+    if held is None or held.check_due < used:
+        due = max(filter(None, (then, held.check_due if held else None)))
+        return f"{number} was due {due.isoformat()}, used {used.isoformat()}"
+    if held.checked is not None and held.checked > used:
+        return f"{number} was checked on {held.checked.isoformat()}, used {used.isoformat()}"
+    if held.checked is None and then is not None:
+        says = f"{number} was due {then.isoformat()}, used {used.isoformat()}"
+        return f"{says}; instruments.yaml does not say on which day it was checked since"
+    return ""
 
 
 def counts(case: Case) -> Iterator[Verdict]:

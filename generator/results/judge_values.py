@@ -3,48 +3,95 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from datetime import date
 
 from generator.results.case import Case, Verdict, is_clock, number_in, said
 from generator.results.entries import day_of
-from generator.results.form import IN_HAND
+from generator.results.form import IN_HAND, Field
+from generator.results.form_says import Answers
 
+_COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 _SIGNED = re.compile(r"sign |date done|date accepted|^(prepared|checked|issued|approved) ")
 
 
 def limits(case: Case) -> Iterator[Verdict]:
     for each in case.form.fields:
-        if each.name == IN_HAND:
+        if each.name == IN_HAND or each.kind != "number" or not (text := case.written(each)):
             continue
-        if each.kind == "number" and (text := case.written(each)):
-            number = number_in(text)
-            found = f"{text} {each.unit}".rstrip()
-            lower = each.lower or _ticked(case, each.lower_by, "from")
-            upper = each.upper or _ticked(case, each.upper_by, "to")
-            if number is None:
-                yield said(each, "number", f"'{text}' is no number")
-            elif wrong := _outside(number, lower, upper):
-                conceded = each.operation in case.books.conceded
-                more = ", its slip is done with" if conceded else ": a slip is needed"
-                yield said(each, "out", f"{found}{wrong}{more}", not conceded)
-            elif wrong := _outside(number, each.accept_from, each.accept_to):
-                yield said(each, "between", f"{found}{wrong}, its accept limit: the lead decides")
+        number, allowed = number_in(text), case.allowed(each)
+        found = f"{text} {each.unit}".rstrip()
+        lower, upper = limit(case, each, "lower"), limit(case, each, "upper")
+        low, high = limit(case, each, "accept from"), limit(case, each, "accept to")
+        if number is None:
+            yield said(each, "number", f"'{text}' is no number")
+        elif wrong := _outside(number, lower or "", upper or ""):
+            more = ", its slip is done with" if allowed else ": a slip is needed"
+            yield said(each, "out", f"{found}{wrong}{more}", not allowed)
+        elif None in (lower, upper, low, high):
+            says = f"{found}, and no column is ticked that says its limits"
+            yield said(each, "strip", says, not allowed)
+        elif wrong := _outside(number, low or "", high or ""):
+            more = ", which the lead decided on" if allowed else ": the lead decides, on a slip"
+            yield said(each, "between", f"{found}{wrong}, its accept limit{more}", not allowed)
 
 
-def _ticked(case: Case, mark: str, end: str) -> str:
-    """The limit that a strip has for the column that was ticked; "" where none is known.
+_STANDS = {"lower": "lower", "upper": "upper", "accept from": "accept_from",
+           "accept to": "accept_to"}  # fmt: skip
+_BY = {"lower": ("lower_by", "from"), "upper": ("upper_by", "to")}
 
-    end: from or to, where the mark is that of a window with a row for either.
+
+def limit(case: Case, of: Field, end: str) -> str | None:
+    """A limit of a field, "" where it has none; None where it is that of the column that is ticked
+    and no column is, or none that is known.
+
+    end: lower, upper, accept from or accept to.
     """
-    marks = (mark, f"{mark}.{end}") if mark else ()
-    row = next((each for each in case.form.answers if each.mark in marks), None)
-    if row is None:
-        return ""
+    if stands := getattr(of, _STANDS[end]):
+        return str(stands)
+    if end in _BY:
+        name, side = _BY[end]
+        mark = getattr(of, name)
+        return _ticked(case, of, (mark, f"{mark}.{side}")) if mark else ""
+    mark = f"{of.accept_by}.{end}"
+    known = any(each.mark == mark for each in case.form.answers)
+    return _ticked(case, of, (mark,)) if of.accept_by and known else ""
+
+
+def _ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
+    """The limit that a strip has for the column that was ticked: that of the same operation before
+    any other, that of a supplementary sheet before that of the traveller."""
+    rows = [each for each in case.form.answers if each.mark in marks]
+    own = [each for each in rows if each.operation == of.operation]
+    for some in (own, rows):
+        found = {told for each in some if (told := _told(case, each)) is not None}
+        if len(found) == 1:
+            return found.pop()
+        if found:
+            return None
+    return _ticked(case.before, of, marks) if case.before is not None else None
+
+
+def _told(case: Case, row: Answers) -> str | None:
+    """What a strip says for the one box that is ticked in it; None where none is."""
     used = [f for f in case.in_operation(row.operation, "choice") if f.row == "used"]
     if len(used) != 1 or len(used[0].choices) != len(row.values):
-        return ""
+        return None
     choice = case.written(used[0])
-    return row.values[used[0].choices.index(choice)] if choice in used[0].choices else ""
+    return row.values[used[0].choices.index(choice)] if choice in used[0].choices else None
+
+
+def copies(case: Case) -> Iterator[Verdict]:
+    """A limit that somebody copied from a strip, and that is not what the strip says."""
+    for each in case.form.fields:
+        copied, text = _COPIED.match(each.name), case.written(each)
+        if copied is None or not text:
+            continue
+        same_row = (f for f in case.form.fields if f.key[:3] == each.key[:3])
+        of = next((f for f in same_row if f.kind == "number" and f.name != each.name), None)
+        right = limit(case, of, copied[1]) if of is not None else None
+        if right is not None and (not right or number_in(text) != number_in(right)):
+            yield said(each, "copied", f"{text}, and the column that is ticked says {right}")
 
 
 def _outside(number: float, below: str, above: str) -> str:
@@ -66,10 +113,13 @@ def answers(case: Case) -> Iterator[Verdict]:
         if each.kind == "choice" and text not in each.choices:
             yield said(each, "choice", f"'{text}' is none of {', '.join(each.choices)}")
         elif each.kind == "choice" and text in ("no", "out"):
-            conceded = each.operation in case.books.conceded
-            yield said(each, "out", f"answered {text}: a slip is needed", not conceded)
+            allowed = case.allowed(each)
+            more = "its slip is done with" if allowed else "a slip is needed"
+            yield said(each, "out", f"answered {text}: {more}", not allowed)
         elif each.kind == "choice" and text == "between":
-            yield said(each, "between", "neither in nor out: the lead decides")
+            allowed = case.allowed(each)
+            more = "the lead decided" if allowed else "the lead decides, on a slip"
+            yield said(each, "between", f"neither in nor out: {more}", not allowed)
         elif each.kind == "clock" and not is_clock(text):
             yield said(each, "clock", f"'{text}' is no time such as 14:05")
         elif each.kind == "date" and day_of(text) is None:
@@ -80,14 +130,31 @@ def answers(case: Case) -> Iterator[Verdict]:
 
 def days(case: Case) -> Iterator[Verdict]:
     """A day of signing before the issue or after the day of entering."""
-    begun, until = case.books.begun, case.books.until
     for each in case.form.fields:
         day = day_of(case.written(each)) if each.kind == "date" else None
         if day is None or not _SIGNED.search(f"{each.row} {each.name} {each.boxes[0]}"):
             continue
-        if begun and day < begun:
-            says = f"{day.isoformat()} is before the issue of {begun.isoformat()}"
-            yield said(each, "day", says)
-        elif until and day > until:
-            says = f"{day.isoformat()} is after the day of entering, {until.isoformat()}"
-            yield said(each, "day", says)
+        if wrong := _beyond(case, day):
+            yield said(each, "day", wrong)
+
+
+def late(case: Case) -> Iterator[Verdict]:
+    """An entry written after the day of the work is told, and stops a close only where its own day
+    cannot be."""
+    for each in case.form.fields:
+        entry = case.entry(each)
+        if entry.state == "late":
+            day = day_of(entry.written)
+            wrong = _beyond(case, day) if day is not None else "which is no day"
+            says = f"late entry, written {entry.written}" + (f": {wrong}" if wrong else "")
+            yield said(each, "late", says, blocks=bool(wrong))
+
+
+def _beyond(case: Case, day: date) -> str:
+    """What is wrong with a day on which something was written; "" where it can be."""
+    begun, until = case.books.begun, case.books.until
+    if begun and day < begun:
+        return f"{day.isoformat()} is before the issue of {begun.isoformat()}"
+    if until and day > until:
+        return f"{day.isoformat()} is after the day of entering, {until.isoformat()}"
+    return ""

@@ -10,6 +10,7 @@ from generator.draw.parse import Container
 from generator.draw.sheet import Operation, Part, spoken
 
 _LOOKS = ("measure", "hold", "witness", "independent")
+_FEATURES = re.compile(r"\n::: features\n(.*?)\n:::\n", re.DOTALL)
 _LINK = re.compile(r"(?<!\\)\]\(#([cg][0-9]+)\)")
 
 
@@ -65,6 +66,7 @@ def supplement(
         block = _section(body, f"## {number} ")
         lines.append(block.replace(f"## {number} ", f"## {number}{suffix} ", 1))
     lines += _written_elsewhere(sheets, suffix, numbers)
+    lines += _features(sheets.get("inspection-sheet", ""), suffix, numbers)
     lines.append(_section(body, "## Boxes that do not apply"))
     whole = "\n".join([*lines, f"# End of {spoken(kind, begins=False)}", ""])
     return _LINK.sub(r"](calculation-sheet.pdf#\1)", whole)
@@ -81,6 +83,35 @@ def _written_elsewhere(
             for found in heading.finditer(text):
                 block = _to_the_next(text, found.start(), found[0].index(" "))
                 yield f"# Operation {number}{suffix}\n" + block.partition("\n")[2]
+
+
+def _features(sheet: str, suffix: str, numbers: Sequence[str]) -> Iterator[str]:
+    """The features of these operations, which are inspected again, with their accept limits and who
+    signs for them."""
+    blocks = [_lines(each) for each in _FEATURES.findall(sheet)]
+    rows = [row for block in blocks for row in block[2:]]
+    wanted = [row for row in rows if row.split("|")[2].strip() in numbers]
+    if not wanted:
+        return
+    again = (re.sub(r"^(\|[^|]*\| )(\d+) ", rf"\g<1>\g<2>{suffix} ", row) for row in wanted)
+    yield "# Inspected again\n"
+    yield "\n".join(["::: features", *blocks[0][:2], *again, ":::", ""])
+    for row in wanted:
+        heading = re.search(rf"(?m)^## .*[Ll]imits of feature {row.split('|')[1].strip()}$", sheet)
+        if heading:
+            # In its section the feature itself stands below its strip.
+            yield _to_the_next(sheet, heading.start(), 2).partition("\n::: features\n")[0] + "\n"
+    yield "\n".join(["## Signatures", "", "::: approvals", *_block(
+        sheet, "\n## Signatures\n\n::: approvals\n"), ":::", ""])  # fmt: skip
+
+
+def _block(sheet: str, opening: str) -> list[str]:
+    """The lines of a block of a sheet, none where it has no such block."""
+    return _lines(sheet.partition(opening)[2].partition("\n:::\n")[0])
+
+
+def _lines(text: str) -> list[str]:
+    return [line for line in text.split("\n") if line]
 
 
 def _paragraphs(words: Sequence[str]) -> list[str]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
-from typing import Any
+from typing import Any, get_type_hints
 
 import pytest
 
-from generator.calculation import Given, Gives
+from generator.calculation import Given, Gives, fact_of
 from generator.quantities.units import unit
 from generator.running import bare, pieces
 from tests.calculations.asking import ALL, named, ran
@@ -29,7 +29,7 @@ def scale_of(dimension: tuple[int, ...]) -> float:
 def test_a_named_method_gives_the_same_in_other_base_units(what):
     """It carries no units: measured in other base units every result must come out in them."""
     arguments = ran(what, what.examples[0].given).arguments
-    facts = {item.name: item for item in what.inputs}
+    facts = {item.name: item.fact for item in what.inputs}
     scaled = {n: rescaled(v, facts.get(n)) for n, v in arguments.items()}
     before = list(pieces(what, what.body(**{n: bare(v) for n, v in arguments.items()})))
     after = list(pieces(what, what.body(**scaled)))
@@ -41,16 +41,14 @@ def test_a_named_method_gives_the_same_in_other_base_units(what):
             assert other.value == pytest.approx(one.value * factor, rel=1e-6)
 
 
-def rescaled(value: Any, item: Any) -> Any:
-    """A number in other base units, also in lists and rows."""
-    if isinstance(value, float) and item is not None and isinstance(item.fact, Given):
-        return value * scale_of(unit(item.fact.unit).dimension)
+def rescaled(value: Any, fact: Any) -> Any:
+    """A number in other base units, also in lists, in rows and in rows of a table."""
+    if isinstance(value, float) and isinstance(fact, Given):
+        return value * scale_of(unit(fact.unit).dimension)
     if isinstance(value, tuple):
-        return tuple(rescaled(each, item) for each in value)
+        return tuple(rescaled(each, fact) for each in value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        cells = {cell.name: cell for cell in (item.row if item else ())}
-        fields = dataclasses.fields(value)
-        return type(value)(
-            **{x.name: rescaled(getattr(value, x.name), cells.get(x.name)) for x in fields}
-        )
+        hints = get_type_hints(type(value), include_extras=True)
+        cells = {name: rescaled(getattr(value, name), fact_of(h)) for name, h in hints.items()}
+        return type(value)(**cells)
     return value

@@ -15,7 +15,7 @@ from tests.commands.test_commands import shop as shop  # the fixture
 from tests.helping import SOUND
 
 WORDS = ("--on", "2026-11-25", "--stamp")
-DRAG = "process: T6-P-0310\nvalues: {drag: {is: 5 lbf·in, from: measured on this nut}}\n"
+DRAG = 'process: T6-P-0310\npart serial: "0001"\nvalues: {drag: {is: 5 lbf·in, from: measured on this nut}}\n'
 ISSUE = ("issue", "T6-P-0120", "--for", "0001", "--on", "2026-11-25", "--stamp", "LQ1")
 
 
@@ -165,3 +165,13 @@ def test_a_withdrawn_revision_is_neither_approved_nor_issued(shop, capsys):
     assert issue(shop, "T6-P-0120", "0002") == 1
     said = capsys.readouterr().err
     assert "revision A was withdrawn on 2026-11-25: Wrong sheet." in said
+
+
+def test_what_cannot_be_drawn_is_not_approved(shop, capsys):
+    change(shop, "title: Battery-shelf bracket", f"title: {'W' * 60}")
+    assert run(shop, "check", "T6-P-0120") == 1
+    wide = capsys.readouterr().err
+    assert "processes/shelf.yaml:2:" in wide
+    assert run(shop, "approve", "T6-P-0120", *WORDS, "LQ14") == 1
+    assert capsys.readouterr().err.splitlines()[0] == wide.splitlines()[0]
+    assert not acts_of(shop, "T6-P-0120")

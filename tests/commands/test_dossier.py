@@ -85,7 +85,7 @@ def test_a_record_that_is_not_whole_makes_no_dossier(folder, capsys, lost):
     (folder / lost).unlink()
     target = folder.parent / "bag"
     assert run(folder, "dossier", "A-0001", "--into", str(target), *DAY) == 1
-    assert "is missing" in capsys.readouterr().err
+    assert "is not there" in capsys.readouterr().err
     assert not target.exists()
     assert not list(folder.parent.glob(".*.new"))
 

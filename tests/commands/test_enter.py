@@ -97,7 +97,7 @@ def test_a_damaged_form_is_told_and_not_a_traceback(issued, capsys, damaged):
     shop, file = issued
     (shop / "output/issued/A-0001/form.yaml").write_text(damaged, encoding="utf-8")
     assert run(shop, "enter", "A-0001", str(file), *ON) == 1
-    assert "form.yaml of A-0001 is not what was issued" in capsys.readouterr().err
+    assert "output/issued/A-0001/form.yaml is not what was recorded" in capsys.readouterr().err
 
 
 def test_nothing_is_entered_on_a_day_before_the_issue(issued, capsys):

@@ -22,7 +22,9 @@ def values(folder: Path, text: str) -> tuple[str, ...]:
     """A file that takes the drag of the ring from a reading of the shelf; nonsense as a job, and
     sound as a way."""
     file = folder.parent / f"{folder.name}-values.yaml"
-    file.write_text(f"process: T6-P-0310\nvalues: {{drag: {text}}}\n", encoding="utf-8")
+    file.write_text(
+        f'process: T6-P-0310\npart serial: "0001"\nvalues: {{drag: {text}}}\n', encoding="utf-8"
+    )
     return ("--given", str(file), "--for", "0001")
 
 
@@ -33,7 +35,7 @@ def test_a_value_of_another_unit_is_refused_where_it_is_named(measured, capsys):
     assert close(measured) == 0
     assert issue(measured, "T6-P-0310", *values(measured, FROM), on="2026-11-26") == 1
     said = capsys.readouterr().err
-    assert "values.yaml:2" in said
+    assert "values.yaml:3" in said
 
 
 def test_what_is_not_accepted_is_no_value(measured, capsys):
@@ -56,7 +58,7 @@ def test_a_name_that_leads_nowhere_is_told_at_its_line(measured, capsys, text, s
     assert issue(measured, "T6-P-0310", *values(measured, text), on="2026-11-26") == 1
     told = capsys.readouterr().err
     assert says in told
-    assert "values.yaml:2" in told
+    assert "values.yaml:3" in told
 
 
 def test_an_operation_that_was_done_again_is_named_so(measured, capsys):
@@ -81,7 +83,10 @@ def test_the_value_and_where_it_was_entered_are_frozen(measured):
     change(measured, "process: T6-P-0120", "process: T6-P-0121")
     change(measured, old, new)
     file = measured.parent / f"{measured.name}-values.yaml"
-    file.write_text(f"process: T6-P-0121\nvalues: {{thickness: {FROM}}}\n", encoding="utf-8")
+    file.write_text(
+        f'process: T6-P-0121\npart serial: "0001"\nvalues: {{thickness: {FROM}}}\n',
+        encoding="utf-8",
+    )
     words = ("--given", str(file), "--for", "0001")
     assert issue(measured, "T6-P-0121", *words, on="2026-11-26") == 0
     history = traveller(measured, "A-0002")

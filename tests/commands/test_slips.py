@@ -239,3 +239,19 @@ def test_what_another_run_records_meanwhile_is_never_overlooked(issued, act, mon
     history = traveller(issued, "A-0001")
     assert [each.kind for each in history.acts[len(before) :]] == ["slip"]
     assert history.status == "open"
+
+
+def test_features_of_what_is_done_again_are_inspected_again(issued, capsys):
+    features = {"feature 1": "0.97", "10 thickness": "0.96"}
+    entered(issued, features)
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "rework") == 0
+    form = form_read(traveller(issued, "A-0001"), "R1")
+    again = {f.row for f in form.fields if f.row.startswith("feature")}
+    assert again == {"feature 1", "feature 2"}  # of 30 as well, which is void behind it
+    assert {f.of for f in form.fields if f.row == "feature 1"} == {"10R1"}
+    entered(issued, {"feature 1": "0.99"}, rework="R1")
+    assert close(issued) == 1
+    assert "0.99 mm is above 0.954: a slip is needed" in capsys.readouterr().err
+    entered(issued, rework="R1", corrects="Wrong line.")
+    assert close(issued) == 0  # what was out before the rework stays on its sheet and stops nothing

@@ -164,9 +164,10 @@ def test_a_rivet_map_has_every_rivet_its_numbers_and_counts_by_row():
     assert sum(int(row[1]) for row in counted) == 96
     assert all(row[2:] == ["box", "box", "box", "tick"] for row in counted)
     # The values are those of the traveller's table of numbers, character for character.
-    results = {row[0]: row[2] for row in rows("T6-P-0310", "traveller", "results")}
-    for mark in ("c6", "c9"):
-        assert f"[{results[mark]}](calculation-sheet.pdf#{mark})" in sheet
+    results = [(row[0], row[2]) for row in rows("T6-P-0310", "traveller", "results")]
+    for shown in (("c10", "21.86 mm"), ("c14", "7.28 mm"), ("c19", "7.95 mm")):
+        assert shown in results
+        assert f"[{shown[1]}](calculation-sheet.pdf#{shown[0]})" in sheet
 
 
 @pytest.mark.parametrize("file", FILES)

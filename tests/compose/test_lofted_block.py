@@ -84,7 +84,7 @@ def test_single_numbers_and_the_traveller_stay_short() -> None:
     sheets, _ = made()
     for kind in ("traveller", "calculation-sheet"):
         assert "ordinates.1" not in sheets[kind]
-    assert "formers.hand" in sheets["traveller"]
+    assert "| hand of the ordinates | PORT |" in sheets["calculation-sheet"]
     assert "on the table of ordinates" in sheets["calculation-sheet"]
 
 

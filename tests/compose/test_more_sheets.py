@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from generator.compose import KINDS, SheetFacts, kinds_of, short
@@ -172,7 +174,14 @@ def test_evidence_sheet_has_stamp_and_date_beside_what_was_measured():
 
 
 def test_evidence_sheet_says_typed_and_example():
-    assert any("TYPED" in row[2] for row in evidence_of(file_of("T6-P-0310")))
+    file = file_of("T6-P-0310")
+    process = SHOP.processes[file]
+    typed = replace(process.given["skin"], source="calculated")
+    given = {**process.given, "skin": typed}
+    shop = replace(SHOP, processes={**SHOP.processes, file: replace(process, given=given)})
+    made_of, _ = sheets_of(shop, file, SheetFacts("", (), "2026-11-25"))
+    assert made_of is not None and "TYPED" not in made(file).sheets["evidence-sheet"]
+    assert "| skin | 0.914 mm **TYPED** |" in made_of.sheets["evidence-sheet"]
     drafted, _ = sheets_of(SHOP, file_of("T6-P-0210"), SheetFacts("", (), "2026-11-25"))
     assert drafted is not None
     assert "**EXAMPLE**" in drafted.sheets["evidence-sheet"].partition("## Measured")[2]

@@ -7,6 +7,7 @@ It is YAML as a lead would write it, so it goes through every stage: nothing her
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -206,9 +207,20 @@ def _work_out() -> Tree:
                          "places": [{"across": f"{x:g} mm", "up": f"{y:g} mm"}
                                     for x, y in spread(200, 35.0)]},
         "order_grid": {"use": "tightening_order_rectangle", "rows": "9", "columns": "11"},
+        "formers": {"use": "loft", "points": [*_lofted()], "taper": "curved", "inside": "below",
+                    "stations": [f"{at} mm" for at in range(0, 901, 150)], "skin": "0.9 mm",
+                    "hand": "PORT", "wanted_hand": "STBD", "looking": "aft", "read_to": "0.5 mm"},
         **{_named(f"sum_{n}"): {"is": f"{name} + 2 * radius", "to": "0.01 mm", "safe": "up"}
            for n, name in enumerate(SPARE, start=1)},
     }  # fmt: skip
+
+
+def _lofted() -> Iterator[Tree]:
+    """Points of a skin that is rounder in the middle, at three stations."""
+    for at, radius, crown in ((0, 120, -20), (450, 100, -14), (900, 110, -17)):
+        for y in range(-70, 71, 14):
+            up = crown - radius + math.sqrt(radius**2 - y * y)
+            yield {"at": f"{at} mm", "across": f"{y + 10} mm", "up": f"{up:.3f} mm"}
 
 
 def maps() -> Mapping[str, Tree]:

@@ -4,6 +4,7 @@ out, as the YAML of a result."""
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from decimal import Decimal
 
@@ -20,6 +21,7 @@ STAMPS = {
     "stores": "ST5",
     "": "LQ14",
 }
+_COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 _COUNTS = {"raised": "0", "closed": "0", "open": "0", "scrapped": "0", "returned": "0"}
 DAY = "2026-11-26"
 
@@ -32,9 +34,9 @@ def filled(
     tree: dict[str, dict[str, dict[str, dict[str, str]]]] = {}
     for field in form.fields:
         label = f"{field.operation} {field.row}".strip()
-        word = own.get(
-            label, _ticked(form, field) or _mean(form, field) or _word(field, instruments)
-        )
+        numbers = [f for f in form.fields if f.key[:3] == field.key[:3] and f.kind == "number"]
+        mine = own.get(label, "") if field in numbers or not numbers else ""
+        word = mine or _ticked(form, field) or _mean(form, field) or _word(field, instruments)
         if word:
             place = tree.setdefault(field.sheet, {}).setdefault(field.operation or OUTSIDE, {})
             place.setdefault(field.row, {})[field.name] = word
@@ -50,9 +52,33 @@ def filled(
 
 
 def _ticked(form: Form, field: Field) -> str:
-    """The value of the first column, which is the one that gets ticked."""
-    marks = {each.mark: each.values[0] for each in form.answers}
-    return marks.get(field.lower_by, "") or marks.get(field.upper_by, "")
+    """A value within what the first column says, which is the one that gets ticked; a limit that is
+    copied from it."""
+    of = next((f for f in form.fields if f.key[:3] == field.key[:3] and _by(f)), None)
+    if of is None:
+        return ""
+    copied = _COPIED.match(field.name)
+    if copied:
+        return _first(form, of, copied[1])
+    if field.kind != "number" or not _by(field):
+        return ""
+    for ends in (("accept from", "accept to"), ("lower", "upper")):
+        told = [Decimal(each) for end in ends if (each := _first(form, field, end))]
+        if told:
+            return str((sum(told) / len(told)).quantize(told[0]))
+    return ""
+
+
+def _by(field: Field) -> str:
+    return field.lower_by or field.upper_by or field.accept_by
+
+
+def _first(form: Form, field: Field, end: str) -> str:
+    marks = {
+        "lower": (field.lower_by, f"{field.lower_by}.from"),
+        "upper": (field.upper_by, f"{field.upper_by}.to"),
+    }.get(end, (f"{field.accept_by}.{end}",))
+    return next((a.values[0] for mark in marks for a in form.answers if a.mark == mark), "")
 
 
 def _mean(form: Form, field: Field) -> str:
@@ -84,7 +110,11 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
         return good[0]
     if field.kind == "stamp":
         by_two = "second" in field.row and field.who == "volunteer"
-        return "LQ17" if by_two else STAMPS.get(field.who, field.who)
+        if field.row == "seen before closing up":
+            return "LQ1"
+        if by_two:
+            return "LQ17"
+        return STAMPS.get(field.who.partition(" or ")[0], field.who)
     return {"tick": "x", "clock": "10:00", "date": DAY}[field.kind]
 
 

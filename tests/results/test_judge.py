@@ -5,6 +5,7 @@ Every expected verdict is read off the form by eye: a limit, a class, a day.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -12,7 +13,8 @@ import pytest
 from generator.process import Instrument, Stamp
 from generator.results.case import Books, number_in
 from generator.results.entries import Entry, day_of, entry_of
-from generator.results.form import IN_HAND, Answers, Field, Form, Key, Stop
+from generator.results.form import IN_HAND, Field, Form, Key
+from generator.results.form_says import Answers, Stop
 from generator.results.judge import judged
 
 T = "traveller"
@@ -265,11 +267,32 @@ def test_a_stamp_is_judged_on_its_day():
     assert ("stamp", "10") in codes(later)
 
 
-def test_a_deviation_that_was_decided_on_is_told_and_blocks_nothing():
-    entries = {key: entry_of(word) for key, word in {**SOUND, GAP: "0.9"}.items()}
-    books = Books(BOOKS.stamps, BOOKS.instruments, ("10",))
-    (told,) = judged(FORM, entries, books)
-    assert (told.code, told.blocks) == ("out", False)
+@pytest.mark.parametrize(
+    ("books", "value", "blocks"),
+    [
+        ({"conceded": [(GAP, "0.9")]}, "0.9", False),
+        # Another value in the same box, and another box of the same operation, are not conceded.
+        ({"conceded": [(GAP, "0.9")]}, "0.91", True),
+        ({"conceded": [((T, "10", "clean", ""), "no")]}, "0.9", True),
+        ({"done_again": {"10"}}, "0.91", False),
+        ({"done_again": {"20"}}, "0.9", True),
+    ],
+)
+def test_a_deviation_that_was_decided_on_is_told_and_blocks_nothing(books, value, blocks):
+    entries = {key: entry_of(word) for key, word in {**SOUND, GAP: value}.items()}
+    (told,) = judged(FORM, entries, replace(BOOKS, **books))
+    assert (told.code, told.blocks) == ("out", blocks)
+
+
+def test_what_lies_between_a_limit_and_its_accept_limit_is_released_by_a_concession():
+    actual = ("inspection-sheet", "", "feature 1", "actual")
+    box = ("inspection-sheet", "", "feature 1", "in")
+    words = {actual: "8.92", box: "between"}
+    entries = {key: entry_of(word) for key, word in {**SOUND, **words}.items()}
+    assert all(each.blocks for each in judged(FORM, entries, BOOKS))
+    books = replace(BOOKS, conceded=[(actual, "8.92"), (box, "between")])
+    found = judged(FORM, entries, books)
+    assert [(each.code, each.blocks) for each in found] == [("between", False)] * 2
 
 
 @pytest.mark.parametrize(("value", "code"), [("58", ""), ("57.9", "out"), ("78.1", "out")])
@@ -318,3 +341,157 @@ def test_words_of_a_box():
     assert entry_of(" 0.6 ") == Entry("0.6", "written")
     assert entry_of("N/A: no bay") == Entry("", "not applicable", why="no bay")
     assert entry_of("late: 0.6, written 05 NOV 2026").written == "05 NOV 2026"
+
+
+USED = Field(T, "50", "used", "", "choice", ("used 6", "used 8"), ("6", "8"))
+SIZE = Field(T, "60", "size", "", "number", ("size",), (), "1", upper_by="c3")
+COPY = Field("inspection-sheet", "", "feature 1", "upper as ticked, mm", "words", ("copied",))
+FEATURE = Field("inspection-sheet", "", "feature 1", "actual", "number", ("actual",), (), "1",
+                upper_by="c3", accept_by="feature 1")  # fmt: skip
+TICKED = {USED.key: "8", SIZE.key: "2.5"}
+ANSWERS = (
+    Answers("c3", "50", ("2.0", "3.0")),
+    Answers("feature 1.accept to", "50", ("1.9", "2.9")),
+)
+
+
+def of_a_strip(words: dict[Key, str], answers=ANSWERS, fields=(USED, SIZE), **more) -> list[str]:
+    form = Form(tuple(fields), ("50", "60"), (), answers)
+    entries = {key: entry_of(word) for key, word in words.items()}
+    found = judged(form, entries, replace(BOOKS, **more))
+    return [each.code for each in found if each.code != "missing" and each.blocks]
+
+
+@pytest.mark.parametrize(
+    ("words", "answers", "wanted"),
+    [
+        (TICKED, ANSWERS, []),
+        ({**TICKED, SIZE.key: "3.1"}, ANSWERS, ["out"]),
+        ({**TICKED, SIZE.key: "0.9"}, ANSWERS, ["out"]),
+        # No column is ticked, the strip is written off, or no strip has the number.
+        ({SIZE.key: "2.5"}, ANSWERS, ["strip"]),
+        ({**TICKED, USED.key: "N/A: no strip at hand"}, ANSWERS, ["strip"]),
+        (TICKED, (), ["strip"]),
+        # Of two strips with one number, the one of the same operation counts; else they must agree.
+        (TICKED, (*ANSWERS, Answers("c3", "50", ("2.1", "3.1"))), ["strip"]),
+        (TICKED, (*ANSWERS, Answers("c3", "40", ("2.1", "3.1"))), []),
+    ],
+)
+def test_a_limit_in_a_strip_that_is_not_known_is_told_and_never_passed_over(words, answers, wanted):
+    assert of_a_strip(words, answers) == wanted
+
+
+def test_a_value_whose_limit_is_not_known_is_released_by_a_concession():
+    words = {SIZE.key: "2.5"}
+    assert of_a_strip(words, conceded=[(SIZE.key, "2.5")]) == []
+
+
+def test_a_limit_that_was_copied_wrong_is_told():
+    words = {**TICKED, FEATURE.key: "2.8", COPY.key: "3.0"}
+    fields = (USED, SIZE, FEATURE, COPY)
+    assert of_a_strip(words, fields=fields) == []
+    assert of_a_strip({**words, COPY.key: "2.0"}, fields=fields) == ["copied"]
+
+
+def test_a_value_beyond_the_accept_limit_of_the_ticked_column_is_told():
+    fields = (USED, SIZE, FEATURE)
+    assert of_a_strip({**TICKED, FEATURE.key: "2.95"}, fields=fields) == ["between"]
+
+
+def test_a_rework_sheet_is_judged_by_what_is_ticked_on_the_traveller():
+    again = replace(SIZE, operation="60R1")
+    form = Form((again,), ("60R1",), ())
+    before = (Form((USED, SIZE), ("50", "60"), (), ANSWERS), {USED.key: entry_of("8")})
+    for value, wanted in (("2.5", []), ("3.1", ["out"])):
+        found = judged(form, {again.key: entry_of(value)}, BOOKS, before)
+        assert [each.code for each in found] == wanted
+    (told,) = judged(form, {again.key: entry_of("2.5")}, BOOKS, (before[0], {}))
+    assert (told.code, told.blocks) == ("strip", True)
+
+
+G101 = (T, "10", "micrometer no.", "")
+USED_ON = {(T, "10", "sign done", DAY): "01 DEC 2026",
+           (T, "20", "sign hold", "released by inspector date"): "01 DEC 2026",
+           (T, "30", "sign done", DAY): "02 DEC 2026",
+           (T, "40", "pins", "1: inspector date"): "02 DEC 2026",
+           (T, "40", "pins", "2: independent inspector date"): "02 DEC 2026"}  # fmt: skip
+DUE = {"G-101": date(2026, 11, 30)}
+
+
+@pytest.mark.parametrize(
+    ("today", "wanted"),
+    [
+        # Due the day before its use; since then the list has another day, and when it was checked.
+        ({"check_due": date(2027, 12, 1), "checked": date(2026, 12, 1)}, []),
+        ({"check_due": date(2027, 12, 3), "checked": date(2026, 12, 3)}, ["overdue"]),
+        ({"check_due": date(2027, 12, 3)}, ["overdue"]),
+        ({}, ["overdue"]),
+    ],
+)
+def test_a_later_check_makes_no_earlier_use_good(today, wanted):
+    held = replace(BOOKS.instruments["G-101"], **today)
+    books = replace(BOOKS, instruments={**BOOKS.instruments, "G-101": held}, due_then=DUE)
+    entries = {key: entry_of(word) for key, word in {**SOUND, **USED_ON}.items()}
+    assert [each.code for each in judged(FORM, entries, books)] == wanted
+
+
+def test_an_instrument_that_the_workshop_has_given_away_was_in_date_when_it_was_used():
+    entries = {key: entry_of(word) for key, word in SOUND.items()}
+    gone = {k: v for k, v in BOOKS.instruments.items() if k != "G-101"} | {
+        "G-9": replace(BOOKS.instruments["G-101"], number="G-9")
+    }
+    assert judged(FORM, entries, replace(BOOKS, instruments=gone, due_then=DUE)) == ()
+    (told,) = judged(FORM, entries, replace(BOOKS, instruments=gone))
+    assert told.code == "instrument"
+
+
+def test_an_instrument_of_the_inspection_sheet_is_judged_by_the_days_of_that_sheet():
+    gauge = Field("inspection-sheet", "", "feature 1", "micrometer no.", "words", ("no.",))
+    day = Field("inspection-sheet", "", "measured", "date", "date", ("date",))
+    form = Form((gauge, day), (), ())
+    for written, wanted in (("30 NOV 2026", []), ("01 DEC 2026", ["overdue"])):
+        entries = {gauge.key: entry_of("G-101"), day.key: entry_of(written)}
+        assert [each.code for each in judged(form, entries, BOOKS)] == wanted
+
+
+def test_who_did_work_on_another_sheet_took_part():
+    second = (T, "40", "pins", "2: independent inspector stamp")
+    entries = {key: entry_of(word) for key, word in SOUND.items()}
+    found = judged(FORM, entries, replace(BOOKS, doers=frozenset(["IND4"])))
+    assert {each.code for each in found} == {"took part"}
+    assert second in entries
+
+
+@pytest.mark.parametrize(
+    ("written", "wanted"),
+    [("26 NOV 2026", [("late", False)]), ("1999-01-01", [("late", True)]),
+     ("2031-01-01", [("late", True)]), ("later", [("late", True)])],
+)  # fmt: skip
+def test_a_late_entry_has_a_day_on_which_it_can_have_been_written(written, wanted):
+    words = {**SOUND, GAP: f"late: 0.8, written {written}"}
+    entries = {key: entry_of(word) for key, word in words.items()}
+    books = replace(BOOKS, begun=date(2026, 11, 1), until=date(2026, 12, 1))
+    assert [(each.code, each.blocks) for each in judged(FORM, entries, books)] == wanted
+
+
+@pytest.mark.parametrize(("stamp", "wanted"), [("INS2", []), ("LQ12", [("class", "20")])])
+def test_a_hold_is_written_off_with_the_stamp_of_an_inspector_alone(stamp, wanted):
+    line = [Field(T, "", "first", name, "words", (name,)) for name in (
+        "operation or line", "which box, and the reason")]  # fmt: skip
+    fields = (
+        Field(T, "20", "operation", "20 N/A", "words", ("20 N/A",)),
+        *line, Field(T, "", "first", "stamp", "stamp", ("stamp",)),
+    )  # fmt: skip
+    form = Form(fields, ("20",), (Stop("20", "hold", ()),))
+    words = dict(zip((f.key for f in fields), ("x", "operation 20", "no bay", stamp), strict=True))
+    found = judged(form, {key: entry_of(word) for key, word in words.items()}, BOOKS)
+    assert [(each.code, each.operation) for each in found] == wanted
+
+
+def test_two_people_see_that_nothing_is_left_inside():
+    rows = ("nothing left inside", "seen before closing up")
+    fields = tuple(Field("closing-sheet", "", row, "stamp", "stamp", ("stamp",)) for row in rows)
+    for second, wanted in (("LQ12", []), ("LQ14", ["same stamp"])):
+        entries = dict(zip((f.key for f in fields), map(entry_of, ("LQ14", second)), strict=True))
+        found = judged(Form(fields, (), ()), entries, BOOKS)
+        assert [each.code for each in found] == wanted

@@ -1,0 +1,199 @@
+"""The sheets of an issued traveller, read, in; what they say of their boxes, out: limits, the
+answers of strips, where the work stops and who signs."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.draw.parse import Block, Container, Run, plain
+from generator.draw.sheet import Operation, Part, Section, Title
+
+_ENDS = {"least": ".from", "largest": ".to"}
+# Columns of a printed count, and the box that must come to it.
+_COUNTED = (("fasteners", "ticked"), ("fasteners", "ticked in all"), ("in the map", "driven"))
+_ACCEPT = "Accept limits of "
+_TICKED_IN = re.compile(r"ticked in operation ([0-9]+)")
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A hold, a witness or an independent inspection, and the operations that a hold closes."""
+
+    operation: str
+    kind: str
+    closes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Answers:
+    """A row of a strip, or a whole grid: the mark of its number, the operation in which it is
+    ticked, and a value for each box that may be ticked."""
+
+    mark: str
+    operation: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Limits:
+    lower: str
+    upper: str
+    unit: str
+    accept_from: str = ""
+    accept_to: str = ""
+    lower_by: str = ""
+    upper_by: str = ""
+    accept_by: str = ""
+    of: str = ""
+
+
+def who_signs(
+    parts: Mapping[str, tuple[Part, ...]],
+) -> Iterator[tuple[tuple[str, str], str]]:
+    """Sheet and row of every place where a sheet as a whole is signed -> class or stamp."""
+    for kind, has in parts.items():
+        for part in (each for each in has if not isinstance(each, Title)):
+            for block in part.blocks:
+                if isinstance(block, Container) and block.name == "approvals":
+                    yield from (((kind, plain(r[0])), plain(r[1])) for r in block.rows)
+
+
+def answers_of(parts: Iterable[Part]) -> Iterator[Answers]:
+    """The rows of strips and the grids that operations have, on the traveller or on the record on
+    which they are written. The two ends of a window have one mark; they are told apart by least and
+    largest."""
+    title = ""
+    for part in parts:
+        if isinstance(part, Title):
+            title = part.text
+            continue
+        number = part.number if isinstance(part, Operation) else _of(part.heading or title)
+        for block in part.blocks if number else ():
+            if isinstance(block, Container):
+                yield from _answers_in(block, number)
+
+
+def _answers_in(block: Container, operation: str) -> Iterator[Answers]:
+    if block.name == "strip":
+        for row in block.rows[1:]:
+            if link := next((run.link for run in row[0] if run.link), ""):
+                mark = _of_end(link, plain(row[0]))
+                yield Answers(mark, operation, tuple(map(plain, row[1:])))
+    elif block.name == "grid":
+        links = (run.link for words in block.paragraphs for run in words if run.link)
+        cells = tuple(plain(cell) for row in block.rows[1:] for cell in row[1:])
+        yield Answers(next(links, "").rpartition("#")[2], operation, cells)
+
+
+def accepting(parts: Iterable[Part]) -> Iterator[Answers]:
+    """The accept limits of features whose limits are ticked: each stands beside its strip."""
+    for part in parts:
+        if not isinstance(part, Section) or not part.heading.startswith(_ACCEPT):
+            continue
+        for block in part.blocks:
+            if isinstance(block, Container) and block.name == "strip":
+                words = " ".join(map(plain, block.paragraphs))
+                ticked = _TICKED_IN.search(words)
+                for row in block.rows[1:]:
+                    end = " ".join(plain(row[0]).split()[:2])
+                    mark = f"{part.heading.removeprefix(_ACCEPT)}.{end}"
+                    yield Answers(mark, ticked[1] if ticked else "", tuple(map(plain, row[1:])))
+
+
+def _of_end(link: str, label: str) -> str:
+    """The mark of a row of a strip, and which end of a window it is."""
+    words = label.partition(": ")[2] or label
+    return link.rpartition("#")[2] + _ENDS.get(words.partition(" ")[0], "")
+
+
+def limits_of(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str, str], Limits]]:
+    title = ""
+    for part in parts:
+        if isinstance(part, Title):
+            title = part.text
+            continue
+        operation = part.number if isinstance(part, Operation) else _of(part.heading or title)
+        for block in part.blocks:
+            for row, limits in _limits_in(block):
+                yield (kind, operation, row), limits
+
+
+def _of(heading: str) -> str:
+    """The operation that a section of a record is of, "" for none."""
+    found = re.fullmatch(r"Operation (\d+(?:R\d+[A-Z]?)?)", heading)
+    return found[1] if found else ""
+
+
+def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
+    if not isinstance(block, Container):
+        return
+    if block.name == "readings":
+        for row in block.rows[1:]:
+            name, lower, upper, unit, _ = map(plain, row)
+            by = (_by(row[1]), _by(row[2]))
+            yield name, Limits(lower, upper, unit, "", "", *by)
+    elif block.name == "features":
+        for row, told in zip(block.rows[1:], _told(block), strict=True):
+            named = f"feature {told['no.']}"
+            accept = (told.get("accept from", ""), told.get("accept to", ""))
+            by = (_by(row[3]), _by(row[4]))
+            own = named if "ticked" in accept else ""
+            of = told["operation"]
+            yield named, Limits(told["lower"], told["upper"], told["unit"], *accept, *by, own, of)
+    elif block.name == "fill" and {"lower", "upper"} <= {plain(cell) for cell in block.rows[0]}:
+        for told in _told(block):
+            first, second, *_ = told.values()
+            named = f"{first} {second}" if first.isdigit() else first
+            yield named, Limits(told["lower"], told["upper"], told.get("unit", "count"))
+    elif block.name == "fill":
+        yield from _counts_in(block)
+
+
+def _counts_in(block: Container) -> Iterator[tuple[str, Limits]]:
+    """Rows that print a count which a box of theirs must come to, or may not pass."""
+    names = [plain(cell) for cell in block.rows[0]]
+    whole = next((one for one, box in _COUNTED if {one, box} <= {*names}), "")
+    for told in _told(block):
+        first, second, *_ = told.values()
+        if whole:
+            count = told[whole].rpartition(": ")[2].partition(" ")[0]
+            named = f"{first} {second}" if first.isdigit() else first
+            yield named, Limits(count, count, "count")
+        elif "treatments with this one" in told and told["at most"].isdigit():
+            yield first, Limits("1", told["at most"], "count")
+
+
+def _by(cell: Sequence[Run]) -> str:
+    """The mark of the number by which a limit is ticked; "" for a limit that stands there."""
+    if plain(cell) != "ticked":
+        return ""
+    return next((run.link.rpartition("#")[2] for run in cell if run.link), "?")
+
+
+def _told(block: Container) -> Iterator[dict[str, str]]:
+    """The rows of a table by the names of its columns."""
+    names = [plain(cell) for cell in block.rows[0]]
+    return (dict(zip(names, map(plain, row), strict=True)) for row in block.rows[1:])
+
+
+def stops_of(operations: Sequence[Operation], numbers: Sequence[str]) -> Iterator[Stop]:
+    for operation in operations:
+        if operation.kind in ("hold", "witness", "independent"):
+            yield Stop(operation.number, operation.kind, _closed_by(operation, numbers))
+
+
+def _closed_by(operation: Operation, numbers: Sequence[str]) -> tuple[str, ...]:
+    """The operations that a hold says it closes."""
+    for block in operation.blocks:
+        if isinstance(block, Container) and (block.name, block.words) == ("sign", "hold"):
+            told = {plain(row[0]): plain(row[1]) for row in block.rows}
+            ends = re.findall(r"\d+", told.get("closes operations", ""))
+            return tuple(n for n in numbers if ends and int(ends[0]) <= ordinal(n) <= int(ends[-1]))
+    return ()
+
+
+def ordinal(operation: str) -> int:
+    """Where an operation stands among the others, 0 for none; 110R1 stands where 110 does."""
+    return int(operation.partition("R")[0] or 0)
