@@ -43,12 +43,12 @@ from generator.composing.recorded import (
     written_on,
 )
 from generator.composing.records import features, passes
+from generator.composing.times import clock_rows, inside, windows
 from generator.composing.workings import calculations, given_rows, result_rows
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import LARGE_PAPERS, Operation, Process, Workshop
-from generator.quantities.amount import Amount
 from generator.read import Steps
 from generator.tables import table
 from generator.working import Workings
@@ -95,6 +95,7 @@ def compose(
     writer = Writer(process, workings, ShopFacts(workshop.also, workshop.rows))
     warnings = writer.each((), "warning", process.warnings)
     operations = _operations(writer, process)
+    windows(writer)
     stops = stop_rows(process, writer)
     riveted = answers.riveted(writer)
     drawings = full_size(writer)
@@ -150,6 +151,7 @@ def _of_operations(
         "rigging": recorded(operations, RIGGING),
         "test": recorded(operations, TEST),
         "heat": recorded(operations, HEAT),
+        "orders": [each for each in operations if each["kind"] == "subcontract"],
         "ticked": any("ticked" in f"{each['lower']}{each['upper']}" for each in inspected),
     }
 
@@ -281,6 +283,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "points": writer.each(here, "points", operation.points),
         "before": [
             *_state(writer, here, operation, "start", "uses"),
+            *inside(writer, operation),
             *written_elsewhere(operation),
             *ticked_elsewhere(writer.process, operation),
         ],
@@ -296,7 +299,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         if operation.strip
         else None,
         "lookup": answers.lookup(operation),
-        "clock": [(line.label, _added(line.add)) for line in operation.clock],
+        "clock": clock_rows(writer, here, operation.clock),
         "map": answers.fastener_map(writer, operation),
         "ticked_on": ticked_on(writer.process, operation),
         "figure": figures.figure(writer, (*here, "figure"), operation.figure)
@@ -359,7 +362,3 @@ def _closes(writer: Writer, i: int) -> str:
         return "none"
     first, last = numbers[-1], numbers[0]
     return str(first) if first == last else f"{first} to {last}"
-
-
-def _added(amount: Amount | None) -> str:
-    return f"+ {amount.typed}" if amount is not None else ""

@@ -210,8 +210,10 @@ class Lookup:
 
 @dataclass(frozen=True)
 class ClockLine:
+    """A time to be written. add: what is added to it, an amount or the name of a number."""
+
     label: str
-    add: Amount | None
+    add: AmountOrName | None
 
 
 @dataclass(frozen=True)
@@ -238,19 +240,25 @@ class HeatTreatment:
     alloy: str
     treatment: str
     by: str
+    coupon: str
     set: AmountOrName | None = None
     soak: AmountOrName | None = None
+    soak_most: AmountOrName | None = None
     delay: AmountOrName | None = None
     quench: str = ""
     window: AmountOrName | None = None
     store: AmountOrName | None = None
+    keep: AmountOrName | None = None
     ageing: AmountOrName | None = None
     most: int = 0
 
 
 @dataclass(frozen=True)
 class Operation:
-    """One operation; a deleted one keeps its number and nothing else."""
+    """One operation; a deleted one keeps its number and nothing else.
+
+    within: the name of the window in which it must be done; takes: how much of it it needs.
+    """
 
     number: int
     deleted_at: str = ""
@@ -281,6 +289,8 @@ class Operation:
     inspects: tuple[str, ...] = ()
     hides: tuple[str, ...] = ()
     if_it_fails: str = ""
+    within: str = ""
+    takes: AmountOrName | None = None
     recorded_on: str = ""
     sense: tuple[SensePoint, ...] = ()
     log: Log | None = None

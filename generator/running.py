@@ -12,7 +12,7 @@ import inspect
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from typing import Any, get_type_hints
+from typing import Any
 
 from generator.calculation import (
     Calculation,
@@ -21,14 +21,13 @@ from generator.calculation import (
     Given,
     Gives,
     Input,
-    Key,
     Output,
     check_range,
     check_unit,
     constant,
-    fact_of,
 )
 from generator.findings import Refusal
+from generator.looked_up import cells_of, row_of
 from generator.quantities.amount import Amount, leaf
 from generator.quantities.functions import limits_in_words, passes, subscript
 from generator.quantities.rounding import plain, rounded
@@ -36,7 +35,7 @@ from generator.quantities.text import read_amount, read_plain
 from generator.quantities.units import unit
 from generator.quantities.window import Window
 from generator.second_unit import shown_in
-from generator.tables import Rows, find_row, row_source
+from generator.tables import Rows
 
 
 @dataclass(frozen=True)
@@ -107,6 +106,7 @@ def run(
         if item.kind == "fixed":
             bound[item.name] = constant(item.fact, traced=not what.method)
     arguments = _arguments(what, bound, own or {})
+    rows = {name: arguments[name] for name in what.tables}
     if what.method:
         arguments = {name: bare(each) for name, each in arguments.items()}
     try:
@@ -118,7 +118,7 @@ def run(
     results = _inside_their_windows(results)
     looked: dict[str, str] = {}
     for name in what.tables:
-        looked |= _cells(what, name, arguments[name], own or {})
+        looked |= cells_of(what, name, rows[name], own or {})
     return Run(what, bound, results, _second(what, arguments, results), looked, arguments)
 
 
@@ -153,39 +153,12 @@ def _inwards(result: Result, low: Result, high: Result) -> Result:
     return dataclasses.replace(result, fact=fact, shown=printed(fact, result.amount))
 
 
-def _cells(what: Calculation, name: str, row: Any, own: Rows) -> dict[str, str]:
-    """The amounts of a looked-up row by their meanings, and its source, for the printed working."""
-    hints = get_type_hints(type(row), include_extras=True)
-    facts = {name: fact_of(hint) for name, hint in hints.items()}
-    cells = {f.meaning: getattr(row, n) for n, f in facts.items() if isinstance(f, Given)}
-    shown = {n: each.numbers if isinstance(each, Amount) else "" for n, each in cells.items()}
-    keys = {n: getattr(row, n) for n, f in facts.items() if isinstance(f, Key)}
-    table = next(i.table for i in what.inputs if i.name in keys)
-    return {n: each for n, each in shown.items() if each} | {
-        "row from": row_source(table, keys, own)
-    }
-
-
 def _arguments(what: Calculation, bound: Mapping[str, Any], own: Rows) -> dict[str, Any]:
     """The body's arguments: table rows are looked up by their keys."""
     return {
-        name: _row_of(what, name, bound, own) if name in what.tables else bound[name]
+        name: row_of(what, name, bound, own) if name in what.tables else bound[name]
         for name in what.parameters
     }
-
-
-def _row_of(what: Calculation, name: str, bound: Mapping[str, Any], own: Rows) -> Any:
-    row_type = what.tables[name]
-    hints = get_type_hints(row_type, include_extras=True)
-    keys = {n: bound[n] for n, h in hints.items() if isinstance(fact_of(h), Key)}
-    table = next(i.table for i in what.inputs if i.name in keys)
-    row = find_row(table, keys, own)
-    cells: dict[str, Any] = dict(keys)
-    for cell, hint in hints.items():
-        fact = fact_of(hint)
-        if isinstance(fact, Given):
-            cells[cell] = leaf(read_amount(row[cell]), fact.symbol, unit(fact.unit))
-    return row_type(**cells)
 
 
 def bind(item: Input, value: Any) -> Any:

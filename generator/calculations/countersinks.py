@@ -43,36 +43,6 @@ def _by_slant(head: float, hole: float, angle: float) -> float:
     return slant * math.cos(angle / 2)
 
 
-@calculation(
-    source="geometry of the cone: h = (A − d) / (2 tan(α/2))",
-    not_covered="the head's flat rim and the paint; how deep the sheet may be cut: "
-    "countersink_or_dimple",
-    second=Second(_by_slant, "0.001 %", "from the slant side of the cone"),
-    examples=(
-        Example(
-            {"head": "0.225 in", "hole": "0.125 in", "angle": "100°"},
-            {"": "0.042 in"},
-            "MS20426 (from memory), 1/8 rivet: head 0.225 in, 0.042 in high",
-        ),
-        Example(
-            {"head": "0.385 in", "hole": "0.1915 in", "angle": "100°"},
-            {"": "0.0812 in"},
-            "geometry of the cone by hand (head of a No. 10 screw from memory)",
-        ),
-    ),
-)
-def countersink_depth(
-    head: Head, hole: Shank, angle: Angle, two: Two
-) -> Annotated[
-    Amount,
-    gives("h", "mm", "depth of the countersink", to="0.01", safe="up", above="0",
-          beyond="A head wider than its hole"),
-]:  # fmt: skip
-    """Depth of a countersink: how far the cone goes into the sheet."""
-    depth: Amount = (head - hole) / (two * tan(angle / two))
-    return depth
-
-
 @dataclass(frozen=True)
 class Sunk:
     """How the head is let in."""

@@ -71,7 +71,7 @@ class _Pair:
         return [c * way for c in self.first], [self.hinge + c * other for c in self.second]
 
 
-def _sides(corners: list[complex]) -> list[tuple[complex, complex]]:
+def sides_of(corners: list[complex]) -> list[tuple[complex, complex]]:
     return list(zip(corners, corners[1:] + corners[:1], strict=True))
 
 
@@ -101,9 +101,9 @@ def _holds(sides: list[tuple[complex, complex]], place: complex) -> bool:
     return crossed % 2 == 1
 
 
-def _gap(first: list[complex], second: list[complex]) -> float:
+def outline_gap(first: list[complex], second: list[complex]) -> float:
     """The distance of two outlines; 0 where they meet, or one holds the other."""
-    one, other = _sides(first), _sides(second)
+    one, other = sides_of(first), sides_of(second)
     if any(_cross(a, b) for a, b in product(one, other)):
         return 0.0
     if _holds(one, second[0]) or _holds(other, first[0]):
@@ -124,7 +124,9 @@ def _by_steps(
 
     def gap(turned: float) -> float:
         back = cmath.exp(-1j * turns * min(1.0, max(0.0, (turned - start) / (end - start))))
-        return _gap([(c * cmath.exp(1j * turned) - hinge) * back for c in shapes[0]], shapes[1])
+        return outline_gap(
+            [(c * cmath.exp(1j * turned) - hinge) * back for c in shapes[0]], shapes[1]
+        )
 
     wide = (to_turned - from_turned) / max(1, math.ceil((to_turned - from_turned) * 57.3))
     steps = round((to_turned - from_turned) / wide)
@@ -226,12 +228,14 @@ def outline_clearance(
 
     An outline is closed by itself; two corners make a straight edge. That both meet is refused.
     """
-    one, other = _corners(first), _corners(second)
+    one, other = corners_of(first), corners_of(second)
     ends: Any = (start, end, from_turned, to_turned, hinge_across, hinge_up, turns)
     _must_be_sound((one, other), ends[:4])
     pair = _Pair(one, other, complex(ends[4], ends[5]), ends[0], ends[1], ends[6])
     slack: Any = error
-    at, least = least_gap(lambda x: _gap(*pair.placed(x)), pair.speed, (ends[2], ends[3]), slack)
+    at, least = least_gap(
+        lambda x: outline_gap(*pair.placed(x)), pair.speed, (ends[2], ends[3]), slack
+    )
     if least <= slack:
         wrong = f"the two outlines meet: no gap at a turning of {math.degrees(at):.1f}°"
         raise Refusal("range", wrong, NO_GO)
@@ -246,13 +250,13 @@ def outline_clearance(
     return found
 
 
-def _corners(outline: tuple[Any, ...]) -> tuple[complex, ...]:
+def corners_of(outline: tuple[Any, ...]) -> tuple[complex, ...]:
     return tuple(complex(each.across, each.up) for each in outline)
 
 
 def _must_be_sound(bodies: tuple[tuple[complex, ...], ...], ends: tuple[float, ...]) -> None:
     for name, corners in zip(("first", "second"), bodies, strict=True):
-        if any(a == b for a, b in _sides(list(corners))) or len(corners) < 2:
+        if any(a == b for a, b in sides_of(list(corners))) or len(corners) < 2:
             wrong = f"the {name} outline has a corner twice in a row, or one corner only"
             raise Refusal("range", wrong, "two corners or more, each another place")
     for low, high, what in (ends[0], ends[1], "second turns"), (ends[2], ends[3], "sweep runs"):

@@ -244,7 +244,7 @@ def _figure(tree: Any) -> p.FigureWanted:
 def _clock_line(tree: Any) -> p.ClockLine:
     if isinstance(tree, str):
         return p.ClockLine(_line(tree), None)
-    return p.ClockLine(_line(tree["label"]), read_amount(tree["add"]))
+    return p.ClockLine(_line(tree["label"]), readers.duration_or_name(tree["add"]))
 
 
 def _log(tree: Tree) -> p.Log:
@@ -261,11 +261,14 @@ def _heat(tree: Tree) -> p.HeatTreatment:
         treatment=_line(tree["treatment"]),
         by=_line(tree["by"]),
         set=asked("set"),
+        coupon=_line(tree["coupon"]),
         soak=asked("soak"),
+        soak_most=asked("soak most"),
         delay=asked("delay"),
         quench=_line(tree.get("quench", "")),
         window=asked("window"),
         store=asked("store"),
+        keep=asked("keep"),
         ageing=asked("ageing"),
         most=int(tree.get("most", "0")),
     )
@@ -296,6 +299,8 @@ def _operation(tree: Tree) -> p.Operation:
     return p.Operation(
         number,
         notice=_amount(tree, "notice"),
+        within=tree.get("within", ""),
+        takes=readers.duration_or_name(tree["takes"]) if "takes" in tree else None,
         readings=tuple(_reading(each) for each in tree.get("readings", ())),
         strip=_strip(tree["strip"]) if "strip" in tree else None,
         lookup=_lookup(tree["lookup"]) if "lookup" in tree else None,

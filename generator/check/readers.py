@@ -189,6 +189,10 @@ def amount_or_name(words: str) -> Amount | str:
     return read_plain(words) if _PLAIN.match(words) else read_amount(words)
 
 
+def duration_or_name(words: str) -> Amount | str:
+    return result_name(words) if words[:1].isalpha() else duration(words)
+
+
 def unit_text(words: str) -> str:
     return unit(words).text
 
@@ -254,6 +258,8 @@ READERS: dict[str, Callable[[str], Any]] = {
     "amount": amount,
     "amount_with_limits": amount_with_limits,
     "duration": duration,
+    "duration_or_name": duration_or_name,
+    "number_name": result_name,
     "length": length,
     "step": step,
     "uncertainty": uncertainty,

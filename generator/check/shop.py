@@ -115,13 +115,16 @@ def _cell_faults(
     like = published[0]
     zero = {c for each in published for c, cell in each.items() if _is_zero(cell)}
     for column, cell in row.items():
-        pattern = _amount(like.get(column, ""))
+        several = ", " in like.get(column, "")
+        pattern = _amount(like.get(column, "").partition(", ")[0])
         if pattern is None or column in _BESIDE:
             continue
-        try:
-            yield from _value_faults((*here, column), read_amount(cell), pattern, column in zero)
-        except Refusal as refusal:
-            yield fault((*here, column), refusal)
+        for each in cell.split(", ") if several else [cell]:
+            try:
+                own = read_amount(each)
+                yield from _value_faults((*here, column), own, pattern, column in zero)
+            except Refusal as refusal:
+                yield fault((*here, column), refusal)
 
 
 def _value_faults(

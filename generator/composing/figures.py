@@ -9,6 +9,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any
 
+from generator.composing.figure_rows_of_hinges import (
+    circle_rows,
+    hinge_line_rows,
+    plan_rows,
+    swing_rows,
+    tilt_rows,
+)
 from generator.composing.ordinates import rows_of
 from generator.composing.writer import Writer
 from generator.findings import Fault, near_word
@@ -38,6 +45,8 @@ def figure(writer: Writer, here: Steps, wanted: FigureWanted) -> Mapping[str, An
         return None
     rows = figure_rows(working, kind)
     _same_hand(writer, here, wanted, dict(rows).get("of hand", ""))
+    if kind == "development":
+        rows.append(("of hand", writer.process.part.hand))
     nominal = any(number.name in writer.answered for number in working.results)
     return {
         "nominal": nominal and kind != "bend-profile",
@@ -145,6 +154,23 @@ def _former_rows(working: Working) -> Iterator[tuple[str, str]]:
         yield f"girth {n}", girths[n - 1][1].text
 
 
+def _development_rows(working: Working) -> Iterator[tuple[str, str]]:
+    """The lines of a flat pattern, as they are printed."""
+    assert working.ran is not None
+    inputs = working.ran.inputs
+    words = {n.name.rpartition(".")[2]: n.shown for n in working.single}
+    yield "marked", inputs["marked"]
+    yield "rolls", words["rolls"]
+    straight = str(inputs.get("edges", "")).startswith("straight")
+    yield "edges", "straight" if straight else "smooth"
+    sheet = inputs["thickness"] if "thickness" in inputs else inputs.get("skin")
+    if sheet is not None and sheet.value:
+        yield "sheet", sheet.numbers
+    points = rows_of(working, working.ran.calculation.listed[0])
+    for edge, at in (("edge a", 0), ("edge b", 2)):
+        yield edge, "; ".join(f"{_mm(row[at])} {_mm(row[at + 1])}" for row in points)
+
+
 def _other_side(inside: str, mirrored: bool) -> str:
     """The side of the inside, in the view, of a section that is mirrored or not."""
     return {"left": "right", "right": "left"}.get(inside, inside) if mirrored else inside
@@ -212,4 +238,10 @@ _ROWS: Mapping[str, Callable[[Working], Iterator[tuple[str, str]]]] = {
     "former-templates": _former_rows,
     "closest-moment": _moment_rows,
     "linkage": _linkage_rows,
+    "hinge-line": hinge_line_rows,
+    "tilt-arrows": tilt_rows,
+    "door-swing": swing_rows,
+    "tilt-plan": plan_rows,
+    "bolt-circle": circle_rows,
+    "development": _development_rows,
 }

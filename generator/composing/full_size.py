@@ -22,6 +22,7 @@ NOMINAL = (
 MOST_OFF, LEAST_OFF = 0.002, 0.3  # the bars: 0.3 mm on 150 mm, 0.5 mm on 250 mm
 _MEANS = {
     "flat-pattern": "cut line",
+    "development": "cut line",
     "circle": "hole centres",
     "rectangle": "hole centres",
     "placed": "hole centres",

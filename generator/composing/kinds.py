@@ -19,6 +19,7 @@ EVIDENCE_SHEET, INSPECTION_SHEET = "evidence-sheet", "inspection-sheet"
 TIGHTENING_RECORD, PART_LABELS = "tightening-record", "part-labels"
 RIGGING_SHEET, TEST_SHEET = "rigging-sheet", "functional-test-sheet"
 HEAT_TREATMENT_RECORD = "heat-treatment-record"
+SUBCONTRACT_ORDER = "subcontract-order"
 FULL_SIZE_PAGES, RIVET_MAP = "full-size-pages", "rivet-map"
 TABLE_OF_ORDINATES = "table-of-ordinates"
 CLOSING_SHEET, FIT_RECORD = "closing-sheet", "fit-record"
@@ -114,6 +115,9 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     RIVET_MAP: lambda process: any(each.fastening == "rivet" for each in process.maps.values()),
     RIGGING_SHEET: lambda process: _writes_on(process, RIGGING),
     TEST_SHEET: lambda process: _writes_on(process, TEST),
+    SUBCONTRACT_ORDER: lambda process: any(
+        each.kind == "subcontract" and not each.deleted_at for each in process.operations
+    ),
     HEAT_TREATMENT_RECORD: lambda process: _writes_on(process, HEAT),
     TABLE_OF_ORDINATES: lambda process: any(
         _has_lists(entry.use) for entry in process.work_out.values()

@@ -10,13 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from generator.composing.times import added, amount_of
 from generator.composing.writer import Writer
 from generator.escape import Markdown, escape
-from generator.findings import Fault
 from generator.process import HeatTreatment, Log, Operation
 from generator.quantities.amount import Amount
 from generator.quantities.rounding import plain
-from generator.quantities.units import named, unit
 from generator.read import Steps
 
 RIGGING, TEST, HEAT = "rigging sheet", "functional test sheet", "heat treatment record"
@@ -26,10 +25,10 @@ _ALWAYS = ("set", "soak")
 _ASKED = (
     ("set", "temperature of the load", "box °C"),
     ("soak", "soak, from the load at temperature", "box min"),
+    ("soak_most", "longest soak, because it is clad", "box min"),
     ("delay", "quench delay, door starts to open to last metal under", "box s"),
     ("store", "warmest reading of the cold store", "box °C"),
 )
-_WINDOWS = (("window", "the window ends"), ("ageing", "natural ageing complete"))
 
 
 def written_on(operation: Operation) -> str:
@@ -65,7 +64,7 @@ def treatment(writer: Writer, here: Steps, asked: HeatTreatment | None) -> Mappi
     if asked is None:
         return None
     values = [
-        (says, _asked(writer, (*here, key), getattr(asked, key), box), box)
+        (says, _asked(writer, (*here, key.replace("_", " ")), getattr(asked, key), box), box)
         for key, says, box in _ASKED
         if key in _ALWAYS or getattr(asked, key) is not None
     ]
@@ -74,41 +73,35 @@ def treatment(writer: Writer, here: Steps, asked: HeatTreatment | None) -> Mappi
 
 
 def _clocks(writer: Writer, here: Steps, asked: HeatTreatment) -> Iterator[tuple[str, str]]:
-    """Clock times in the order in which they happen; a limit of time is a sum to be filled in."""
-    yield "load at temperature: soak starts", ""
-    yield "soak ends", ""
-    yield "door starts to open", ""
-    yield "last metal under: quench", ""
-    for key, says in _WINDOWS:
-        amount = _amount(writer, (*here, key), getattr(asked, key), "min")
-        if amount is not None:
-            yield says, f"+ {amount.typed or amount.numbers}"
-    if asked.store is not None:
-        yield "into the cold store", ""
-        yield "out of the cold store", ""
-
-
-def _amount(writer: Writer, here: Steps, asked: Amount | str | None, like: str) -> Amount | None:
-    """The amount that is asked, of the kind of a unit; a fault where it is another or nothing."""
-    amount = asked
-    if isinstance(asked, str):
-        number = writer.workings.numbers.get(asked)
-        amount = number.amount if number is not None else None
-        if amount is None:
-            writer.faults.append(writer.unnamed(here, asked))
-    assert not isinstance(amount, str)
-    wanted = unit(like).dimension
-    if amount is not None and amount.unit.dimension != wanted:
-        wrong = f"{amount.typed or amount.numbers} is {named(amount.unit.dimension)}"
-        writer.faults.append(Fault(here, "unit", wrong, f"{named(wanted)}, such as in {like}"))
-    return amount
+    """Clock times in the order in which they happen; a limit of time is a sum to be filled in,
+    from the time that its row names."""
+    stored = asked.store is not None
+    begins = "out of the store" if stored else "from the quench"
+    for says, key, always in (
+        ("load at temperature: soak starts", "", True),
+        ("earliest out, from the soak's start", "soak", False),
+        ("latest out, from the soak's start", "soak_most", False),
+        ("soak ends", "", True),
+        ("door starts to open", "", True),
+        ("last metal under: quench", "", True),
+        ("into the cold store", "", stored),
+        ("latest out of the cold store", "keep", False),
+        ("out of the cold store", "", stored),
+        (f"the window ends, {begins}", "window", False),
+        (f"natural ageing complete, {begins}", "ageing", False),
+    ):
+        if always:
+            yield says, ""
+        elif key and getattr(asked, key) is not None:
+            place = key.replace("_", " ")
+            yield says, added(writer, (*here, place), getattr(asked, key))
 
 
 def _asked(writer: Writer, here: Steps, asked: Amount | str | None, box: str) -> Markdown:
     """The value that the process sets, with its mark; else the specification sets it."""
     if asked is None:
         return escape("by the specification")
-    amount = _amount(writer, here, asked, box.removeprefix("box "))
+    amount = amount_of(writer, here, asked, box.removeprefix("box "))
     if isinstance(asked, Amount):
         return escape(asked.typed or asked.numbers)
     number = writer.workings.numbers.get(asked)

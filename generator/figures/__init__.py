@@ -13,19 +13,25 @@ from functools import lru_cache
 
 from generator.figures.balloons import ballooned, dimensions
 from generator.figures.bend_profile import bend_profile
+from generator.figures.bolt_circle import bolt_circle
 from generator.figures.chart import chart
 from generator.figures.circle_map import circle_map
 from generator.figures.closest_moment import closest_moment
+from generator.figures.development import development_plan, full_development
+from generator.figures.door_swing import door_swing
 from generator.figures.drilling_map import drilling_circle, drilling_placed, drilling_rectangle
 from generator.figures.flat_full_size import full_flat_pattern
 from generator.figures.flat_pattern import flat_pattern
 from generator.figures.former import former_plan, former_template
 from generator.figures.full_size import LARGEST, FullSize
+from generator.figures.hinge_line import hinge_line
 from generator.figures.linkage import linkage
 from generator.figures.picture import Picture
 from generator.figures.placed_map import placed_map
 from generator.figures.rectangle_map import rectangle_map
 from generator.figures.rows_map import rows_map
+from generator.figures.tilt_arrows import tilt_arrows
+from generator.figures.tilt_plan import tilt_plan
 from generator.findings import Refusal, near_word
 
 BALLOON = "balloon "
@@ -46,6 +52,12 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("figure", "former-templates"): former_plan,
     ("figure", "closest-moment"): closest_moment,
     ("figure", "linkage"): linkage,
+    ("figure", "hinge-line"): hinge_line,
+    ("figure", "tilt-arrows"): tilt_arrows,
+    ("figure", "door-swing"): door_swing,
+    ("figure", "tilt-plan"): tilt_plan,
+    ("figure", "bolt-circle"): bolt_circle,
+    ("figure", "development"): development_plan,
 }
 
 FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
@@ -54,6 +66,7 @@ FULL_SIZE: dict[str, Callable[[Mapping[str, str]], FullSize]] = {
     "placed": drilling_placed,
     "flat-pattern": full_flat_pattern,
     "former-template": former_template,
+    "development": full_development,
 }
 OF_EVERY_DRAWING = ("name", "line", "hand", "operation", "station", "note")
 """Rows that any drawing at full size has beside its own: name, line and hand always."""

@@ -74,7 +74,8 @@ def _ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
 
 def _told(case: Case, row: Answers) -> str | None:
     """What a strip says for the one box that is ticked in it; None where none is."""
-    used = [f for f in case.in_operation(row.operation, "choice") if f.row == "used"]
+    used = [f for f in case.form.fields
+            if (f.operation, f.kind, f.row) == (row.operation, "choice", "used")]  # fmt: skip
     if len(used) != 1 or len(used[0].choices) != len(row.values):
         return None
     choice = case.written(used[0])

@@ -185,24 +185,6 @@ def test_a_wire_far_from_the_best_is_refused() -> None:
         results("over_wires", wire="0.65 mm", **typed)
 
 
-# Public tap drill references: major less pitch, mm, which is 76.98 % of the whole thread.
-TAPS = [(5, 0.8, 4.2), (6, 1.0, 5.0), (8, 1.25, 6.8), (10, 1.5, 8.5), (7, 0.5, 6.5)]
-
-
-@pytest.mark.parametrize(("major", "pitch", "drill"), TAPS)
-def test_tapping_drills(major: float, pitch: float, drill: float) -> None:
-    typed = {"diameter": f"{major} mm", "pitch": f"{pitch} mm", "share": "76.98 %", "form": "60°"}
-    have = answer("tapping_drill", "mm", "drill", **typed)
-    assert have == pytest.approx(drill, abs=0.0501)
-    assert have == pytest.approx(major - pitch, abs=0.001)
-
-
-def test_a_whitworth_tapping_drill_is_refused() -> None:
-    typed = {"diameter": "0.25 in", "pitch": "0.0384615 in", "share": "75 %"}
-    with pytest.raises(Refusal, match="none of its words"):
-        results("tapping_drill", form="55°", **typed)
-
-
 # BSF tapping drills of a supplier equal the minor diameter; BS 1157 style drills for BSW, mm, leave
 # 80 to 93 % of the thread: larger than the minor diameter and smaller than the effective one.
 BSF_DRILLS = {"3/16": 0.148, "7/32": 0.173, "1/4": 0.201, "5/16": 0.254, "3/8": 0.311, "7/16": 0.366,

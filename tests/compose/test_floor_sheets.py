@@ -139,11 +139,45 @@ def test_a_log_has_a_row_for_each_time_and_a_temperature_beside_each_pressure():
 
 def test_a_heat_treatment_record_adds_the_window_to_the_quench_and_guesses_nothing():
     clocks = {row[0]: row[1] for row in rows("T6-P-0110", "heat-treatment-record", "clock")}
-    assert clocks["the window ends"] == "+ 20 min"
-    assert clocks["natural ageing complete"] == "+ 96 h"
+    assert clocks["the window ends, out of the store"] == "+ 20 min"
+    assert clocks["natural ageing complete, out of the store"] == "+ 96 h"
+    assert clocks["earliest out, from the soak's start"] == "+ 35 min"
+    assert clocks["latest out, from the soak's start"] == "+ 40 min"
+    assert clocks["latest out of the cold store"] == "+ 14 d"
+    order = list(clocks)
+    assert order.index("last metal under: quench") < order.index("into the cold store")
+    assert order.index("out of the cold store") < order.index("the window ends, out of the store")
     asked = rows("T6-P-0110", "heat-treatment-record", "fill", 3)
     assert asked[0] == ["temperature of the load", "by the specification", "box °C"]
-    assert asked[2] == ["warmest reading of the cold store", "−18 °C", "box °C"]
+    assert asked[3] == ["quench delay, door starts to open to last metal under", "10 s", "box s"]
+    assert asked[4] == ["warmest reading of the cold store", "−18 °C", "box °C"]
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_what_goes_out_has_an_order_and_a_return_with_its_coupon(file):
+    process, sheets = SHOP.processes[file], made(file).sheets
+    out = [o for o in process.operations if o.kind == "subcontract"]
+    assert ("subcontract-order" in sheets) == bool(out)
+    for n, operation in enumerate(out):
+        sheet = sheets["subcontract-order"]
+        assert f"## Order for operation {operation.number}" in sheet
+        assert f"## Return for operation {operation.number}" in sheet
+        treated = operation.heat_treatment
+        if treated is not None:
+            sent = rows(process.number, "subcontract-order", "fill", 4 * n + 1)
+            back = rows(process.number, "subcontract-order", "fill", 4 * n + 2)
+            assert sent[1] == ["coupon", "wide box", "box", "box"]
+            assert back[1] == ["coupon", "box", "box", "tick", "tick", "box"]
+            assert f"| Coupon | {treated.coupon}" in sheet
+
+
+def test_the_order_says_the_numbers_of_the_heat_treatment_record():
+    sheets = made(file_of("T6-P-0110")).sheets
+    for text in ("35 min", "40 min", "10 s", "−18 °C"):
+        assert text in sheets["heat-treatment-record"] and text in sheets["subcontract-order"]
+    traveller = sheets["traveller"]
+    assert "operations 150, 160 together take 19 min" in traveller
+    assert "| the window ends | \\+ as ticked |" in traveller
 
 
 def test_bolts_that_are_tightened_without_a_map_have_a_tick_in_every_pass():

@@ -98,10 +98,21 @@ SCENARIO = {
         "rule.last": "28.00°", "buckling.load": "2580 N", "rod_limit": "1720 N",
     },
     "T6-P-0210": {  # 6.2; heights stand 0.05 above the scenario's, so that 9.05 - 0.05 keeps 9.00
-        "height_1": "16.82 mm", "height_2": "11.09 mm", "height_3": "9.05 mm",
-        "height_4": "11.06 mm", "height_5": "16.84 mm", "growth": "0.18 mm",
-        "ends_1": "1.46 mm", "ends_2": "0.73 mm", "ends_3": "0.00 mm", "ends_4": "−0.73 mm",
-        "drill_feed": "360 mm/min", "ream_feed": "250 mm/min",
+        "line.pads.1": "16.82 mm", "line.pads.2": "11.09 mm", "line.pads.3": "9.05 mm",
+        "line.pads.4": "11.06 mm", "line.pads.5": "16.84 mm", "line.thinnest": "pad 3",
+        "line.square_residuals.1": "−3.85 mm", "line.square_residuals.3": "3.92 mm",
+        "line.square_residuals.5": "−3.86 mm", "line.deviation_largest": "3.89 mm",
+        "base.1.tilt": "3.896°", "base.2.tilt": "3.673°", "base.3.tilt": "3.620°",
+        "base.4.tilt": "3.704°", "base.5.tilt": "3.970°",
+        "base.1.azimuth": "29.3°", "base.2.azimuth": "14.9°", "base.3.azimuth": "0.1°",
+        "base.4.azimuth": "−14.9°", "base.5.azimuth": "−29.1°",
+        "base.1.ends": "1.46 mm", "base.2.ends": "0.73 mm", "base.3.ends": "0.00 mm",
+        "base.4.ends": "−0.73 mm", "base.5.ends": "−1.49 mm",
+        "growth.growth": "0.18 mm", "mill_set.speed": "950.0 rpm", "drill_set.speed": "2400.0 rpm",
+        "drill_feed": "360 mm/min", "ream.side": "0.10 mm",
+        # The scenario reams at about 1000 rpm; the machine has 950 below that. Its rod of 1.03 mm is
+        # of 7800 kg/m³.
+        "ream_set.speed": "950.0 rpm", "ream_feed": "237 mm/min", "rod_line.sag": "1.04 mm",
     },
 }  # fmt: skip
 
@@ -111,6 +122,15 @@ def test_worked_numbers_are_the_scenarios(number: str) -> None:
     have = texts(number)
     in_its_own_unit = {name: have[name].partition(" (")[0] for name in SCENARIO[number]}
     assert in_its_own_unit == SCENARIO[number]
+
+
+def test_the_stacks_are_the_scenarios_within_a_micron() -> None:
+    # 6.2: 200 mm sine bar. The scenario leaves the slope across as it was measured; turned with the
+    # line it is less by a part in 40,000.
+    for n, height in enumerate((13.588, 12.814, 12.628, 12.921, 13.847), start=1):
+        wanted = amount("T6-P-0210", f"stack.{n}.wanted").number()
+        assert wanted == pytest.approx(height, abs=0.001)
+        assert amount("T6-P-0210", f"stack.{n}.made").number() == pytest.approx(wanted, abs=0.0006)
 
 
 def test_torques_are_told_in_both_units_of_the_workshop() -> None:

@@ -1,0 +1,140 @@
+"""Times that a process adds to a clock or sets as a window, in; rows of clock boxes, and windows
+that are shorter than the work inside them, out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from generator.composing.writer import Writer
+from generator.escape import Markdown, escape
+from generator.findings import Fault
+from generator.process import ClockLine, Operation
+from generator.quantities.amount import Amount
+from generator.quantities.rounding import plain
+from generator.quantities.units import named, unit
+from generator.read import Steps
+
+_MINUTE = "min"
+
+
+def amount_of(writer: Writer, here: Steps, asked: Amount | str | None, like: str) -> Amount | None:
+    """The amount that is asked, of the kind of a unit; a fault where it is another or nothing."""
+    amount = asked
+    if isinstance(asked, str):
+        number = writer.workings.numbers.get(asked)
+        amount = number.amount if number is not None else None
+        if amount is None:
+            writer.faults.append(writer.unnamed(here, asked))
+    assert not isinstance(amount, str)
+    wanted = unit(like).dimension
+    if amount is not None and amount.unit.dimension != wanted:
+        wrong = f"{amount.typed or amount.numbers} is {named(amount.unit.dimension)}"
+        writer.faults.append(Fault(here, "unit", wrong, f"{named(wanted)}, such as in {like}"))
+    return amount
+
+
+def added(writer: Writer, here: Steps, asked: Amount | str | None) -> str:
+    """What stands between the two clocks of a row: "+ 20 min", as it is printed elsewhere."""
+    amount = amount_of(writer, here, asked, _MINUTE)
+    if amount is None:
+        return ""
+    if isinstance(asked, Amount):
+        return f"+ {asked.typed or asked.numbers}"
+    assert isinstance(asked, str)
+    writer.ranges(asked)
+    if asked in writer.answered:
+        return "+ as ticked"
+    number = writer.workings.numbers[asked]
+    return " ".join(filter(None, ("+", number.text, number.flag)))
+
+
+def clock_rows(writer: Writer, here: Steps, lines: Sequence[ClockLine]) -> list[tuple[str, str]]:
+    """Every clock of an operation: what happens then, and the time that is added."""
+    return [
+        (line.label, added(writer, (*here, "clock", j, "add"), line.add))
+        for j, line in enumerate(lines)
+    ]
+
+
+def inside(writer: Writer, operation: Operation) -> Iterator[tuple[str, Markdown]]:
+    """What the traveller says of the window in which an operation must be done."""
+    window = _longest(writer, operation.within)
+    if window is None:
+        return
+    mates = _mates(writer, operation.within)
+    takes = sum(filter(None, (_taken(writer, each) for _, each in mates)))
+    numbers = ", ".join(str(each.number) for _, each in mates)
+    own = _taken(writer, operation)
+    words = f"{_minutes(own)} of {_minutes(window)}" if own else f"{_minutes(window)}"
+    words += f"; operations {numbers} together take {_minutes(takes)}" if len(mates) > 1 else ""
+    yield "window", escape(words)
+
+
+def windows(writer: Writer) -> None:
+    """Faults of windows: shorter than the operations inside them, or with a gap between these."""
+    names = dict.fromkeys(each.within for each in writer.process.operations if each.within)
+    for name in names:
+        mates = _mates(writer, name)
+        for i, each in mates:
+            here: Steps = ("operations", i)
+            amount_of(writer, (*here, "within"), name, _MINUTE)
+            if each.takes is None:
+                wrong = f"operation {each.number} does not say how much of the window it takes"
+                writer.faults.append(Fault((*here, "within"), "window", wrong, "takes: 5 min"))
+            amount_of(writer, (*here, "takes"), each.takes, _MINUTE)
+        if not writer.faults:
+            _judge(writer, name, mates)
+
+
+def _judge(writer: Writer, name: str, mates: Sequence[tuple[int, Operation]]) -> None:
+    window = _longest(writer, name)
+    assert window is not None
+    first, last = mates[0][0], mates[-1][0]
+    for i, each in enumerate(writer.process.operations[first:last], start=first):
+        if each.within != name and not each.deleted_at:
+            wrong = (
+                f"operation {each.number} stands inside the window '{name}' and takes none of it"
+            )
+            right = f"within: {name}, takes: its time; or another place"
+            writer.faults.append(Fault(("operations", i, "number"), "window", wrong, right))
+    takes = [_taken(writer, each) or 0.0 for _, each in mates]
+    if sum(takes) > window * (1 + 1e-12):
+        which = ", ".join(str(each.number) for _, each in mates)
+        needed = f"operation {which} needs" if len(mates) == 1 else f"operations {which} need"
+        wrong = f"the window of {_minutes(window)} is too short: {needed} {_minutes(sum(takes))}"
+        right = f"at most {_minutes(window)}: quicker work, more hands, or a longer window by its "
+        writer.faults.append(
+            Fault(("operations", last, "takes"), "window", wrong, right + "specification")
+        )
+
+
+def _mates(writer: Writer, name: str) -> list[tuple[int, Operation]]:
+    """The operations of one window, with their places."""
+    return [
+        (i, each)
+        for i, each in enumerate(writer.process.operations)
+        if each.within == name and not each.deleted_at
+    ]
+
+
+def _longest(writer: Writer, name: str) -> float | None:
+    """The window at its shortest, in seconds."""
+    number = writer.workings.numbers.get(name)
+    if number is None or number.amount is None:
+        return None
+    return number.amount.value if number.amount.low is None else number.amount.low
+
+
+def _taken(writer: Writer, operation: Operation) -> float | None:
+    """What an operation takes at its longest, in seconds."""
+    takes = operation.takes
+    if isinstance(takes, str):
+        number = writer.workings.numbers.get(takes)
+        takes = number.amount if number is not None else None
+    if takes is None:
+        return None
+    return takes.value if takes.high is None else takes.high
+
+
+def _minutes(seconds: float) -> str:
+    return f"{plain(seconds / 60, 6)} min"
