@@ -187,8 +187,8 @@ def _on_other_sheets() -> Iterator[Tree]:
         "alloy": filled("plech Al-Cu-Mg", 80), "treatment": filled("rozpouštěcí žíhání", 80),
         "by": filled("LQ-HT-04 č.", 80), "quench": filled("vody", 40), "set": "soak_heat",
         "soak": "soak_time", "delay": "delay", "window": "window", "store": "store",
-        "ageing": "ageing", "most": "2", "coupon": filled("jeden kupón,", 120), "keep": "30 d",
-        "soak most": "900 min",
+        "ageing": "ageing", "most": "2", "coupon": filled("zkušební proužek č.", 120),
+        "soak most": "soak_most", "keep": "keep",
     }  # fmt: skip
     yield {"kind": "subcontract", "do": filled("Tepelné zpracování,", 291), "heat treatment": heat,
            "by": "subcontractor", "readings": [*_readings(6)], "clock": _clock(8)}  # fmt: skip
