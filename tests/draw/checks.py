@@ -139,10 +139,34 @@ def _near(ones: Any, others: Any) -> Iterator[tuple[int, int]]:
     return ((int(i), int(j)) for i, j in np.argwhere(both.all(axis=-1)))
 
 
+# Pictures that say their rows in words of their own: the rows that are lines, not print.
+DRAWN = {
+    "former-templates": r"inside|points \d+|girth \d+",
+    "former-template": r"inside|points \d+|girth",
+    "development": r"edges|edge [ab]",
+    "hinge-line": r"at \d+|height \d+",
+    "tilt-arrows": r"along \d+",
+    "tilt-plan": r"along \d+",
+    "door-swing": r"(?:door|shell) \d+",
+    "bolt-circle": r"at \d+",
+    "closest-moment": r"half length|half width|fullness|hinge|wheel|door",
+    "linkage": r"stage \d+",
+}
+_PICTURED = re.compile(rf"(?ms)^::: (?:figure|full-size) ({'|'.join(DRAWN)})\n(.*?)^:::$")
+
+
+def _said(block: re.Match[str]) -> str:
+    """What a picture prints of its rows: their values, but for those that it draws."""
+    cells = (row.strip("| ").split(" | ") for row in block[2].split("\n"))
+    rows = [row for row in cells if len(row) == 2 and not set(row[0]) <= {"-"}]
+    told = [value for label, value in rows if not re.fullmatch(DRAWN[block[1]], label)]
+    return "\n\n".join(told)
+
+
 def lost_words(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
     """Words of the sheet that no page has: not drawn, or drawn with a sign that the face lacks."""
     together = letters("".join(page.text for page in pages))
-    texts = texts_in(markdown[markdown.index("\n:::\n") :])
+    texts = texts_in(_PICTURED.sub(_said, markdown[markdown.index("\n:::\n") :]))
     for before, text in pairwise(["", *texts]):
         if re.fullmatch(r"balloon \d+", before):
             continue  # the dimensions that it names are drawn
