@@ -45,14 +45,41 @@ def as_recorded(asked: Namespace, serial: str) -> Traveller:
 
 
 def in_use(history: Traveller) -> None:
-    """Refusal where the revision of a traveller was withdrawn."""
+    """Refusal where the revision of a traveller, or the one it went over to, was withdrawn."""
     from generator.record.processes import withdrawn
 
     number, letter = str(history.facts["process"]), str(history.facts["revision"])
+    for each in history.of_kind("decide"):
+        letter = str(each.tree["revision"]) if each.tree.get("decision") == "adopt" else letter
     if act := withdrawn(history.folder, number, letter):
         wrong = f"revision {letter} of {number} was withdrawn on {act.tree.get('on')}"
         right = f"witnessmark withdraw {history.serial}: it was {act.tree.get('why')}"
         raise Refusal("withdrawn", wrong, right)
+
+
+def not_gone(history: Traveller) -> None:
+    """Refusal where a part of the traveller was scrapped or sent back, on whatever traveller."""
+    from generator.record.slips import gone
+
+    for serial, slip in gone(history.folder, history.facts["part"], history.facts["part serials"]):
+        wrong = f"part {serial} went by {slip.number}: {slip.decision}"
+        raise Refusal("record", wrong, f"witnessmark withdraw {history.serial}")
+
+
+def settled(history: Traveller) -> None:
+    """Refusal where two desks wrote what cannot both hold, or a slip waits for its decision."""
+    from generator.record.apart import at_odds
+    from generator.record.slips import slips_of
+
+    for one, other, says in at_odds(history.acts):
+        wrong = f"{says} ({one.path}, {other.path})"
+        raise Refusal(
+            "record", wrong, "look at both; witnessmark withdraw, or an act that settles it"
+        )
+    for each in slips_of(history):
+        if each.decided is None or (each.decision == "use" and each.concession is None):
+            wrong = f"{each.number} waits: {each.says}"
+            raise Refusal("record", wrong, f"witnessmark dispose {each.number}, or concede")
 
 
 def head_of(kind: str, history: Traveller, asked: Namespace) -> dict[str, Any]:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import acted, in_use, open_traveller, shop_of
+from generator.commands.acting import acted, in_use, not_gone, open_traveller, shop_of
 from generator.commands.enter import (
-    before_of,
+    beside,
     books_of,
     entries_of,
     form_read,
+    named,
+    sheets_beside,
     unknown_slips,
 )
 from generator.commands.people import may
@@ -38,6 +40,7 @@ def close(asked: Namespace) -> int:
     trade = str(history.facts.get("trade", ""))
     may(shop, asked.stamp, read_day(asked.on), "lead", "inspector", "archivist", trade=trade)
     in_use(history)
+    not_gone(history)
     findings = still_open(history, shop, asked.on)
     if findings:
         tell(findings, asked, f"; {asked.serial} stays open", as_given=True)
@@ -63,13 +66,27 @@ def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
         if told is not None:
             waiting.insert(0, Finding(Place(each.number), "slip", *told))
         elif each.rework:
-            again.add(each.operation)
+            again |= {*_done_again(each, sheets_beside(history))}
     found: list[Finding] = []
     for name in ("", *(each.rework for each in slips if each.rework), *_changed_to(history)):
         found += _findings(history, name, standing(history, shop, again, name, on))
     return [
-        *waiting, *_unknown_slips(history), *_written_later(history, on), *_apart(history), *found,
+        *waiting, *_unknown_slips(history), *_written_later(history, on), *_apart(history),
+        *_across(history), *found,
     ]  # fmt: skip
+
+
+def _done_again(slip: Slip, sheets: Sequence[str]) -> Iterator[str]:
+    """The operations that stand on a rework sheet, by the names they have on every sheet before.
+
+    sheets: those of the traveller, the latest first.
+    """
+    assert slip.decided is not None
+    earlier = [sheet for sheet in sheets if sheet.startswith("R")]
+    earlier = earlier[earlier.index(slip.rework) + 1 :]
+    for key in ("operations", "void"):
+        for number in slip.decided.tree.get(key, ()):
+            yield from (f"{number}{sheet}" for sheet in ("", *earlier))
 
 
 def standing(
@@ -84,10 +101,43 @@ def standing(
     from generator.results.judge import judged
 
     form = without(form_read(history, supplement), _gone_over(history, supplement))
-    books = replace(books_of(shop, history, read_day(on) if on else None), done_again=again)
+    books = books_of(shop, history, read_day(on) if on else None, supplement)
+    books = replace(books, done_again=again)
     entries = entries_of(history, form, supplement)
-    verdicts = judged(form, entries, books, before_of(history, supplement))
+    verdicts = judged(form, entries, books, beside(history, supplement))
     return [each for each in verdicts if each.blocks]
+
+
+def _across(history: Traveller) -> Iterator[Finding]:
+    """Holds of one sheet and work on another: what is behind a hold is not before its release, what
+    it closes not after it, unless the hold itself was released again on that sheet."""
+    from generator.results.case import Books, Case
+    from generator.results.form import without
+    from generator.results.form_says import ordinal
+
+    cases = []
+    for name in sheets_beside(history):
+        form = without(form_read(history, name), _gone_over(history, name))
+        cases.append((name, Case(form, entries_of(history, form, name), Books({}, {}))))
+    for name, holding in cases:
+        for stop in holding.form.stops if not name.startswith("R") else ():
+            released = holding.days(stop.operation)
+            if stop.kind != "hold" or not released:
+                continue
+            for other, case in cases:
+                stops = {ordinal(each.operation) for each in case.form.stops}
+                if other == name or ordinal(stop.operation) in stops:
+                    continue
+                closes = {ordinal(each) for each in stop.closes}
+                for number in case.form.operations:
+                    days, at = case.days(number), ordinal(number)
+                    early = at > ordinal(stop.operation) and days and min(days) < max(released)
+                    late = at in closes and days and max(days) > max(released)
+                    if early or late:
+                        words = "before" if early else "after"
+                        wrong = f"signed {words} hold {stop.operation} was released"
+                        place = Place(f"{named(history.serial, other)} operation {number}")
+                        yield Finding(place, "hold", wrong, "the days, corrected; or a slip")
 
 
 def _apart(history: Traveller) -> Iterator[Finding]:
@@ -168,10 +218,11 @@ def _slip_open(
 
 
 def _unknown_slips(history: Traveller) -> Iterator[Finding]:
-    form = form_read(history)
-    for wrong in unknown_slips(history, form, entries_of(history, form)):
-        right = f"witnessmark slip {history.serial}, or enter --corrects WHY"
-        yield Finding(Place(history.serial), "slip", wrong, right)
+    for name in sheets_beside(history):
+        form = form_read(history, name)
+        for wrong in unknown_slips(history, form, entries_of(history, form, name)):
+            right = f"witnessmark slip {history.serial}, or enter --corrects WHY"
+            yield Finding(Place(f"{history.serial} {name}".strip()), "slip", wrong, right)
 
 
 def _written_later(history: Traveller, on: str) -> Iterator[Finding]:

@@ -30,7 +30,7 @@ def withdraw(asked: Namespace) -> int:
         return _withdraw_revision(asked, shop)
     if asked.revision:
         raise Refusal("misuse", "a traveller has one revision", "without --revision")
-    history = open_traveller(asked, asked.what)
+    history = open_traveller(asked, asked.what, ("closed",))
     return acted(asked, shop, history, "withdraw", {"why": because(asked.why)})
 
 
@@ -95,7 +95,7 @@ def _nothing_waits(history: Traveller) -> None:
     from generator.record.slips import slips_of
 
     for each in slips_of(history):
-        if each.decision not in ("use", "rework") or each.concession is None:
+        if each.decision != "use" or each.concession is None:
             wrong = f"{each.number} stands on {history.serial}: {each.decision or 'undecided'}"
             right = f"witnessmark withdraw {history.serial}, and a new traveller for a new part"
             raise Refusal("record", wrong, right)

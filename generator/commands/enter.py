@@ -200,8 +200,8 @@ def _judged(
     """All that is wrong or still open, a line each; empty boxes are counted by operation."""
     from generator.results.judge import judged
 
-    books = books_of(shop, history, read_day(asked.on))
-    verdicts = judged(form, entries, books, before_of(history, asked.supplement))
+    books = books_of(shop, history, read_day(asked.on), asked.supplement)
+    verdicts = judged(form, entries, books, beside(history, asked.supplement))
     for each in verdicts:
         if each.code != "missing":
             say(f"{each.where}: {each.code}: {each.says}", asked)
@@ -225,10 +225,10 @@ def unknown_slips(history: Traveller, form: Form, entries: Mapping[Key, Entry]) 
             yield f"{of}{each.row}: slip: {entry.text} is no slip of {history.serial}"
 
 
-def books_of(shop: Workshop, history: Traveller, day: date | None) -> Books:
+def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: str = "") -> Books:
     """What the workshop knows of its stamps and instruments, and the record of who did the work.
 
-    day: of entering or of closing.
+    day: of entering or of closing. supplement: the sheet that is judged.
     """
     from generator.record.slips import slips_of
     from generator.results.case import Books
@@ -240,10 +240,19 @@ def books_of(shop: Workshop, history: Traveller, day: date | None) -> Books:
         _due_then(history),
         tuple(covered(slips_of(history))),
         trade=str(history.facts.get("trade", "")),
-        begun=day_of(str(history.facts.get("issued on", ""))),
+        begun=day_of(_begun(history, supplement)),
         until=day,
         doers=_doers(history),
     )
+
+
+def _begun(history: Traveller, supplement: str) -> str:
+    """The day of the issue; of a supplementary sheet, that of the decision that made it."""
+    acts = history.of_kind("dispose", "decide")
+    for act in acts if supplement else ():
+        if supplement in (act.tree.get("rework"), act.tree.get("revision")):
+            return str(act.tree.get("on", ""))
+    return str(history.facts.get("issued on", ""))
 
 
 def _due_then(history: Traveller) -> dict[str, date]:
@@ -287,9 +296,16 @@ def _doers(history: Traveller) -> frozenset[str]:
     return frozenset(found)
 
 
-def before_of(history: Traveller, supplement: str) -> tuple[Form, Mapping[Key, Entry]] | None:
-    """The form of the traveller and what stands in it, for judging a sheet that goes with it."""
-    if not supplement:
-        return None
-    form = form_read(history)
-    return form, entries_of(history, form)
+def sheets_beside(history: Traveller) -> list[str]:
+    """The sheets of a traveller, the latest first: supplementary ones by their names, "" itself."""
+    place = history.folder / "output/completed" / history.serial
+    acts = history.of_kind("dispose", "decide")
+    named = [str(e.tree.get("rework") or e.tree.get("revision") or "") for e in acts]
+    return [*(n for n in reversed(named) if n and (place / n / "form.yaml").exists()), ""]
+
+
+def beside(history: Traveller, supplement: str) -> list[tuple[Form, Mapping[Key, Entry]]]:
+    """The other sheets of the traveller with what stands on them, the latest first."""
+    names = [each for each in sheets_beside(history) if each != supplement]
+    forms = [(name, form_read(history, name)) for name in names]
+    return [(form, entries_of(history, form, name)) for name, form in forms]

@@ -43,10 +43,12 @@ def _entered(folder: Path, told: Mapping[str, str]) -> dict[str, str]:
     """The amount that was entered, and where."""
     from generator.commands.enter import form_read, results_of
     from generator.record import traveller
+    from generator.record.sound import sound
     from generator.results.entries import merged
 
     serial, operation, box = told["traveller"], told.get("operation", ""), told.get("box", "")
     history = traveller(folder, serial)
+    sound(folder, serial)
     if history.status != "closed":
         wrong = f"{serial} is {history.status}: what was entered there is not accepted"
         raise Refusal("given", wrong, f"witnessmark close {serial}, first")

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import acted, in_use, open_traveller, shop_of
+from generator.commands.acting import acted, in_use, not_gone, open_traveller, settled, shop_of
 from generator.commands.people import because, may
 from generator.findings import Refusal
 
@@ -37,6 +37,8 @@ def fit(asked: Namespace) -> int:
                "removed": "yes", "why": why}  # fmt: skip
         return acted(asked, shop, history, "fit", own)
     in_use(history)
+    not_gone(history)
+    settled(history)
     if sits:
         raise Refusal("record", f"part {part} sits at {sits}", "--removed, first")
     frame, position = _place(history)

@@ -174,6 +174,7 @@ def _not_done(shop: Shop, process: Process, number: str, serials: Sequence[str])
     """What is open of a process that comes before; of the same part, each of its serials counts."""
     from generator.record import traveller
     from generator.record.processes import issued_of, withdrawn
+    from generator.record.sound import sound
 
     same = any(
         each.number == number and each.part.number == process.part.number
@@ -181,6 +182,8 @@ def _not_done(shop: Shop, process: Process, number: str, serials: Sequence[str])
     )
     states: dict[str, list[str]] = {serial: [] for serial in (serials if same else ("",))}
     for each in issued_of(shop.folder, number):
+        if {*serials} & {*each.part_serials} or not same:
+            sound(shop.folder, each.serial)
         status = traveller(shop.folder, each.serial).status
         if status == "closed" and withdrawn(shop.folder, number, each.revision):
             status = f"closed, but its revision {each.revision} is withdrawn"
@@ -240,24 +243,23 @@ def issued_twice(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding
 
 
 def scrapped(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding]:
-    """A part that was scrapped or sent back comes to no bench again, whatever process made it."""
-    from generator.record import traveller
-    from generator.record.processes import issued_of
-    from generator.record.slips import slips_of
+    """A part that was scrapped or sent back comes to no bench again, whatever process made it; one
+    with a slip on which nobody decided waits for that."""
+    from generator.record.slips import gone, undecided
 
     part = shop.processes[shown].part.number
-    same = [each.number for each in shop.processes.values() if each.part.number == part]
-    found = []
-    for each in (listed for number in same for listed in issued_of(shop.folder, number)):
-        if not {*serials} & {*each.part_serials}:
-            continue
-        for slip in slips_of(traveller(shop.folder, each.serial)):
-            gone = {*serials} & {*((slip.part and (slip.part,)) or each.part_serials)}
-            if slip.decision in ("scrap", "return") and gone:
-                wrong = f"part {', '.join(sorted(gone))} went by {slip.number}: {slip.decision}"
-                found.append(Finding(_at(shop, shown, ("part", "number")), "scrapped", wrong,
-                                     "the serial of a new part"))  # fmt: skip
-    return found
+    place = _at(shop, shown, ("part", "number"))
+    found = [
+        Finding(place, "scrapped", f"part {serial} went by {slip.number}: {slip.decision}",
+                "the serial of a new part")
+        for serial, slip in gone(shop.folder, part, serials)
+    ]  # fmt: skip
+    found += [
+        Finding(place, "slip", f"part {serial} waits for a decision on {slip.number}: {slip.says}",
+                f"witnessmark dispose {slip.number}")
+        for serial, slip in undecided(shop.folder, part, serials)
+    ]  # fmt: skip
+    return list(dict.fromkeys(found))
 
 
 def back_dated(folder: Path, serial: str, on: date) -> list[Finding]:

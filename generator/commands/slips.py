@@ -30,14 +30,15 @@ if TYPE_CHECKING:
     from generator.results.form import Field
 
 _THIRD = 3
-_BEYOND = ("out", "between", "strip")
+_AFTER = ("closed", "withdrawn")  # what is found then is found all the same
+_BEYOND = ("out", "between")
 
 
 def slip(asked: Namespace) -> int:
     """0 with the slip numbered and recorded."""
     shop = shop_of(asked)
     may(shop, asked.stamp, read_day(asked.on))
-    history = open_traveller(asked, asked.serial)
+    history = open_traveller(asked, asked.serial, _AFTER)
     operation = _operation(history, asked.operation)
     says = because(asked.what, "--what")
     taken: list[str] = []
@@ -74,12 +75,13 @@ def dispose(asked: Namespace) -> int:
     history, found = slip_named(asked.workshop, asked.slip)
     trade = str(history.facts.get("trade", ""))
     may(shop, asked.stamp, read_day(asked.on), "lead", "inspector", trade=trade)
-    open_traveller(asked, history.serial)
+    open_traveller(asked, history.serial, _AFTER)
     if found.decided is not None:
         wrong = f"{found.number} was decided on {found.decided.tree.get('on')}: {found.decision}"
         raise Refusal("record", wrong, "a new slip, where something is wrong again")
     why = because(asked.why)
     if asked.decision == "rework":
+        open_traveller(asked, history.serial)
         return _rework(asked, shop, history, found, why)
     if asked.operations:
         raise Refusal("misuse", f"--operations with {asked.decision}", "only with rework")
@@ -99,7 +101,7 @@ def concede(asked: Namespace) -> int:
     history, found = slip_named(asked.workshop, asked.slip)
     trade = str(history.facts.get("trade", ""))
     may(shop, asked.stamp, read_day(asked.on), "inspector", trade=trade)
-    open_traveller(asked, history.serial)
+    open_traveller(asked, history.serial, ("closed",))
     if found.decision not in ("use", "rework"):
         wrong = f"{found.number} is not to be used or reworked: {found.decision or 'undecided'}"
         raise Refusal("record", wrong, f"witnessmark dispose {found.number}, first")
@@ -139,18 +141,18 @@ def concede(asked: Namespace) -> int:
 
 def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[str, str]]:
     """The values at the operation of a slip that are entered and beyond their limits."""
-    from generator.commands.enter import before_of, books_of, entries_of, form_read
+    from generator.commands.enter import beside, books_of, entries_of, form_read
     from generator.results.judge import judged
 
-    sheet = _sheet_of(slip.operation)
+    sheet = _sheet_of(history, slip.operation)
     form = form_read(history, sheet)
     entries = entries_of(history, form, sheet)
-    books = books_of(shop, history, None)
+    books = books_of(shop, history, None, sheet)
     beyond = {(v.sheet, v.operation, v.row) for v in judged(
-        form, entries, books, before_of(history, sheet)
+        form, entries, books, beside(history, sheet)
     ) if v.code in _BEYOND and v.blocks}  # fmt: skip
     for field in form.fields:
-        if field.operation == slip.operation and (
+        if slip.operation in (field.operation, field.of) and (
             field.sheet, field.operation, field.label) in beyond:  # fmt: skip
             yield _covers(field, entries[field.key].text)
 
@@ -160,8 +162,8 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
     feature of the inspection sheet."""
     from generator.commands.enter import form_read
 
-    form = form_read(history, _sheet_of(slip.operation))
-    fields = [f for f in form.fields if f.operation in (slip.operation, "")
+    form = form_read(history, _sheet_of(history, slip.operation))
+    fields = [f for f in form.fields if slip.operation in (f.operation, f.of or f.operation)
               and f.kind in ("number", "choice")]  # fmt: skip
     for told in asked.covers or ():
         name, equals, value = (each.strip() for each in told.rpartition("="))
@@ -178,10 +180,20 @@ def _covers(field: Field, value: str) -> dict[str, str]:
     return {"sheet": sheet, "operation": operation, "row": row, "name": name, "value": value}
 
 
-def _sheet_of(operation: str) -> str:
-    """The supplementary sheet of an operation such as 110R1, "" for the traveller."""
+def _sheet_of(history: Traveller, operation: str) -> str:
+    """The supplementary sheet of an operation such as 110R1, or of one that went over to a newer
+    revision; "" for the traveller."""
     _, letter, number = operation.partition("R")
-    return letter + number
+    return letter + number or _gone_to(history).get(operation, "")
+
+
+def _gone_to(history: Traveller) -> dict[str, str]:
+    """The operations that are done on the sheet of a later revision, with its letter."""
+    return {
+        number: str(act.tree["revision"])
+        for act in history.of_kind("decide")
+        for number in act.tree.get("operations", ())
+    }
 
 
 def _operation(history: Traveller, number: str) -> str:
@@ -192,6 +204,7 @@ def _operation(history: Traveller, number: str) -> str:
     known = [e.number for e in operations_of(read_sheet(history.sheets["traveller"]).parts)]
     for act in history.of_kind("dispose"):
         known += [f"{n}{act.tree['rework']}" for n in act.tree.get("operations", ())]
+    known += [each for each in _gone_to(history) if each not in known]
     if number not in known:
         wrong = f"{history.serial} has no operation {number}"
         raise Refusal("misuse", wrong, "one of: " + ", ".join(known))
@@ -212,6 +225,10 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     begun = _begun(numbers, asked.done, again, found)
     begun = max([begun, *begun_by_record(history, numbers)], key=numbers.index)
     void = void_behind(operations, again, begun)
+    if gone := [each for each in (*again, *void) if each in _gone_to(history)]:
+        wrong = f"operation {', '.join(gone)} went over to a newer revision, whose sheet it is on"
+        right = f"witnessmark withdraw {history.serial}, and a traveller of that revision"
+        raise Refusal("record", wrong, right)
     number = 1 + sum(bool(act.tree.get("rework")) for act in history.of_kind("dispose"))
     # Another desk has its letter behind it, or two clones would both make a folder R1.
     desk = letter_of(opened(asked.workshop), shop.desk)

@@ -10,6 +10,11 @@ from typing import Any
 from generator.record.history import Recorded
 
 _ENDS = ("close", "withdraw", "replace")
+# What stands once: its kind, what it is on, and what was decided.
+_ONCE = (
+    ("dispose", "slip", "decision"), ("concession", "slip", "covers"),
+    ("decide", "revision", "decision"), ("fit", "part serial", "position"),
+)  # fmt: skip
 _BESIDE = ("attach", "fit")  # what may come after an end as well
 
 
@@ -52,11 +57,28 @@ def _odds(one: Recorded, other: Recorded, later: Sequence[Recorded]) -> str:
         return _two_words(one, other, later)
     if kinds == {"result", "dispose"}:
         rework = one if one.kind == "dispose" else other
-        if rework.tree.get("rework") and not any(e.tree.get("rework") for e in later):
+        if rework.tree.get("rework") and not any(
+            e.tree.get("rework") or e.kind == "result" for e in later
+        ):
             return "rework was decided without knowing of these results"
-    for kind, key in (("dispose", "slip"), ("concession", "slip"), ("decide", "revision")):
+    if kinds == {"result", "decide"} and (words := _gone_over(one, other)):
+        return words
+    for kind, key, decided in _ONCE:
         if kinds == {kind} and one.tree.get(key) == other.tree.get(key):
-            return f"two of '{kind}' on {one.tree.get(key)}"
+            same = one.tree.get(decided) == other.tree.get(decided)
+            if not same or one.tree.get("rework"):
+                return f"two of '{kind}' on {one.tree.get(key)}"
+    return ""
+
+
+def _gone_over(one: Recorded, other: Recorded) -> str:
+    """Whether operations were entered that went over to a newer revision meanwhile."""
+    result, adopt = (one, other) if one.kind == "result" else (other, one)
+    numbers = {*adopt.tree.get("operations", ())}
+    entered = {at[1] for at, _ in _words(result.tree.get("boxes"))}
+    hit = sorted(numbers & entered)
+    if hit and not result.tree.get("supplement"):
+        return f"operation {hit[0]} is entered, and went over to {adopt.tree.get('revision')}"
     return ""
 
 
@@ -66,18 +88,33 @@ def _two_words(one: Recorded, other: Recorded, later: Sequence[Recorded]) -> str
     first, second = (dict(_words(act.tree.get("boxes"))) for act in (one, other))
     settled = {at for act in later if act.kind == "result" for at, _ in _words(act.tree["boxes"])}
     for at in first:
-        if at in second and first[at] != second[at] and at not in settled:
+        if at in second and at not in settled and _differ(first[at], second[at]):
             return f"{', '.join(at)}: {first[at]} and {second[at]}"
     return ""
 
 
-def _words(boxes: Any, at: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], str]]:
-    """Every word that was entered, by where it stands."""
-    if isinstance(boxes, Mapping):
-        for key, value in boxes.items():
-            yield from _words(value, (*at, str(key)))
-    elif isinstance(boxes, list):
-        for i, value in enumerate(boxes, start=1):
-            yield from _words(value, (*at, str(i)))
-    elif boxes not in (None, "", "none"):
-        yield at, str(boxes)
+def _words(boxes: Any) -> Iterator[tuple[tuple[str, ...], Any]]:
+    """What was entered in every row, by sheet, operation and row; blank rows are left out."""
+    for sheet, operations in dict(boxes or {}).items():
+        for operation, rows in dict(operations or {}).items():
+            for row, value in dict(rows or {}).items():
+                if any(each not in (None, "", "none") for each in _leaves(value)):
+                    yield (str(sheet), str(operation), str(row)), value
+
+
+def _differ(one: Any, other: Any) -> bool:
+    """Whether two writings of a row say something else of one box; a blank says nothing."""
+    if isinstance(one, Mapping) and isinstance(other, Mapping) and "not" not in {*one, *other}:
+        shared = ((one[name], other[name]) for name in one if name in other)
+        return any(a != b for a, b in shared if a and b)
+    return [*filter(None, _leaves(one))] != [*filter(None, _leaves(other))]
+
+
+def _leaves(value: Any) -> Iterator[Any]:
+    if isinstance(value, Mapping):
+        value = list(value.values())
+    if isinstance(value, list):
+        for each in value:
+            yield from _leaves(each)
+    else:
+        yield value

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from generator.findings import Refusal
+from generator.record.desk import PROCESSES
 from generator.record.history import Recorded, Traveller, traveller
+from generator.record.sound import sound
 
 SLIP = re.compile(r"NC-[A-Z]-[0-9]{4,}")
 CONCESSION = re.compile(r"CN-[A-Z]-[0-9]{4,}")
@@ -55,6 +57,40 @@ def _slips(history: Traveller) -> Iterator[Slip]:
 def _last(history: Traveller, kind: str, slip: str) -> Recorded | None:
     found = [each for each in history.of_kind(kind) if each.tree.get("slip") == slip]
     return found[-1] if found else None
+
+
+def gone(folder: Path, part: str, serials: Sequence[str]) -> Iterator[tuple[str, Slip]]:
+    """The serials of a part that were scrapped or sent back on any traveller, with the slip."""
+    for history in _of_part(folder, part, serials):
+        made = list(history.facts["part serials"])
+        for slip in slips_of(history):
+            if slip.decision in ("scrap", "return"):
+                hit = [slip.part] if slip.part else made
+                yield from ((serial, slip) for serial in serials if serial in hit)
+
+
+def undecided(folder: Path, part: str, serials: Sequence[str]) -> Iterator[tuple[str, Slip]]:
+    """The serials of a part on which a slip of any traveller waits for its decision."""
+    for history in _of_part(folder, part, serials):
+        made = list(history.facts["part serials"])
+        for slip in slips_of(history):
+            if slip.decided is None:
+                hit = [slip.part] if slip.part else made
+                yield from ((serial, slip) for serial in serials if serial in hit)
+
+
+def _of_part(folder: Path, part: str, serials: Sequence[str]) -> Iterator[Traveller]:
+    """The travellers that were issued for any of these parts."""
+    from generator.record.processes import issued_of
+
+    place = folder / PROCESSES
+    for number in sorted(os.listdir(place)) if place.is_dir() else []:
+        for each in issued_of(folder, number) if (place / number).is_dir() else ():
+            if {*serials} & {*each.part_serials}:
+                sound(folder, each.serial)
+                history = traveller(folder, each.serial)
+                if history.facts["part"] == part:
+                    yield history
 
 
 def slip_named(folder: Path, number: str) -> tuple[Traveller, Slip]:

@@ -52,12 +52,12 @@ class Books:
 
 @dataclass(frozen=True)
 class Case:
-    """before: what stands on the traveller itself, where the form is of a supplementary sheet."""
+    """beside: the other sheets of the same traveller, the latest first."""
 
     form: Form
     entries: Entries
     books: Books
-    before: Case | None = None
+    beside: tuple[Case, ...] = ()
 
     def entry(self, of: Field) -> Entry:
         return self.entries.get(of.key, BLANK)

@@ -52,7 +52,8 @@ def entry_of(word: str) -> Entry:
     if word.startswith("N/A"):
         return Entry("", "not applicable", why=word[3:].lstrip(": ").strip())
     if late := _LATE.fullmatch(word):
-        return Entry(late[1].strip(), "late", written=late[2].strip())
+        value = late[1].strip()
+        return Entry(value, "late" if value else "unreadable", written=late[2].strip())
     return Entry(word, "written")
 
 

@@ -7,7 +7,7 @@ they were used. Nothing is repaired and nothing is guessed.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 
 from generator.results import judge_counts, judge_values
@@ -18,19 +18,23 @@ from generator.results.form_says import Stop
 
 _OF_TWO = re.compile(r"(.+): (?:first|second), .+")
 _INSPECTORS = ("inspector", "independent inspector")
+_DECIDES = ("lead", *_INSPECTORS)
+_MEASURED = ("number", "choice", "clock")
+_JUDGING = (("in", "between", "out"), ("in", "out"), ("yes", "no"))
 _NUMBERED = r"\d+(?:R\d+[A-Z]?)?"
 _CLOSING_UP = ("nothing left inside", "seen before closing up")
 _INSTEAD = {"go on without": "sign witness", "sign witness": "go on without"}
 
 
 def judged(
-    form: Form, entries: Entries, books: Books, before: tuple[Form, Entries] | None = None
+    form: Form, entries: Entries, books: Books, beside: Iterable[tuple[Form, Entries]] = ()
 ) -> tuple[Verdict, ...]:
     """All that is wrong, rule after rule, each in the order of the form.
 
-    before: form and entries of the traveller, where the form is of a sheet that goes with it.
+    beside: forms and entries of the other sheets of the traveller, the latest first.
     """
-    case = Case(form, entries, books, Case(*before, books) if before else None)
+    others = tuple(Case(of, written, books) for of, written in beside)
+    case = Case(form, entries, books, others)
     return tuple(verdict for rule in _RULES for verdict in rule(case))
 
 
@@ -56,7 +60,7 @@ def _left_open(case: Case, of: Field) -> bool:
     if any(_is_not_applicable(f) and case.written(f) for f in beside):
         return True
     other = _INSTEAD.get(of.row)
-    return any(case.written(f) for f in beside if f.row == other)
+    return any(case.written(f) for f in beside if f.row == other and f.kind == "stamp")
 
 
 def _is_not_applicable(of: Field) -> bool:
@@ -71,15 +75,40 @@ def _not_left_out(case: Case) -> Iterator[Verdict]:
         if each.kind == "stamp" and gone and not each.may_be_empty and not _left_open(case, each):
             says = "a stamp is not left out by N/A: the operation is, with its line and its stamp"
             yield said(each, "missing", says)
+        elif each.kind in _MEASURED and case.entry(each).why and gone and not each.may_be_empty:
+            yield from _not_measured(case, each)
+
+
+def _not_measured(case: Case, of: Field) -> Iterator[Verdict]:
+    """A value that was not taken: a line of the sheet gives the reason, and where the value has a
+    limit the stamp is not a volunteer's."""
+    if _left_open(case, of):
+        return
+    named = re.compile(rf"\b{re.escape(of.operation or of.row)}\b", re.IGNORECASE)
+    lines = [line for line in _lines_of(case, of.sheet) if named.search(case.written(line))]
+    if not lines:
+        yield said(of, "reason", "N/A, and no line of the sheet gives its reason with a stamp")
+    elif _has_limits(of) and not any(_stamped_by(case, each, _DECIDES) for each in lines):
+        says = "N/A where a limit stands, and the line of its reason is not stamped by lead or "
+        yield said(of, "class", f"{says}inspector")
+
+
+def _lines_of(case: Case, sheet: str) -> list[Field]:
+    """The whole lines of N/A on a sheet, and those of the traveller."""
+    return [
+        f for f in case.form.fields
+        if f.sheet in (sheet, "traveller") and f.name == "operation or line" and _is_whole(case, f)
+    ]  # fmt: skip
+
+
+def _has_limits(of: Field) -> bool:
+    return bool(of.lower or of.upper or of.lower_by or of.upper_by) or of.choices in _JUDGING
 
 
 def _reasons(case: Case) -> Iterator[Verdict]:
     """An operation that does not apply is named, with its reason, on the same sheet; one that is a
     stop, with the stamp of an inspector."""
-    lines = [
-        f for f in case.form.fields
-        if f.sheet == "traveller" and f.name == "operation or line" and _is_whole(case, f)
-    ]  # fmt: skip
+    lines = _lines_of(case, "traveller")
     named = {
         word: line for line in lines for word in re.findall(_NUMBERED, case.written(line))
     }  # fmt: skip
@@ -90,16 +119,21 @@ def _reasons(case: Case) -> Iterator[Verdict]:
         line = named.get(each.operation)
         if line is None:
             yield said(each, "reason", "N/A, and no line of the traveller gives its reason")
-        elif each.operation in stops and not _seen_by_inspector(case, line):
+        elif each.operation in stops and not _stamped_by(case, line, _INSPECTORS):
             says = "N/A at a stop, and the line of its reason has no stamp of an inspector"
+            yield said(each, "class", says)
+        elif any(map(_has_limits, case.in_operation(each.operation))) and not _stamped_by(
+            case, line, _DECIDES
+        ):
+            says = "N/A where limits stand, and its line is not stamped by lead or inspector"
             yield said(each, "class", says)
 
 
-def _seen_by_inspector(case: Case, line: Field) -> bool:
-    """Whether a line of N/A has the stamp of an inspector."""
+def _stamped_by(case: Case, line: Field, classes: Collection[str]) -> bool:
+    """Whether a line of N/A has a stamp of one of the classes."""
     beside = [f for f in case.form.fields if f.key[:3] == line.key[:3] and f.kind == "stamp"]
     held = (case.books.stamps.get(case.written(each)) for each in beside)
-    return any(each is not None and each.role in _INSPECTORS for each in held)
+    return any(each is not None and each.role in classes for each in held)
 
 
 def _is_whole(case: Case, line: Field) -> bool:

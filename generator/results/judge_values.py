@@ -53,23 +53,23 @@ def limit(case: Case, of: Field, end: str) -> str | None:
         name, side = _BY[end]
         mark = getattr(of, name)
         return _ticked(case, of, (mark, f"{mark}.{side}")) if mark else ""
-    mark = f"{of.accept_by}.{end}"
-    known = any(each.mark == mark for each in case.form.answers)
-    return _ticked(case, of, (mark,)) if of.accept_by and known else ""
+    marks = [f"{of.accept_by}.{each}" for each in ("accept from", "accept to")]
+    known = {each.mark for each in case.form.answers} & {*marks}
+    if not of.accept_by or (known and f"{of.accept_by}.{end}" not in known):
+        return ""  # no strip, or one that has the other end alone
+    return _ticked(case, of, (f"{of.accept_by}.{end}",))
 
 
 def _ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
     """The limit that a strip has for the column that was ticked: that of the same operation before
-    any other, that of a supplementary sheet before that of the traveller."""
-    rows = [each for each in case.form.answers if each.mark in marks]
-    own = [each for each in rows if each.operation == of.operation]
-    for some in (own, rows):
-        found = {told for each in some if (told := _told(case, each)) is not None}
-        if len(found) == 1:
-            return found.pop()
+    any other, that of the latest sheet before that of an earlier one."""
+    own = [a for a in case.form.answers if a.mark in marks and a.operation == of.operation]
+    for sheet, rows in [(case, own), *((each, each.form.answers) for each in (*case.beside, case))]:
+        told = (_told(sheet, each) for each in rows if each.mark in marks)
+        found = {each for each in told if each is not None}
         if found:
-            return None
-    return _ticked(case.before, of, marks) if case.before is not None else None
+            return found.pop() if len(found) == 1 else None
+    return None
 
 
 def _told(case: Case, row: Answers) -> str | None:

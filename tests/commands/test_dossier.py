@@ -79,13 +79,17 @@ def test_ordinary_tools_check_it_and_it_is_the_same_every_time(folder):
 
 
 @pytest.mark.parametrize(
-    "lost", ["output/issued/A-0001/pack.pdf", "output/media/A-0001/A-0001.pdf"]
+    ("lost", "says"),
+    [
+        ("output/issued/A-0001/pack.pdf", "output/issued/A-0001/pack.pdf is not there"),
+        ("output/media/A-0001/A-0001.pdf", "A-0001.pdf is missing"),
+    ],
 )
-def test_a_record_that_is_not_whole_makes_no_dossier(folder, capsys, lost):
+def test_a_record_that_is_not_whole_makes_no_dossier(folder, capsys, lost, says):
     (folder / lost).unlink()
     target = folder.parent / "bag"
     assert run(folder, "dossier", "A-0001", "--into", str(target), *DAY) == 1
-    assert "is not there" in capsys.readouterr().err
+    assert says in capsys.readouterr().err
     assert not target.exists()
     assert not list(folder.parent.glob(".*.new"))
 

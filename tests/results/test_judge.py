@@ -156,7 +156,7 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ({GAP: ""}, [("missing", "10"), ("hold", "10")]),
     ({GAP: "unreadable"}, [("unreadable", "10")]),
     ({GAP: "N/A"}, [("reason", "10")]),
-    ({GAP: "N/A: bay is not fitted"}, []),
+    ({GAP: "N/A: bay is not fitted"}, [("reason", "10")]),
     # A stamp is never left out by N/A in its own box.
     (
         {(T, "20", "sign hold", "released by inspector stamp"): "N/A: was not here"},
@@ -411,3 +411,30 @@ def test_two_people_see_that_nothing_is_left_inside():
         entries = dict(zip((f.key for f in fields), map(entry_of, ("LQ14", second)), strict=True))
         found = judged(Form(fields, (), ()), entries, BOOKS)
         assert [each.code for each in found] == wanted
+
+
+LINE = {
+    (T, "", "first", "operation or line"): "10",
+    (T, "", "first", "which box, and the reason"): "gap: the bay is not fitted",
+    (T, "", "first", "stamp"): "LQ12",
+}
+
+
+@pytest.mark.parametrize(("stamp", "wanted"), [("LQ12", ["class"]), ("INS2", []), ("LQ1", [])])
+def test_a_value_with_limits_is_left_out_with_the_stamp_of_lead_or_inspector(stamp, wanted):
+    lines = Field(T, "", "first", "stamp", "stamp", ("stamp",), may_be_empty=True)
+    form = replace(FORM, fields=(*FORM.fields, lines))
+    words = {**SOUND, **LINE, GAP: "N/A: bay is not fitted", (T, "", "first", "stamp"): stamp}
+    books = replace(BOOKS, stamps={**BOOKS.stamps, "LQ1": Stamp("LQ1", "lead", BEGAN, None)})
+    found = judged(form, {key: entry_of(word) for key, word in words.items()}, books)
+    assert [each.code for each in found] == wanted
+
+
+def test_a_witness_is_passed_by_a_stamp_alone():
+    rows = [Field(T, "60", row, f"{row} {what}", what, (what,)) for row in (
+        "sign witness", "go on without") for what in ("stamp", "date")]  # fmt: skip
+    form = Form(tuple(rows), ("60",), (Stop("60", "witness", ()),))
+    days = {row.key: entry_of("2026-11-02") for row in rows if row.kind == "date"}
+    assert [each.code for each in judged(form, days, BOOKS)] == ["missing", "missing"]
+    came = {**days, rows[0].key: entry_of("INS2")}
+    assert [each.code for each in judged(form, came, BOOKS)] == []

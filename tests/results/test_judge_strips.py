@@ -39,7 +39,7 @@ def of_a_strip(words: dict[Key, str], answers=ANSWERS, fields=(USED, SIZE), **mo
         ({**TICKED, SIZE.key: "0.9"}, ANSWERS, ["out"]),
         # No column is ticked, the strip is written off, or no strip has the number.
         ({SIZE.key: "2.5"}, ANSWERS, ["strip"]),
-        ({**TICKED, USED.key: "N/A: no strip at hand"}, ANSWERS, ["strip"]),
+        ({**TICKED, USED.key: "N/A: no strip at hand"}, ANSWERS, ["reason", "strip"]),
         (TICKED, (), ["strip"]),
         # Of two strips with one number, the one of the same operation counts; else they must agree.
         (TICKED, (*ANSWERS, Answers("c3", "50", ("2.1", "3.1"))), ["strip"]),
@@ -72,9 +72,9 @@ def test_a_rework_sheet_is_judged_by_what_is_ticked_on_the_traveller():
     form = Form((again,), ("60R1",), ())
     before = (Form((USED, SIZE), ("50", "60"), (), ANSWERS), {USED.key: entry_of("8")})
     for value, wanted in (("2.5", []), ("3.1", ["out"])):
-        found = judged(form, {again.key: entry_of(value)}, BOOKS, before)
+        found = judged(form, {again.key: entry_of(value)}, BOOKS, [before])
         assert [each.code for each in found] == wanted
-    (told,) = judged(form, {again.key: entry_of("2.5")}, BOOKS, (before[0], {}))
+    (told,) = judged(form, {again.key: entry_of("2.5")}, BOOKS, [(before[0], {})])
     assert (told.code, told.blocks) == ("strip", True)
 
 
