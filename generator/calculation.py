@@ -364,8 +364,9 @@ def check_unit(value: Amount, wanted: Unit, meaning: str) -> None:
     if have.dimension == wanted.dimension and have.point == wanted.point:
         return
     if have.dimension == wanted.dimension and wanted.point in ("gauge", "absolute"):
-        asked = "g" if wanted.point == "gauge" else "a"
-        wrong = f"{meaning}: '{value.typed or have.text}' does not say a {wanted.point} pressure"
+        asked, article = ("g", "a") if wanted.point == "gauge" else ("a", "an")
+        said = f"does not say {article} {wanted.point} pressure"
+        wrong = f"{meaning}: '{value.typed or have.text}' {said}"
         own = f"{have.text} {asked}" in POINTS
         right = f"{value.typed or have.text} {asked}" if own else f"bar {asked}"
         raise Refusal("unit", wrong, f"{right} ({wanted.point} pressure)")

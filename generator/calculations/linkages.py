@@ -126,7 +126,7 @@ class LongTravel:
 
 def _long_by_travel(stages: tuple[Any, ...], angle: float) -> LongTravel:
     """The travel of each rod, handed on."""
-    sines, travel = [], 0.0
+    sines = []
     sine = math.sin(angle)
     for stage in stages:
         travel = stage.driver * sine
@@ -299,12 +299,11 @@ class HandleForce:
     force: Annotated[Amount, gives("F_h", "N", "force of the hand", to="1", safe="up")]
 
 
-def _force_by_work(moment: float, grip: float, ratio: float) -> HandleForce:
-    """Work of a thousandth of a radian on both sides."""
-    turned = 0.001
-    work = moment * ratio * turned
+def _force_by_travel(moment: float, grip: float, ratio: float) -> HandleForce:
+    """By how much the surface turns for each millimetre of the hand."""
+    turned = ratio / grip
     made: Any = HandleForce
-    bare: HandleForce = made(grip * turned / (ratio * turned), work / (grip * turned))
+    bare: HandleForce = made(1 / turned, moment * turned)
     return bare
 
 
@@ -312,7 +311,7 @@ def _force_by_work(moment: float, grip: float, ratio: float) -> HandleForce:
     source="virtual work: hand × grip × turning of the column = moment × turning of the surface",
     not_covered="friction, springs, bobweights and balance; the ratio changes along the travel "
     "(control_travel gives it at each place)",
-    second=Second(_force_by_work, "0.001 %", "work of a thousandth of a radian"),
+    second=Second(_force_by_travel, "0.001 %", "turning for each millimetre of the hand"),
     examples=(
         Example(
             {"moment": "40 N·m", "grip": "400 mm", "ratio": "0.5"},

@@ -11,7 +11,7 @@ from typing import Annotated, Any
 
 from generator.calculation import Example, Second, calculation, given, gives
 from generator.quantities.amount import Amount
-from generator.quantities.functions import arcsin, square_root, step, tan
+from generator.quantities.functions import arcsin, arctan, square_root, step, tan
 
 TRIANGLE = "geometry of the triangle of two links"
 STIFF = "bending of links and structure under load: the offset is measured with load on and off"
@@ -185,17 +185,19 @@ def over_centre_from_distance(
         first + second - distance, "s", "mm", "ends nearer than at centre", above="0",
         wrong="the ends are further apart than both links are long, by {value} the other way",
     )  # fmt: skip
-    ahead = step(distance + first - second, "u", "mm", "distance and difference", above="0",
-                 wrong="these three lengths make no triangle")  # fmt: skip
-    behind = step(distance + second - first, "v", "mm", "distance less difference", above="0",
-                  wrong="these three lengths make no triangle")  # fmt: skip
-    whole = step(first + second + distance, "w", "mm", "all three")
+    one_on, two_on = (
+        step((distance**2 + a**2 - b**2) / (2 * distance), name, "mm", "link along the line",
+             above="0", wrong="one link leans by 90° or more ({value}): no lock near its centre")
+        for a, b, name in ((first, second, "a_1"), (second, first, "a_2"))
+    )  # fmt: skip
+    both = step(first + second + distance, "w", "mm", "all three")
+    ahead, behind = distance + first - second, distance + second - first
     offset = step(
-        square_root(whole * short) * square_root(ahead * behind) / (2 * distance),
+        square_root(both * short) * square_root(ahead * behind) / (2 * distance),
         "h", "mm", "offset of the knee",
     )  # fmt: skip
-    one = step(arcsin(offset / first), "θ_1", "°", "angle of one link")
-    two = step(arcsin(offset / second), "θ_2", "°", "angle of the other")
+    one = step(arctan(offset / one_on), "θ_1", "°", "angle of one link")
+    two = step(arctan(offset / two_on), "θ_2", "°", "angle of the other")
     moved = step(count / (tan(one) + tan(two)), "Δh", "mm", "offset that one count makes")
     return FromDistance(offset, one, two, moved, moved / tolerance)
 

@@ -166,3 +166,49 @@ def hose_limits(
         above_ambient(row.burst) / works,
         row.bend,
     )
+
+
+@dataclass(frozen=True)
+class HoseLength:
+    """What a hose needs of its length."""
+
+    least: Annotated[Amount, gives("l_min", "mm", "least length of the hose", to="1", safe="up")]
+    longest: Annotated[
+        Amount, gives("l_p", "mm", "that hose at its longest, under pressure", to="1", safe="up")
+    ]
+
+
+def _length_by_parts(path: float, shrinks: float, grows: float) -> HoseLength:
+    """A path that is the hose less its share."""
+    made: Any = HoseLength
+    least = 1 / ((1 - shrinks) / path)
+    bare: HoseLength = made(least, least * grows + least)
+    return bare
+
+
+@calculation(
+    source="AC 43.13-1B (9/8/98) figure 9-9: under pressure a hose changes by +2 % to −4 % of its "
+    "length",
+    not_covered="length that bends and moving parts ask for, which comes on top; fittings; twist",
+    second=Second(_length_by_parts, "0.001 %", "the path as the hose less its share"),
+    examples=(
+        Example(
+            {"path": "960 mm"},
+            {"least": "1000 mm", "longest": "1020 mm"},
+            "AC 43.13-1B figure 9-9: 4 % off 1000 mm is 960 mm, 2 % on is 1020 mm",
+        ),
+    ),
+)
+def hose_length(
+    path: Annotated[
+        Amount,
+        given("l", "mm", "way of the hose, fitting to fitting, at its farthest", above="0",
+              at_most="10000", at_bench="1"),
+    ],
+    shrinks: Annotated[Amount, given("s_m", "%", "a hose shrinks by", fixed="4 %")],
+    grows: Annotated[Amount, given("s_p", "%", "a hose grows by", fixed="2 %")],
+    whole: Annotated[Amount, given("s_1", "", "the whole of it", fixed="1 ratio")],
+) -> HoseLength:  # fmt: skip
+    """Length of a hose: so much that it does not pull when pressure makes it shorter."""
+    least = step(path / (whole - shrinks), "l_min", "mm", "least length of the hose")
+    return HoseLength(least, least * (whole + grows))

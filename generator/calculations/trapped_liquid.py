@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 from generator.calculation import Example, Second, calculation, given, gives, key, looked_up
 from generator.quantities.amount import Amount
-from generator.quantities.functions import above_ambient, step
+from generator.quantities.functions import above_ambient, square_root, step
 from generator.quantities.points import as_gauge, between
 from generator.quantities.window import Window, window
 
@@ -243,7 +243,8 @@ def trapped_liquid_loss(
 
 def _inside(change: Any, largest: Any) -> Any:
     """The change of temperature, inside the window on either side."""
-    step(change**2, "ΔT²", "K²", "change of temperature", at_most=largest**2, wrong=OUTSIDE)
+    either = square_root(change**2)
+    step(either, "ΔT_e", "K", "change of temperature, either way", at_most=largest, wrong=OUTSIDE)
     return change
 
 

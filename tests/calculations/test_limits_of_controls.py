@@ -39,6 +39,10 @@ OVER = [{"driver": "50 mm", "driven": "50 mm", "rod": "399.9 mm"}]
 WIDE = [{"driver": "50.1 mm", "driven": "50 mm", "rod": "400 mm"}]
 LATE = [{"driver": "50 mm", "driven": "50.1 mm", "rod": "400 mm"}]
 CRANK = {"arm_in": "60 mm", "arm_out": "90 mm", "force": "300 N"}
+DOORS = {
+    "leg": "0°", "first_open": "95°", "first_closed": "92°", "second_open": "90°",
+    "second_begins": "84°", "second_closed": "94°", "wanted": "1°",
+}  # fmt: skip
 SCENARIO = "SCENARIO 6.5: long-rod rule down to 8 cranks"
 SLENDER = "common practice, no source: struts up to a slenderness of 200"
 CRIPPLE = "common practice, no source: a round tube of D/t up to 50 fails as a whole"
@@ -168,6 +172,20 @@ LIMITS = [
                         "friction": "0.1", "second": "100 mm"},
         "offset", "30 mm", "30.01 mm", "but a bent knee", COMMON,
     ),
+    # Pythagoras: links of 260 and 310, one of them square to the line at 168.81943 mm.
+    Limit(
+        "over_centre_from_distance",
+        {"first": "260 mm", "second": "310 mm", "count": "0.01 mm", "tolerance": "5 mm"},
+        "distance", "168.8197 mm", "168.8194 mm", "no lock near", GEOMETRY,
+    ),
+    Limit(
+        "over_centre_from_distance",
+        {"first": "310 mm", "second": "260 mm", "count": "0.01 mm", "tolerance": "5 mm"},
+        "distance", "168.8197 mm", "168.8194 mm", "no lock near", GEOMETRY,
+    ),
+    Limit("doors_by_leg", DOORS, "first_begins", "91.5°", "91.51°", "half a degree", COMMON),
+    Limit("rig_stiffness", COLD | {"count_pressure": "0.01 bar"}, "end", "50.5 bar g", "50 bar g",
+          "did not rise", GEOMETRY),
 ]  # fmt: skip
 CASES = [
     pytest.param(limit, id=f"{limit.calculation}-{limit.name}-{number}")

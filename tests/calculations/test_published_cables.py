@@ -290,3 +290,47 @@ def test_ends_of_a_turnbuckle_by_chance() -> None:
             second=ends[1], threads="20 1/in", diameter="0.25 in",
         )  # fmt: skip
         assert have == pytest.approx((16 - two) / 20 / 0.25, abs=1e-5)
+
+
+# --- locks -------------------------------------------------------------------------------------
+
+# AC 43.13-1B (9/8/98) table 7-8: cable, wrap, wire, diameter (in); 4 turns by paragraph 7-180.
+WIRES = [
+    ("1/16 in", "single", "copper or brass", 0.040),
+    ("3/32 in", "single", "copper or brass", 0.040),
+    ("1/8 in", "single", "stainless steel or Monel", 0.040),
+    ("1/8 in", "double", "copper or brass", 0.040),
+    ("1/8 in", "single", "copper or brass", 0.057),
+    ("5/32 in and more", "double", "stainless steel or Monel", 0.040),
+    ("5/32 in and more", "single", "stainless steel or Monel", 0.057),
+    ("5/32 in and more", "double", "copper or brass", 0.0512),
+]
+
+
+@pytest.mark.parametrize(("cable", "wrap", "wire", "inches"), WIRES)
+def test_every_row_of_the_turnbuckle_wires(cable: str, wrap: str, wire: str, inches: float) -> None:
+    typed = {"cable": cable, "wrap": wrap, "wire": wire}
+    have = answer("turnbuckle_wire", "in", "spare", used=f"{inches} in", turns="4", **typed)
+    assert have == pytest.approx(0, abs=1e-12)
+    with pytest.raises(Refusal, match="wire thicker than its row"):
+        results("turnbuckle_wire", used=f"{inches - 0.001:.4f} in", turns="4", **typed)
+    with pytest.raises(Refusal, match="turns more than the least"):
+        results("turnbuckle_wire", used=f"{inches} in", turns="3", **typed)
+
+
+# TM 1-1500-204-23-6 table 2-19: size, construction, lbf, N.
+@pytest.mark.parametrize(
+    ("size", "make", "pounds", "newtons"),
+    [
+        ("0.020 in", "1x7", 30, 133.4),
+        ("0.032 in", "3x7", 70, 311.4),
+        ("0.040 in", "7x7", 110, 489.3),
+    ],
+)
+def test_every_row_of_the_safety_cable(size: str, make: str, pounds: int, newtons: float) -> None:
+    typed = {"cable": size, "construction": make}
+    assert answer("safety_cable_crimp", "lbf", pull=f"{pounds} lbf", **typed) == pytest.approx(0)
+    have = answer("safety_cable_crimp", "N", pull=f"{newtons + 10} N", **typed)
+    assert have == pytest.approx(10, abs=0.1)
+    with pytest.raises(Refusal, match="pull over the least"):
+        results("safety_cable_crimp", pull=f"{pounds - 1} lbf", **typed)

@@ -8,6 +8,7 @@ import random
 import numpy as np
 import pytest
 
+from generator.calculations.clearance import told
 from generator.calculations.sweep_search import Tyre, golden, least_gap, to_edge
 from generator.findings import Refusal
 from tests.calculations.asking import answer, results
@@ -64,7 +65,8 @@ def test_a_distance_that_hides_the_offset_is_refused_and_says_what_to_measure() 
 
 
 @pytest.mark.parametrize(
-    ("distance", "told"), [("570 mm", "further apart"), ("49.9 mm", "no triangle")]
+    ("distance", "told"),
+    [("570 mm", "further apart"), ("49.9 mm", "no lock near"), ("168.8 mm", "no lock near")],
 )
 def test_lengths_that_make_no_triangle(distance: str, told: str) -> None:
     with pytest.raises(Refusal, match=told):
@@ -74,7 +76,7 @@ def test_lengths_that_make_no_triangle(distance: str, told: str) -> None:
 
 @pytest.mark.parametrize("links", [("310 mm", "260 mm"), ("260 mm", "310 mm")])
 def test_either_link_may_be_the_longer(links: tuple[str, str]) -> None:
-    with pytest.raises(Refusal, match="no triangle"):
+    with pytest.raises(Refusal, match="no lock near"):
         results("over_centre_from_distance", first=links[0], second=links[1], distance="50 mm",
                 count="0.01 mm", tolerance="5 mm")  # fmt: skip
 
@@ -148,6 +150,24 @@ def test_the_drawings_error_is_taken_off_before_the_verdict() -> None:
     assert have[1] - have[2] == pytest.approx(12)
     with pytest.raises(Refusal, match="the gap that is sure"):
         results("tyre_door_clearance", **typed | {"drawing": "4.2 mm"})
+
+
+@pytest.mark.parametrize(("off", "verdict"), [(-0.02, "GO"), (0.02, "NO-GO")])
+def test_a_verdict_nearer_than_two_methods_agree_is_told_by_the_finer(
+    off: float, verdict: str
+) -> None:
+    # The sweep is good to 0.01 mm, the polygon beside it to 0.1 mm: it leaves the word to the sweep.
+    typed = DEMO | {"trigger": "80°", "no_go": "show"}
+    sure = answer("tyre_door_clearance", "mm", "sure", wanted="1 mm", **typed)
+    came = results("tyre_door_clearance", wanted=f"{sure + off:.6f} mm", **typed)
+    assert came["verdict"].shown == verdict
+
+
+@pytest.mark.parametrize(
+    ("spare", "word"), [(0.0002, "GO"), (0.0001, ""), (-0.0001, ""), (-0.0002, "NO-GO")]
+)
+def test_the_word_of_a_second_method(spare: float, word: str) -> None:
+    assert told(spare, 0.0001) == word
 
 
 def test_a_trigger_that_lets_them_meet_says_where() -> None:

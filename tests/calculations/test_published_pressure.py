@@ -75,6 +75,13 @@ def test_every_row_of_the_hose_table(
             results("hose_limits", **at | {name: f"{over} psi g"})
 
 
+def test_a_hose_changes_by_two_and_by_four_hundredths() -> None:
+    # AC 43.13-1B figure 9-9: +2 % to -4 % of its length under pressure.
+    least = answer("hose_length", "mm", "least", path="480 mm")
+    assert least * 0.96 == pytest.approx(480)
+    assert answer("hose_length", "mm", "longest", path="480 mm") == pytest.approx(least * 1.02)
+
+
 # --- trapped liquid ----------------------------------------------------------------------------
 
 # The maker's engineering data page, reference table: bulk modulus (psi), expansion for each °F.

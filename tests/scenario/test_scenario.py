@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -206,11 +207,15 @@ def test_the_lift_of_the_two_jacks() -> None:
         assert texts("T6-P-0110")[name] == f"{lift} kN"
 
 
-def sheet(number: str) -> str:
+def sheets(number: str) -> Mapping[str, str]:
     made, findings = sheets_of(SHOP, FILES[number], FACTS)
     assert not findings
     assert made is not None
-    return made.sheets["traveller"]
+    return made.sheets
+
+
+def sheet(number: str) -> str:
+    return sheets(number)["traveller"]
 
 
 def strip_over(number: str, over: str) -> list[int]:
@@ -221,8 +226,12 @@ def strip_over(number: str, over: str) -> list[int]:
 
 def strip_of(number: str, operation: int) -> list[list[str]]:
     """The rows of the strip or the grid of one operation, as they stand on its sheet."""
-    _, _, after = sheet(number).partition(f"\n## {operation} ")
-    found = re.search(r"::: (?:strip|grid)\n(.*?)\n:::", after.partition("\n## ")[0], re.DOTALL)
+    places = [sheet(number).partition(f"\n## {operation} ")[2].partition("\n## ")[0]]
+    for text in sheets(number).values():  # an operation may be written down on a sheet of its own
+        parts = re.split(rf"^#+ Operation {operation}$", text, flags=re.MULTILINE)
+        places += [re.split(r"^#+ Operation ", each, flags=re.MULTILINE)[0] for each in parts[1:]]
+    whole = (re.search(r"::: (?:strip|grid)\n(.*?)\n:::", each, re.DOTALL) for each in places)
+    found = next(filter(None, whole), None)
     assert found
     lines = [line for line in found[1].splitlines() if line.startswith("|")]
     rows = [[cell.strip() for cell in line.strip("|").split("|")] for line in lines]
