@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 from generator.calculation import Example, Second, calculation, gives
 from generator.calculations.stretch_forming import (
@@ -71,6 +71,7 @@ class Rises:
     ]
 
 
+_REACHED = 1e-6  # how near a search comes to a strain that there is
 LEFT_OUT = ("rise", "square", "thickness")
 
 
@@ -194,10 +195,14 @@ def stretch_rises(
     pulled = rise_at(least, PULLED, *ends)
     low: Any = rise_at(least, least_strain, *ends)  # type: ignore[arg-type]
     most: Any = most_strain
+    wanted_least: Any = least_strain
+    if ends[0] < low < ends[1] and abs(least(low) - wanted_least) > _REACHED:
+        wrong = "the jaws stand inside the block before the sheet has its least strain"
+        raise Refusal("range", wrong, "jaws further apart, or a block that is less round")
     top = rise_at(lambda rise: _most(setting, sheet, rise, off), most, pulled, ends[1])
     highs: dict[str, Any] = {"the most strain": top}
     thin: Any = least_thickness
-    wanted = [("the most strain", "%", lambda w: w.most, 1)]
+    wanted = [("the most strain", "%", lambda w: w.most, 1, most)]
     for name, shown, measure, sign, limit in (
         ("the least thickness", "mm", lambda w: -w.thinnest, -1, -thin),
         ("the gauge", "bar g", lambda w: w.highest, 1, most_gauge),
@@ -208,28 +213,48 @@ def stretch_rises(
         def at(rise: float, measure: Callable[[Worst], float] = measure) -> float:
             return _or_beyond(setting, coupon, sheet, rise, off, measure)
 
-        wanted.append((name, shown, measure, sign))
+        wanted.append((name, shown, measure, sign, sign * limit))
         if at(top) > limit:
             highs[name] = rise_at(at, limit, pulled, top)  # type: ignore[arg-type]
     first = min(highs, key=lambda name: float(highs[name]))
     if low > highs[first]:
-        shown, measure, sign = next(each[1:] for each in wanted if each[0] == first)
+        shown, measure, sign, stands = next(each[1:] for each in wanted if each[0] == first)
         needed = sign * _or_beyond(setting, coupon, sheet, low, off, measure)
-        raise _no_room(first, shown, needed, (low, highs[first]), least(highs[first]))
+        reached = least(highs[first])
+        moves = (
+            Move(first, shown, stands, needed),
+            Move("the least strain", "%", wanted_least, reached),
+        )
+        raise _no_room(moves, (low, highs[first]))
     made: Any = Rises
     found: Rises = made(window({"the least strain": low}, highs), begins, bottom)
     return found
 
 
-def _no_room(
-    name: str, shown: str, needed: float, rises: tuple[float, float], reached: float
-) -> Refusal:
+class Move(NamedTuple):
+    """A limit that could move: what it is called, its unit, where it stands, where it would go."""
+
+    name: str
+    shown: str
+    stands: float
+    needed: float
+
+    def __str__(self) -> str:
+        scale = unit(self.shown)
+        stands, needed = scale.from_base(self.stands), scale.from_base(self.needed)
+        return f"{self.name} moved by {needed - stands:+.3g} to {needed:.4g} {self.shown}"
+
+
+def _no_room(moves: tuple[Move, Move], rises: tuple[float, float]) -> Refusal:
     """Which two limits leave nothing, and how far either would have to move."""
     low, high = (unit("mm").from_base(each) for each in rises)
-    wrong = f"no rise goes: the least strain asks for {low:.1f} mm, {name} allows {high:.1f} mm"
-    right = f"{name} at {unit(shown).from_base(needed):.4g} {shown}"
-    if reached > 1.01 * PULLED:
-        right += f", or the least strain at {unit('%').from_base(reached):.2f} %"
+    first, least = moves
+    wrong = (
+        f"no rise goes: the least strain asks for {low:.1f} mm, {first.name} allows {high:.1f} mm"
+    )
+    right = str(first)
+    if least.needed > 1.01 * PULLED:
+        right += f", or {least}"
     return Refusal("range", wrong, right)
 
 

@@ -262,7 +262,10 @@ def test_a_window_with_nothing_in_it_says_which_limit_to_move_and_how_far(
 ) -> None:
     with pytest.raises(Refusal, match=f"no rise goes: .*{wrong} allows") as refused:
         answer("stretch_rises", "mm", "rise.from", **(WINDOW | more))
-    moved = re.fullmatch(rf"{wrong} at (.+), or the least strain at (.+ %)", refused.value.right)
+    moved = re.fullmatch(
+        rf"{wrong} moved by \S+ to (.+), or the least strain moved by \S+ to (.+ %)",
+        refused.value.right,
+    )
     assert moved is not None
     limit = next(iter(more))
     number, shown = moved[1].split(" ", 1)
