@@ -13,6 +13,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+from benchmarks.loft import STATIONS, seconds_and_pages
 from benchmarks.replay import recorded, replayed, written
 from benchmarks.traveller import yaml_text
 from generator.compose import TRAVELLER, SheetFacts
@@ -86,10 +87,21 @@ def _report(root: Path) -> None:
             f"ratio {whole / streaming:.2f}",
         ),
         *_start_up(),
+        *_lofted(shop),
     ]
     print(f"{drawn.pages} pages, 40 operations, {len(calls)} calls of the pen, median of {RUNS}")
     for name, value, note in rows:
         print(f"{name:40} {value:>10}  {note}")
+
+
+def _lofted(shop: Shop) -> list[tuple[str, str, str]]:
+    """Three runs: a loft is drawn once a block, and takes seconds."""
+    runs = [seconds_and_pages(shop, edition) for edition in range(3)]
+    composed, whole, pages = sorted(runs, key=lambda run: run[1])[1]
+    return [
+        (f"loft of {STATIONS} stations, YAML to sheets", f"{composed:.2f} s", ""),
+        ("the same with templates at full size", f"{whole:.2f} s", f"{pages} pages"),
+    ]
 
 
 def _start_up() -> list[tuple[str, str, str]]:

@@ -17,7 +17,7 @@ from generator import __version__
 from generator.board import ShopFacts
 from generator.composing import answers, balloons, charts, figures, strips
 from generator.composing.engine import rendered
-from generator.composing.full_size import full_size
+from generator.composing.full_size import battens, formers_on_block, full_size
 from generator.composing.kinds import (
     CALCULATION_SHEET,
     CLOSING_SHEET,
@@ -112,6 +112,8 @@ def compose(
         "warnings": warnings,
         "stops": stops,
         "drawings": drawings,
+        "formers": formers_on_block(drawings),
+        "battens": battens(formers_on_block(drawings)),
         "riveted": riveted,
         "guarded": workshop.guarded,
         "figures": measured,

@@ -30,7 +30,7 @@ class BoltCircle:
     chord: Annotated[Amount, gives("c", "mm", "from the middle of a hole to the next", to="0.01")]
 
 
-def _by_turning(diameter: float, holes: int, start: float, way: str, turn: float) -> BoltCircle:
+def _by_turning(diameter: float, holes: int, start: float, way: str) -> BoltCircle:
     """The first hole turned on, again and again."""
     on = cmath.exp((1j if way == LEFT else -1j) * math.tau / holes)
     place = diameter / 2 * cmath.exp(1j * start)
@@ -70,20 +70,22 @@ def bolt_circle(
     holes: Annotated[int, count("n", "holes", 2, 60)],
     start: Annotated[
         Amount,
-        given("φ₁", "°", "place of hole 1, from x towards y", at_least="-360", at_most="360"),
+        given("φ_s", "°", "place of hole 1, from x towards y", at_least="-360", at_most="360"),
     ],
     way: Annotated[str, choice("way from hole to hole, as it is seen", LEFT, RIGHT)],
     turn: Annotated[Amount, given("φ₀", "°", "a whole turn", fixed="360°")],
+    back: Annotated[Amount, given("φ_r", "°", "a whole turn the other way", fixed="-360°")],
 ) -> BoltCircle:
     """Bolt circle: places of the holes across and up from its middle, and the chord.
 
     Across is plus to the right, up is plus upward, hole 1 counts from the right, anticlockwise.
     """
     radius = step(diameter / 2, "R", "mm", "radius of the pitch circle")
-    apart = step(turn / holes, "Δφ", "°", "from hole to hole")
-    side = 1 if way == LEFT else -1
+    whole = turn if way == LEFT else back
+    apart = step(whole / holes, "Δφ", "°", "from hole to hole, plus is anticlockwise")
     found = []
     for k, n in enumerate(range(holes), start=1):
-        at = step(start + side * n * apart, subscript("φ", k), "°", f"place of hole {k}")
+        at = step(start + n * apart, subscript("φ", k), "°", f"place of hole {k}")
         found.append(Hole(radius * cos(at), radius * sin(at)))
-    return BoltCircle(tuple(found), diameter * sin(apart / 2))
+    half = step(turn / (2 * holes), "φ_c", "°", "half the angle between two holes")
+    return BoltCircle(tuple(found), diameter * sin(half))

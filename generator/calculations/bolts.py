@@ -296,7 +296,7 @@ def _hole_by_ratio(row: Any) -> BoltHole:
         ),
     ),
 )
-def bolt_hole(row: Annotated[HoleRow, looked_up("bolt_hole")]) -> BoltHole:
+def bolt_hole(row: Annotated[HoleRow, looked_up("bolt_hole_drill")]) -> BoltHole:
     """Drilled hole for a general bolt: the first lettered drill above its diameter."""
     return BoltHole(row.hole, row.hole - row.nominal)
 

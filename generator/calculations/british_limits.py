@@ -76,7 +76,7 @@ def _bolt_again(row: Any, engaged: float, bolt_class: str, inch: float) -> InchB
     ),
 )
 def whitworth_bolt_limits(
-    row: Annotated[WhitworthRow, looked_up("thread_whitworth")],
+    row: Annotated[WhitworthRow, looked_up("whitworth_thread")],
     engaged: Engaged,
     bolt_class: Annotated[str, choice("class of the bolt", *BOLTS)],
     inch: InchUnit,
@@ -121,7 +121,7 @@ def _nut_again(row: Any, engaged: float, nut_class: str, inch: float) -> InchNut
     ),
 )
 def whitworth_nut_limits(
-    row: Annotated[WhitworthRow, looked_up("thread_whitworth")],
+    row: Annotated[WhitworthRow, looked_up("whitworth_thread")],
     engaged: Engaged,
     nut_class: Annotated[str, choice("class of the nut", *NUTS)],
     inch: InchUnit,
@@ -174,7 +174,7 @@ def _ba_bolt_by_pairs(
     ),
 )
 def ba_bolt_limits(
-    row: Annotated[AssociationRow, looked_up("thread_ba")],
+    row: Annotated[AssociationRow, looked_up("ba_thread")],
     bolt_class: Annotated[str, choice("class of the bolt", *CLASSES)],
     allowance: Annotated[Amount, given("a", "mm", "allowance, normal", fixed="0.025 mm")],
     close_crest: Annotated[Amount, given("c_1", "", "crest, close", fixed="0.15 ratio")],
@@ -232,7 +232,7 @@ def _ba_nut_by_middle(row: Any, root: float, flank: float, more: float) -> Briti
     ),
 )
 def ba_nut_limits(
-    row: Annotated[AssociationRow, looked_up("thread_ba")],
+    row: Annotated[AssociationRow, looked_up("ba_thread")],
     root: Annotated[Amount, given("c_3", "", "minor diameter", fixed="0.375 ratio")],
     flank: Annotated[Amount, given("f_3", "", "effective diameter", fixed="0.12 ratio")],
     more: Annotated[Amount, given("g_3", "mm", "and", fixed="0.03 mm")],

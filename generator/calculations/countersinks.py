@@ -235,7 +235,7 @@ def _flush_by_slant(row: Any, angle: float, two: float) -> Flush:
     ),
 )
 def flush_rivet(
-    row: Annotated[FlushRow, looked_up("flush_rivet")],
+    row: Annotated[FlushRow, looked_up("flush_rivet_size")],
     angle: Annotated[Amount, given("α", "°", "angle of the head", fixed="100°")],
     two: Two,
 ) -> Flush:
@@ -283,7 +283,7 @@ def _hole_by_ratio(row: Any) -> Hole:
         ),
     ),
 )
-def rivet_drill(row: Annotated[DrillRow, looked_up("rivet_drill")]) -> Hole:
+def rivet_drill(row: Annotated[DrillRow, looked_up("rivet_drill_size")]) -> Hole:
     """Drill for a solid rivet: its hole, by the practice that is named."""
     return Hole(row.hole, row.hole - row.nominal)
 

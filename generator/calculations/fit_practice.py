@@ -202,7 +202,7 @@ def _by_distance(lower: float, upper: float, measured: float, uncertainty: float
                 "measured": "9.05 mm",
                 "uncertainty": "0.03 mm",
             },
-            {"accept.from": "8.93 mm", "accept.to": "9.07 mm", "share": "15 %"},
+            {"accept.from": "8.93 mm", "accept.to": "9.07 mm"},
             "visible: 9.00 ± 0.10 less 0.03 at each end",
             "0.0001 mm",
         ),

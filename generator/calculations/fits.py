@@ -189,7 +189,7 @@ def asked_kind(called: str, asked: str, least: float, most: float) -> str:
     kind = kind_of(least, most)
     if kind != asked:
         between = f"{plain(least * 1e3, 6)} to {plain(most * 1e3, 6)} µm"
-        wrong = f"{asked} is asked for; {called} has {between} and is a {kind} fit"
+        wrong = f"{asked} is asked for; {called} has {between}: {kind}"
         raise Refusal("range", wrong, f"another zone, or asked: {kind} where that is wanted")
     return kind
 
@@ -226,7 +226,7 @@ def _by_widths(
                 "shaft_grade": "IT6",
                 "asked": "clearance",
             },
-            {"least": "5 µm", "most": "29 µm", "shaft_smallest": "9.986 mm"},
+            {"least": "5 µm", "most": "29 µm"},
             "ISO 286-1 and -2:2010, 10 H7/g6",
             "0.0001 µm",
         ),

@@ -137,6 +137,7 @@ SLIP = {
             "visible arithmetic: -40 on both sides, where 40 belongs; 40 + 40",
         ),
     ),
+    figures=("pair-plan",),
 )
 def hands_compared(
     rows: tuple[PointPair, ...],

@@ -18,7 +18,6 @@ from generator.quantities.functions import (
     arctan,
     cos,
     sin,
-    smallest,
     square_root,
     step,
     subscript,
@@ -157,22 +156,18 @@ def _base(row: Any, n: str, rises: Any, turns: Any, length: Any, whole: Any) -> 
 
 @dataclass(frozen=True)
 class PadAgain:
-    """The pads over a shell that was measured again, the line left where it is."""
+    """A pad over a shell that was measured again, the line left where it is."""
 
-    pads: Annotated[
-        tuple[Amount, ...],
-        gives("h_n", "mm", "height of the line over the shell measured again, pad", to="0.01"),
-    ]
-    spare: Annotated[
-        Amount, gives("Δh", "mm", "thinnest pad over its least", to="0.01", safe="down")
-    ]
+    pad: Annotated[Amount, gives("h_n", "mm", "height of the pad now", to="0.01")]
+    spare: Annotated[Amount, gives("Δh", "mm", "pad over its least", to="0.01", safe="down")]
 
 
-def _again_by_shell(pads: tuple[float, ...], higher: float, most: float, least: float) -> PadAgain:
+def _again_by_shell(pad: float, higher: float, most: float, least: float) -> PadAgain:
     """The line over the old shell less the new shell over the old."""
     made: Any = PadAgain
-    moved = [pad + (0.0 - higher) for pad in pads]
-    bare: PadAgain = made(tuple(moved), min(moved) - least)
+    shell = -pad  # the line is at nothing
+    now = shell + higher
+    bare: PadAgain = made(-now, -least - now)
     return bare
 
 
@@ -180,21 +175,20 @@ def _again_by_shell(pads: tuple[float, ...], higher: float, most: float, least: 
     source="geometry: the line stays, the shell moves; how far it may is the lead's judgement",
     not_covered="a shell that was measured wrong at other stations too: survey again and fit anew; "
     "slopes that changed with it",
-    second=Second(_again_by_shell, "0.001 %", "the line less the shell that moved"),
+    second=Second(_again_by_shell, "0.001 %", "the shell below the line, moved"),
     examples=(
         Example(
             {
-                "pads": ["16.77 mm", "11.04 mm"], "higher": "0.30 mm", "most": "0.80 mm",
-                "least": "9.00 mm",
+                "pad": "16.77 mm", "higher": "0.30 mm", "most": "0.80 mm", "least": "9.00 mm",
             },
-            {"pads.1": "16.47 mm", "pads.2": "10.74 mm", "spare": "1.74 mm"},
-            "visible arithmetic: 16.77 - 0.30, 11.04 - 0.30, 10.74 - 9.00 mm",
+            {"pad": "16.47 mm", "spare": "7.47 mm"},
+            "visible arithmetic: 16.77 - 0.30, 16.47 - 9.00 mm",
         ),
     ),
 )  # fmt: skip
-def pads_again(
-    pads: Annotated[
-        tuple[Amount, ...],
+def pad_again(
+    pad: Annotated[
+        Amount,
         given("h", "mm", "height of the line over the shell", at_least="1", at_most="500"),
     ],
     higher: Annotated[
@@ -216,19 +210,18 @@ def pads_again(
         Amount, given("h_min", "mm", "least height of a pad", at_least="0.5", at_most="500")
     ],
 ) -> PadAgain:
-    """Pads over a shell that was measured again: the hinge line stays where it is.
+    """Pad over a shell that was measured again at its station: the hinge line stays where it is.
 
-    Beyond the largest change, and where a pad would be thinner than its least, the line is fitted
+    Beyond the largest change, and where the pad would be thinner than its least, the line is fitted
     anew.
     """
     step(
         square_root(higher**2), "|δ|", "mm", "change of the shell", at_most=most,
         wrong="the shell moved by {value}: survey it again and fit the line anew",
     )  # fmt: skip
-    moved = tuple(
-        step(pad - higher, subscript("h_n", n), "mm", f"height of pad {n}", at_least=least,
-             wrong=f"pad {n} would be {{value}}, below its least: fit the line anew")
-        for n, pad in enumerate(pads, start=1)
+    now = step(
+        pad - higher, "h_n", "mm", "height of the pad now",
+        at_least=least,
+        wrong="the pad would be {value}, below its least: fit the line anew",
     )  # fmt: skip
-    thinnest = smallest(*moved) if len(moved) > 1 else moved[0]
-    return PadAgain(moved, thinnest - least)
+    return PadAgain(now, now - least)

@@ -106,6 +106,7 @@ ON_Y = {"x1": "4 mm", "y1": "0 mm", "z1": "0 mm", "x2": "4 mm", "y2": "100 mm", 
             "Rodrigues about an axis beside the origin, worked apart (closed form)",
         ),
     ),
+    figures=("turn-view",),
 )  # fmt: skip
 def turned_points(
     points: tuple[Spot, ...],

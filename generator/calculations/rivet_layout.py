@@ -305,7 +305,7 @@ def _edge_by_share(
     examples=(
         Example(
             {"edge": "0.3125 in", "diameter": "0.125 in", "head": "protruding"},
-            {"least": "0.25 in", "in_diameters": "2.50", "beyond": "0.5 in"},
+            {"least": "0.25 in", "spare": "0.0625 in", "beyond": "0.5 in"},
             "AC 43.13-1B paragraph 4-57: two diameters of 1/8",
             "0.0001 in",
         ),

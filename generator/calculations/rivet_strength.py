@@ -293,7 +293,7 @@ def _sunk_by_sum(row: Any, rivets: float) -> SunkStrength:
     ),
 )
 def flush_rivet_strength(
-    row: Annotated[SunkRow, looked_up("flush_rivet_strength")], rivets: Rivets
+    row: Annotated[SunkRow, looked_up("flush_rivet_loads")], rivets: Rivets
 ) -> SunkStrength:
     """Strength of 3/32 flush rivets, dimpled or countersunk: an estimate."""
     return SunkStrength(rivets * row.ultimate, rivets * row.at_yield)

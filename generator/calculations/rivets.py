@@ -337,7 +337,7 @@ def _driven_by_middle(row: Any) -> DrivenHead:
         ),
     ),
 )
-def driven_head(row: Annotated[DrivenRow, looked_up("driven_head")]) -> DrivenHead:
+def driven_head(row: Annotated[DrivenRow, looked_up("driven_head_limits")]) -> DrivenHead:
     """Driven head of a solid rivet by a table of inspection limits."""
     return DrivenHead(
         (row.narrow + row.wide) / 2,
@@ -378,7 +378,7 @@ def _substitute_in_steps(row: Any, diameter: float) -> float:
     ),
 )
 def rivet_substitute(
-    row: Annotated[SubstituteRow, looked_up("rivet_substitute")],
+    row: Annotated[SubstituteRow, looked_up("rivet_substitutes")],
     diameter: Annotated[
         Amount, given("D", "in", "diameter of the rivet that is replaced", at_least="0.09375",
                       at_most="0.25")

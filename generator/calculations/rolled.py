@@ -19,6 +19,7 @@ from generator.calculations.unrolling import (
     Ruling,
     flat_of,
     pattern,
+    warp_of,
 )
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
@@ -29,7 +30,8 @@ NOT_COVERED = (
     "stretches when it is rolled; a cut that is square to the sheet and not to its middle"
 )
 SHORT, LONG = "short side", "long side"
-_FINE = 960  # lines in all, of which some are told
+_FINE = 960  # lines in space of the second method
+_BETWEEN = 16  # places on an edge between two lines
 _WIDEST = math.radians(340)
 
 Cut = Annotated[
@@ -45,21 +47,26 @@ def _turns(lines: int, seam: str, fine: int = 1) -> list[float]:
     return [start + 2 * math.pi * k / (lines * fine) for k in range(lines * fine + 1)]
 
 
-def _rolled(round_: Callable[[float], Ruling], lines: int, seam: str, marked: str) -> Pattern:
-    """The pattern of what is round, from its lines in space."""
-    fine = math.ceil(_FINE / lines)
-    rulings = [round_(turn) for turn in _turns(lines, seam, fine)]
-    told = range(0, len(rulings), fine)
-    return pattern(flat_of(rulings, told), False, "DOWN" if marked == OUTSIDE else "UP")
+Space = Callable[[float], Ruling]
 
 
-def _in_closed_form(flat: Callable[[float], Laid], lines: int, seam: str, marked: str) -> Pattern:
+def _rolled(
+    flat: Callable[[float], Laid], space: Space, lines: int, seam: str, marked: str
+) -> Pattern:
     """The pattern of what is known line by line in the flat; edges by chords, improved."""
     told = [flat(turn) for turn in _turns(lines, seam)]
-    many = [flat(turn) for turn in _turns(lines, seam, 64)]
-    edges = tuple(_improved([line[k] for line in many]) for k in (0, 1))
-    flat_strip = Flat(told, (edges[0], edges[1]), 0.0)
-    return pattern(flat_strip, False, "DOWN" if marked == OUTSIDE else "UP")
+    many = [flat(turn) for turn in _turns(lines, seam, _BETWEEN)]
+    edges = (_improved([a for a, _ in many]), _improved([b for _, b in many]))
+    warp = warp_of([space(turn) for turn in _turns(lines, seam)], range(lines + 1))
+    return pattern(Flat(told, edges, warp), False, "DOWN" if marked == OUTSIDE else "UP")
+
+
+def _by_triangles(space: Space, lines: int, seam: str, marked: str) -> Pattern:
+    """The pattern from many lines in space, triangle by triangle."""
+    fine = math.ceil(_FINE / lines)
+    rulings = [space(turn) for turn in _turns(lines, seam, fine)]
+    strip = flat_of(rulings, range(0, len(rulings), fine))
+    return pattern(strip, False, "DOWN" if marked == OUTSIDE else "UP")
 
 
 def _improved(points: Sequence[complex]) -> float:
@@ -92,34 +99,42 @@ def _cone(large: float, small: float, height: float, cut: float) -> tuple[float,
     return half, whole, rest
 
 
+def _cone_in_space(whole: float, rest: float, half: float, cut: float) -> Space:
+    """Lines from the large circle to the plane of the cut, the apex at 0."""
+    slope, tilt = math.tan(half), math.tan(cut)
+
+    def space(turn: float) -> Ruling:
+        across, up = math.cos(turn), math.sin(turn)
+        deep = rest / (1 - slope * tilt * across)
+        return (
+            (whole * slope * across, whole * slope * up, -whole),
+            (deep * slope * across, deep * slope * up, -deep),
+        )
+
+    return space
+
+
 def _cone_again(
     large: float, small: float, height: float, thickness: float, measured: str, cut: float,
     lines: int, seam: str, marked: str,
 ) -> Pattern:  # fmt: skip
-    """Radii from the apex in closed form, turned by the sine of the half angle."""
+    """Many lines in space, triangle by triangle."""
     big, little = middle_by_angle(large, small, height, thickness, measured)
-    half = math.atan2(big - little, 2 * height)
-    slant, rest = big / 2 / math.sin(half), big / 2 / math.tan(half) - height
-
-    def flat(turn: float) -> Laid:
-        way = cmath.exp(1j * turn * math.sin(half))
-        short = rest / (math.cos(half) - math.sin(half) * math.tan(cut) * math.cos(turn))
-        return slant * way, short * way
-
-    return _in_closed_form(flat, lines, seam, marked)
+    half, whole, rest = _cone(big, little, height, cut)
+    return _by_triangles(_cone_in_space(whole, rest, half, cut), lines, seam, marked)
 
 
 @calculation(
     source=PARALLEL,
     not_covered=NOT_COVERED,
-    method="at least 960 lines of the cone in space, each from the large circle to the plane of "
-    "the cut, laid flat triangle by triangle",
-    second=Second(_cone_again, "0.05 mm", "radii from the apex in closed form"),
+    method="from the apex: s / (cos α − sin α tan β cos φ) to the cut, turned by φ sin α; edges by "
+    "chords",
+    second=Second(_cone_again, "0.05 mm", "960 lines in space, triangle by triangle"),
     examples=(
         Example(
             {
                 "large": "100 mm", "small": "0 mm", "height": "50 mm", "thickness": "0 mm",
-                "measured": "middle of the sheet", "cut": "0°", "lines": "24",
+                "measured": "middle of the sheet", "cut": "0°", "lines": "8",
                 "seam": SHORT,
             },
             {"lengths.1.line": "70.7 mm", "first_edge": "314.2 mm"},
@@ -144,52 +159,52 @@ def cone_pattern(
     angle: Any = cut
     big, little = middle_by_angle(wide_, narrow, high, thick, measured)
     half, whole, rest = _cone(big, little, high, angle)
+    slant, opening = whole / math.cos(half), math.sin(half)
 
-    def round_(turn: float) -> Ruling:
-        across, up = math.cos(turn), math.sin(turn)
-        slope = math.tan(half)
-        deep = rest / (1 - slope * math.tan(angle) * across)
-        wide = (whole * slope, deep * slope)
-        return (
-            (wide[0] * across, wide[0] * up, -whole), (wide[1] * across, wide[1] * up, -deep),
-        )  # fmt: skip
+    def flat(turn: float) -> Laid:
+        way = cmath.exp(1j * turn * opening)
+        return slant * way, rest / (
+            math.cos(half) - opening * math.tan(angle) * math.cos(turn)
+        ) * way
 
-    return _rolled(round_, lines, seam, marked)
+    return _rolled(flat, _cone_in_space(whole, rest, half, angle), lines, seam, marked)
 
 
 # --- a cylinder --------------------------------------------------------------------------------
+
+
+def _cylinder_in_space(radius: float, height: float, cut: float) -> Space:
+    """Lines from the square end to the plane of the cut."""
+
+    def space(turn: float) -> Ruling:
+        across, up = radius * math.cos(turn), radius * math.sin(turn)
+        return (across, up, 0.0), (across, up, height - across * math.tan(cut))
+
+    return space
 
 
 def _cylinder_again(
     diameter: float, height: float, thickness: float, measured: str, cut: float, lines: int,
     seam: str, marked: str,
 ) -> Pattern:  # fmt: skip
-    """The cosine curve over the girth rolled out."""
+    """Many lines in space, triangle by triangle."""
     radius = (diameter - (thickness if measured == "outside" else 0)) / 2
-
-    def flat(turn: float) -> Laid:
-        return (
-            complex(radius * turn, 0),
-            complex(radius * turn, height - radius * math.tan(cut) * math.cos(turn)),
-        )
-
-    return _in_closed_form(flat, lines, seam, marked)
+    return _by_triangles(_cylinder_in_space(radius, height, cut), lines, seam, marked)
 
 
 @calculation(
     source=PARALLEL,
     not_covered=NOT_COVERED,
-    method="at least 960 lines of the cylinder in space, each from its square end to the plane of "
-    "the cut, laid flat triangle by triangle",
-    second=Second(_cylinder_again, "0.05 mm", "the cosine curve over the girth rolled out"),
+    method="the cosine curve H − R tan β cos φ over the girth rolled out; edges by chords",
+    second=Second(_cylinder_again, "0.05 mm", "960 lines in space, triangle by triangle"),
     examples=(
         Example(
             {
                 "diameter": "100 mm", "height": "100 mm", "thickness": "0 mm",
-                "measured": "middle of the sheet", "cut": "30°", "lines": "12",
+                "measured": "middle of the sheet", "cut": "30°", "lines": "8",
                 "seam": SHORT,
             },
-            {"first_edge": "314.2 mm", "lengths.1.line": "71.1 mm", "lengths.4.line": "100.0 mm"},
+            {"first_edge": "314.2 mm", "lengths.1.line": "71.1 mm", "lengths.3.line": "100.0 mm"},
             "development of an oblique cut in closed form (from memory): 100 π round, and 100 less "
             "50 tan 30° = 28.868 mm at the short side",
         ),
@@ -213,8 +228,8 @@ def cylinder_pattern(
     if sizes[1] - radius * math.tan(angle) <= 1e-6:
         raise Refusal("range", "the cut comes down to the other end", "a smaller angle, or longer")
 
-    def round_(turn: float) -> Ruling:
-        across, up = radius * math.cos(turn), radius * math.sin(turn)
-        return (across, up, 0.0), (across, up, sizes[1] - across * math.tan(angle))
+    def flat(turn: float) -> Laid:
+        cut_off = sizes[1] - radius * math.tan(angle) * math.cos(turn)
+        return complex(radius * turn, 0), complex(radius * turn, cut_off)
 
-    return _rolled(round_, lines, seam, marked)
+    return _rolled(flat, _cylinder_in_space(radius, sizes[1], angle), lines, seam, marked)

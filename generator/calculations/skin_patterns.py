@@ -36,11 +36,11 @@ from generator.findings import Refusal
 from generator.quantities.amount import Amount
 
 OUTER, INNER, MIDDLE = "mould line", "inside of skin", "middle of the skin"
-_PARTS = 48
+_PARTS = 20
 _BACK = math.radians(0.5)  # a turn back that a spline makes on a straight piece
 _LEAST = math.radians(2)
 _SAME = 1e-12  # two ways nearer than this are one
-_MOST = math.radians(60)  # between two points
+_MOST = math.radians(30)  # between two points
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,7 @@ def _sections(sections: Sequence[Sequence[Point]], stations: Sequence[float]) ->
             if abs(b - a) > _MOST:
                 wrong = f"the section at {1000 * at:g} mm turns {math.degrees(abs(b - a)):.0f}° "
                 wrong += f"between its points {n} and {n + 1}"
-                raise Refusal("range", wrong, "60° at most: more points there")
+                raise Refusal("range", wrong, "30° at most: more points there")
         found.append(one)
     return found
 
@@ -185,17 +185,13 @@ def _rulings(
         a, b = (
             placed(at, *p, rise) for at, p in zip(stations, (each.first, each.second), strict=True)
         )
-        run = tuple(y - x for x, y in zip(a, b, strict=True))
-        up = crossing((math.cos(each.way), math.sin(each.way), 0.0), (run[0], run[1], run[2]))
-        size = math.hypot(*up) * math.copysign(1, run[2])
-        off = [-away * u / size for u in up]
-        back = -off[2] / run[2]
-        moved = [
-            tuple(p + o + back * r for p, o, r in zip(point, off, run, strict=True))
-            for point in (a, b)
-        ]
-        found.append(((*moved[0][:3],), (*moved[1][:3],)))
-    return found  # type: ignore[return-value]
+        run = (b[0] - a[0], b[1] - a[1], b[2] - a[2])
+        up = crossing((math.cos(each.way), math.sin(each.way), 0.0), run)
+        off = -away / (math.hypot(*up) * math.copysign(1, run[2]))
+        back = -off * up[2] / run[2]
+        x, y, z = (off * u + back * r for u, r in zip(up, run, strict=True))
+        found.append(((a[0] + x, a[1] + y, a[2] + z), (b[0] + x, b[1] + y, b[2] + z)))
+    return found
 
 
 def _told(flat: Sequence[Laid], lines: int) -> list[Laid]:
@@ -262,16 +258,12 @@ def _fields(rulings: int, lines: int) -> list[int]:
     return sorted({round((rulings - 1) * k / (lines - 1)) for k in range(lines)})
 
 
-def _arc(at: float, radius: float) -> list[dict[str, str]]:
-    turns = (math.pi * (20 + 14 * k) / 180 for k in range(11))
-    return [
-        {
-            "at": f"{at} mm",
-            "across": f"{radius * math.cos(t):.4f} mm",
-            "up": f"{radius * math.sin(t):.4f} mm",
-        }
-        for t in turns
-    ]
+HALF_AS_LARGE = [
+    {"at": f"{at} mm", "across": f"{y} mm", "up": f"{z} mm"}
+    for at, y, z in (
+        (0, -100, -25), (0, 0, 0), (0, 100, -25), (150, -50, -12.5), (150, 0, 0), (150, 50, -12.5),
+    )
+]  # fmt: skip
 
 
 @calculation(
@@ -281,23 +273,23 @@ def _arc(at: float, radius: float) -> list[dict[str, str]]:
     "the part; laps and seams; sheet so thick that its middle stretches when it is rolled",
     method="smooth lines through both sections; points at which both run the same way are joined; "
     "moved to the middle of the skin square to it; laid flat triangle by triangle",
-    second=Second(_skin_again, "0.05 mm", "other splines and places, triangles by angles"),
+    second=Second(_skin_again, "0.1 mm", "other splines and places, triangles by angles"),
     examples=(
         Example(
             {
-                "points": [*_arc(0, 300), *_arc(400, 200)],
-                "skin": "0 mm", "line": MIDDLE, "inside": "below", "stations": AWAY,
-                "lines": "9", "most_warp": "0.5 mm",
+                "points": HALF_AS_LARGE, "skin": "0 mm", "line": MIDDLE, "inside": "below",
+                "stations": AWAY, "lines": "3", "most_warp": "0.5 mm",
             },
-            {"first_edge": "733.0 mm", "second_edge": "488.7 mm", "lengths.1.line": "412.3 mm"},
-            "visible arithmetic: 140° of a cone, 300 · 7π/9 and 200 · 7π/9 round, √(400² + 100²)",
+            {"first_edge": "208.0 mm", "second_edge": "104.0 mm", "lengths.1.line": "158.6 mm"},
+            "visible arithmetic: z = −y²/400 and one half as large, arcs of 400 (¼ √1¼ + ½ arsinh "
+            "½) and half of it; √(150² + 50² + 12.5²)",
         ),
     ),
     figures=("development",),
 )  # fmt: skip
 def skin_pattern(
     points: tuple[SkinPoint, ...], skin: Thick, line: Line, inside: In, stations: Stations,
-    lines: Annotated[int, count("n", "lines of the pattern", at_least=5, at_most=40)],
+    lines: Annotated[int, count("n", "lines of the pattern", at_least=3, at_most=40)],
     marked: Marked, most_warp: Worst,
 ) -> Pattern:  # fmt: skip
     """Flat pattern of a skin that bends one way between two sections.

@@ -229,7 +229,7 @@ UNIFIED = "ASME B1.1-2003 section 5.8 and table 17"
     ),
 )  # fmt: skip
 def unified_bolt_limits(
-    row: Annotated[UnifiedRow, looked_up("thread_unified")],
+    row: Annotated[UnifiedRow, looked_up("unified_thread")],
     bolt_class: Annotated[str, choice("class of the bolt", *BOLT_CLASSES)],
     inch: InchUnit,
 ) -> InchBolt:
@@ -283,7 +283,7 @@ def _unified_nut_again(row: Any, nut_class: str, inch: float) -> InchNut:
     ),
 )  # fmt: skip
 def unified_nut_limits(
-    row: Annotated[UnifiedRow, looked_up("thread_unified")],
+    row: Annotated[UnifiedRow, looked_up("unified_thread")],
     nut_class: Annotated[str, choice("class of the nut", *NUT_CLASSES)],
     inch: InchUnit,
 ) -> InchNut:

@@ -111,7 +111,7 @@ def _metric_by_triangle(row: Any) -> Metric:
     ),
 )
 def thread_metric(
-    row: Annotated[MetricRow, looked_up("thread_metric")],
+    row: Annotated[MetricRow, looked_up("metric_thread")],
     three: Three,
     five: Five,
     factor: Annotated[
@@ -153,7 +153,7 @@ def _unified_by_triangle(row: Any) -> Inch:
     ),
 )
 def thread_unified(
-    row: Annotated[UnifiedRow, looked_up("thread_unified")],
+    row: Annotated[UnifiedRow, looked_up("unified_thread")],
     three: Three,
     five: Five,
     factor: Annotated[
@@ -200,7 +200,7 @@ def _whitworth_by_triangle(row: Any) -> Inch:
     ),
 )
 def thread_whitworth(
-    row: Annotated[WhitworthRow, looked_up("thread_whitworth")],
+    row: Annotated[WhitworthRow, looked_up("whitworth_thread")],
     depth: Annotated[
         Amount, given("c_w", "", "depth of the thread in pitches", fixed="0.640327 ratio")
     ],
@@ -239,7 +239,7 @@ def _association_by_depth(row: Any) -> Metric:
     ),
 )
 def thread_ba(
-    row: Annotated[AssociationRow, looked_up("thread_ba")],
+    row: Annotated[AssociationRow, looked_up("ba_thread")],
     twice: Annotated[Amount, given("k_2", "", "diameters of the mean", fixed="2 ratio")],
 ) -> Metric:
     """British Association thread: its basic sizes and stress area."""

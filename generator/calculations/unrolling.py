@@ -19,6 +19,7 @@ from generator.quantities.amount import Amount
 Vector = tuple[float, float, float]
 Ruling = tuple[Vector, Vector]  # a point of the first edge, a point of the second
 Laid = tuple[complex, complex]
+_NONE = 1e-7  # what of a warp is the computer's own
 OFF = 5e-5  # what a length that is printed to a tenth may be off
 
 OUTSIDE, INSIDE = "outside", "inside"
@@ -100,10 +101,11 @@ def unrolled(rulings: Sequence[Ruling]) -> list[Laid]:
 def warp_of(rulings: Sequence[Ruling], told: Sequence[int]) -> float:
     """How far the worst field between two told lines is from flat: a line on, each end of the next
     stands off the plane of the three points before it; summed over the field."""
-    return max(
+    worst = max(
         math.fsum(_off(*rulings[k], *rulings[k + 1]) for k in range(start, end))
         for start, end in itertools.pairwise(told)
     )
+    return worst if worst > _NONE else 0.0
 
 
 def _off(a: Vector, b: Vector, c: Vector, d: Vector) -> float:
@@ -165,13 +167,18 @@ def pattern(flat: Flat, mirrored: bool, rolls: str) -> Pattern:
         lines = [(-a.conjugate(), -b.conjugate()) for a, b in lines]
     point: Any = FlatPoint
     whole: Any = Pattern
-    points = tuple(point(a.real, a.imag, b.real, b.imag) for a, b in lines)
+    points = tuple(point(*(_tidy(x) for x in (a.real, a.imag, b.real, b.imag))) for a, b in lines)
     lengths = tuple(_lengths(lines))
     (a, b), (c, d) = lines[0], lines[-1]
     told: Pattern = whole(
         points, lengths, *flat.edges, abs(c - a), abs(d - b), flat.warp, closed(lines), rolls
     )
     return told
+
+
+def _tidy(place: float) -> float:
+    """A place on the pattern; what turning it left of nothing is nothing."""
+    return place if abs(place) > 1e-9 else 0.0
 
 
 def level(lines: Sequence[Laid]) -> list[Laid]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import Any
 
+from generator.calculations.space import Vector, cross, dot, minus, unit_vector
 from generator.running import with_unit
 from generator.working import Number, Working
 
@@ -91,3 +92,39 @@ def circle_rows(working: Working) -> Rows:
     yield "chord", text["chord"]
     for n in range(1, inputs["holes"] + 1):
         yield f"hole {n}", f"{text[f'holes.{n}.across']}; {text[f'holes.{n}.up']}"
+
+
+def pair_rows(working: Working) -> Rows:
+    """The points of both hands, and what was found."""
+    assert working.ran is not None
+    text = _texts(working)
+    yield "slips", text["slips"]
+    yield "differ", text["differ"]
+    for n, row in enumerate(working.ran.inputs["rows"], start=1):
+        for side in ("port", "stbd"):
+            along, across = getattr(row, f"{side}_along"), getattr(row, f"{side}_across")
+            yield f"{side} {n}", f"{1000 * along.value:.2f} {1000 * across.value:.2f}"
+
+
+def turn_rows(working: Working) -> Rows:
+    """Every point before and after, as it is seen along the line."""
+    assert working.ran is not None
+    inputs = working.ran.inputs
+    line = inputs["line"][0]
+    first = (line.x1.value, line.y1.value, line.z1.value)
+    ahead = unit_vector(minus((line.x2.value, line.y2.value, line.z2.value), first), "the line")
+    upward = (0.0, 0.0, 1.0) if abs(ahead[2]) < 0.999 else (1.0, 0.0, 0.0)
+    right = unit_vector(cross(ahead, upward), "the view")
+    up = cross(right, ahead)
+
+    def seen(point: Vector) -> str:
+        arm = minus(point, first)
+        return f"{1000 * dot(arm, right):.2f} {1000 * dot(arm, up):.2f}"
+
+    yield "turn", inputs["angle"].numbers
+    moved = {n.name.removeprefix(f"{working.name}."): n.amount for n in working.results}
+    for n, row in enumerate(inputs["points"], start=1):
+        yield f"before {n}", seen((row.x.value, row.y.value, row.z.value))
+        x, y, z = (moved[f"{n}.{axis}"] for axis in "xyz")
+        assert x is not None and y is not None and z is not None
+        yield f"after {n}", seen((x.value, y.value, z.value))

@@ -12,9 +12,11 @@ from typing import Any
 from generator.composing.figure_rows_of_hinges import (
     circle_rows,
     hinge_line_rows,
+    pair_rows,
     plan_rows,
     swing_rows,
     tilt_rows,
+    turn_rows,
 )
 from generator.composing.ordinates import rows_of
 from generator.composing.writer import Writer
@@ -243,5 +245,7 @@ _ROWS: Mapping[str, Callable[[Working], Iterator[tuple[str, str]]]] = {
     "door-swing": swing_rows,
     "tilt-plan": plan_rows,
     "bolt-circle": circle_rows,
+    "pair-plan": pair_rows,
+    "turn-view": turn_rows,
     "development": _development_rows,
 }

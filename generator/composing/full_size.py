@@ -5,7 +5,7 @@ A drawing that cannot be made is found here, where its line in the file is known
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator import figures
@@ -116,3 +116,31 @@ def _limits(size: float) -> tuple[str, str]:
     than 0.3 mm; both limits rounded to the inside."""
     off = max(LEAST_OFF, MOST_OFF * size)
     return rounded(size - off, "0.1", "up"), rounded(size + off, "0.1", "down")
+
+
+@dataclass(frozen=True)
+class FormerOnBlock:
+    """A template as the block is checked with it: its station, three of its points."""
+
+    station: str
+    points: tuple[int, ...]
+
+
+def formers_on_block(drawings: Sequence[Wanted]) -> list[FormerOnBlock]:
+    """The templates among the drawings: the first, the middle and the last point of each."""
+    found = []
+    for each in drawings:
+        cells = dict(each.rows)
+        if each.kind == "former-template":
+            last = cells["points 1"].count(";") + 1
+            station = cells["at 1"] if "at 1" in cells else cells["station"]
+            found.append(FormerOnBlock(station, (1, (last + 1) // 2, last)))
+    return found
+
+
+def battens(formers: Sequence[FormerOnBlock]) -> list[tuple[str, str]]:
+    """Three stations at a time, the last of one the first of the next."""
+    last = len(formers) - 1
+    return [
+        (formers[k].station, formers[min(k + 2, last)].station) for k in range(0, max(last, 0), 2)
+    ]

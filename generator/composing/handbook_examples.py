@@ -16,6 +16,8 @@ from generator.running import Result, run, with_unit
 from generator.typed import values_of, yaml_text
 from generator.working import working_of
 
+_HALF = "half of the last printed digit"
+
 
 @dataclass(frozen=True)
 class Worked:
@@ -64,14 +66,20 @@ def _verdict(
     gap = _allowed(example.within, digits, unit_text)
     if abs(number - float(digits)) > gap * (1 + 1e-9):
         raise _apart(what, example, name, shown)
-    within = example.within or "half of the last printed digit"
-    return label, f"{with_unit(digits, unit_text)}; now: {shown}; asked within {within}"
+    asked = example.within if _is_for(example.within, unit_text) else _HALF
+    return label, f"{with_unit(digits, unit_text)}; now: {shown}; asked within {asked}"
+
+
+def _is_for(within: str, unit_text: str) -> bool:
+    """Whether a gap is one for results in a unit: a share, or in a unit of the same kind."""
+    own = within.partition(" ")[2]
+    return own == "%" or (bool(within) and unit(own).dimension == unit(unit_text).dimension)
 
 
 def _apart(what: Calculation, example: Example, name: str, shown: str) -> Refusal:
     said = example.gives[name]
     wrong = f"{what.name}: {example.where} says {name or 'the result'} is {said}; {shown} came out"
-    return Refusal("example", wrong, f"agreement within {example.within or 'half a digit'}")
+    return Refusal("example", wrong, f"agreement within {example.within or _HALF}")
 
 
 def _finer(digits: str) -> str:
@@ -81,10 +89,10 @@ def _finer(digits: str) -> str:
 
 
 def _allowed(within: str, digits: str, unit_text: str) -> float:
-    """The gap in the unit of the print."""
-    if not within:
-        return 0.5 * 10.0 ** int(Decimal(digits).as_tuple().exponent)
+    """The gap in the unit of the print. One in a unit of another kind is of another result."""
     number, _, own = within.partition(" ")
+    if not _is_for(within, unit_text):
+        return 0.5 * 10.0 ** int(Decimal(digits).as_tuple().exponent)
     if own == "%":
         return float(number) / 100 * abs(float(digits))
     return float(unit(unit_text).from_base(unit(own).to_base(float(number))))

@@ -22,6 +22,7 @@ HEAT_TREATMENT_RECORD = "heat-treatment-record"
 SUBCONTRACT_ORDER = "subcontract-order"
 FULL_SIZE_PAGES, RIVET_MAP = "full-size-pages", "rivet-map"
 TABLE_OF_ORDINATES = "table-of-ordinates"
+TEMPLATE_CHECK = "template-check"
 CLOSING_SHEET, FIT_RECORD = "closing-sheet", "fit-record"
 SLIPS, REWORK_SHEET, STOP_WORK_NOTICE = "slips", "rework-sheet", "stop-work-notice"
 # What these print also hangs on the day, the serial and the workshop's list of instruments. That is
@@ -93,6 +94,23 @@ def _has_lists(name: str) -> bool:
     return what is not None and bool(what.listed)
 
 
+def _draws_templates(process: Process) -> Callable[[Operation], bool]:
+    """Whether an operation has templates of formers at full size."""
+
+    def draws(operation: Operation) -> bool:
+        wanted = operation.figure
+        entry = process.work_out.get(wanted.of) if wanted is not None else None
+        what = calculations().get(entry.use) if entry is not None else None
+        return bool(
+            wanted is not None
+            and wanted.full_size
+            and what is not None
+            and "former-templates" in what.figures
+        )
+
+    return draws
+
+
 def _writes_on(process: Process, sheet: str) -> bool:
     return any(written_on(each) == sheet for each in process.operations if not each.deleted_at)
 
@@ -122,6 +140,7 @@ _NEEDED: Mapping[str, Callable[[Process], bool]] = {
     TABLE_OF_ORDINATES: lambda process: any(
         _has_lists(entry.use) for entry in process.work_out.values()
     ),
+    TEMPLATE_CHECK: lambda process: any(map(_draws_templates(process), process.operations)),
     FULL_SIZE_PAGES: lambda process: (
         any(plan.full_size for plan in process.maps.values())
         or any(o.figure is not None and o.figure.full_size for o in process.operations)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from generator.draw.fonts import BOLD, TEXT
@@ -105,6 +106,7 @@ def _too_many(drawing: FullSize, needs: str, most: str) -> Refusal:
     return Refusal("layout", wrong, f"at most {most}: a smaller drawing, or fewer notes")
 
 
+@lru_cache(maxsize=4096)
 def box_of(words: Words) -> Box:
     """The box round words as the pen sets them."""
     face = BOLD if words.bold else TEXT
@@ -288,7 +290,8 @@ def _join(at: Point, number: int, upright: bool, marks: Sequence[Mark]) -> Itera
     yield Line(x - JOIN, y, x + JOIN, y, 0.18)
     yield Line(x, y - JOIN, x, y + JOIN, 0.18)
     names = _names(at, f"J{number}", upright)
-    free = (n for n in names if not any(touches(mark, box_of(n)) for mark in marks))
+    boxes = [(n, box_of(n)) for n in names]
+    free = (n for n, box in boxes if not any(touches(mark, box) for mark in marks))
     yield next(free, names[0])
 
 

@@ -26,12 +26,14 @@ from generator.figures.former import former_plan, former_template
 from generator.figures.full_size import LARGEST, FullSize
 from generator.figures.hinge_line import hinge_line
 from generator.figures.linkage import linkage
+from generator.figures.pair_plan import pair_plan
 from generator.figures.picture import Picture
 from generator.figures.placed_map import placed_map
 from generator.figures.rectangle_map import rectangle_map
 from generator.figures.rows_map import rows_map
 from generator.figures.tilt_arrows import tilt_arrows
 from generator.figures.tilt_plan import tilt_plan
+from generator.figures.turn_view import turn_view
 from generator.findings import Refusal, near_word
 
 BALLOON = "balloon "
@@ -57,6 +59,8 @@ PICTURES: dict[tuple[str, str], Callable[[Mapping[str, str], float], Picture]] =
     ("figure", "door-swing"): door_swing,
     ("figure", "tilt-plan"): tilt_plan,
     ("figure", "bolt-circle"): bolt_circle,
+    ("figure", "pair-plan"): pair_plan,
+    ("figure", "turn-view"): turn_view,
     ("figure", "development"): development_plan,
 }
 

@@ -32,8 +32,11 @@ def bolt_circle(rows: Mapping[str, str], width: float) -> Picture:
         across, up = _place(rows, n)
         at = (x + scale * across, y - scale * up)
         marks.append(Circle(*at, 1.2, 0.5))
-        inside = 1 - 6.0 / (size / 2)
-        label = (x + scale * across * inside, y - scale * up * inside)
+        inside, beside = 1 - 10.0 / size, 6.0 / size  # off the axes, on which a hole may stand
+        label = (
+            x + scale * (across * inside - up * beside),
+            y - scale * (up * inside + across * beside),
+        )
         base = centred_baseline(label[1], letters)
         marks.append(Words(label[0], base, str(n), letters, True, "middle", (f"hole {n}",)))
     said = (

@@ -22,7 +22,8 @@ from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 
 LINE = 4.2
-THICK, THIN, FINE = 0.5, 0.25, 0.18
+# 0.25 belongs to places to write: an outline as thin would be taken for a box.
+THICK, THIN, FINE = 0.5, 0.3, 0.18
 HIGHEST, LEFT, RIGHT = 66.0, 0.58, 0.38  # of the whole view, and both views' shares of the width
 CROSS, DASHES, END = 2.0, (2.0, 1.2), 0.7
 AROUND, LEAST = 4.0, 10.0  # the enlarged place: gaps across, and millimetres at the least

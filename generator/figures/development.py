@@ -161,11 +161,12 @@ def full_development(rows: Mapping[str, str]) -> FullSize:
     told = _development(rows)
     if not told.grain:
         raise Refusal("figure", "a pattern at full size without its grain", f"grain: {GRAINS[0]}")
-    words = _words(told, rows.get("of hand", ""))
+    placed_words = _words(told, rows.get("of hand", ""))
+    words = [word for group in placed_words for word in group]
     numbers = list(_numbers(told, [text_box(w).grown(_CLEAR) for w in words]))
     boxes = [text_box(each).grown(_CLEAR) for each in (*words, *numbers)]
     marks: list[Mark] = [*_cut(told), *_lines(told, boxes), *words, *numbers]
-    marks += _grain(told, words)
+    marks += (mark for group in placed_words for mark in _grain(told, group))
     around = [reach(mark) for mark in marks]
     left, top = min(b.left for b in around), min(b.top for b in around)
     right, bottom = max(b.right for b in around), max(b.bottom for b in around)
@@ -248,8 +249,9 @@ def _numbers(told: Development, taken: Sequence[Box]) -> Iterator[Words]:
             yield one
 
 
-def _words(told: Development, hand: str) -> list[Words]:
-    """What must be on the piece itself when the notes are cut off; below it where it is narrow."""
+def _words(told: Development, hand: str) -> list[list[Words]]:
+    """What must be on the piece itself when the notes are cut off, at three places, because words
+    that a tile's edge cuts are left out; once below it where it is narrow."""
     lines = [
         (f"MARKED FACE: {told.marked.upper()}", LARGE, True),
         (f"ROLL {told.rolls.upper()}" if told.rolls != "flat" else "FLAT", LARGE, True),
@@ -257,20 +259,28 @@ def _words(told: Development, hand: str) -> list[Words]:
         ("GRAIN", SIZE, True),
     ]
     kept = [line for line in lines if line[0]]
-    middle = len(told.first) // 2
-    x, y = _down(_between(told.first[middle], told.second[middle], 0.5))
-    y -= ROW * (len(kept) - 1) / 2
-    found = [
-        Words(x, y + ROW * k, text, size, bold, "middle")
-        for k, (text, size, bold) in enumerate(kept)
-    ]
-    if _holds(told, found):
+
+    def stacked(x: float, y: float) -> list[Words]:
+        return [
+            Words(x, y + ROW * k, text, size, bold, "middle")
+            for k, (text, size, bold) in enumerate(kept)
+        ]
+
+    found: list[list[Words]] = []
+    for share in (0.5, 0.2, 0.8):
+        n = round(share * (len(told.first) - 1))
+        x, y = _down(_between(told.first[n], told.second[n], 0.5))
+        words = stacked(x, y - ROW * (len(kept) - 1) / 2)
+        if _holds(told, words) and not any(_touch(words, other) for other in found):
+            found.append(words)
+    if found:
         return found
-    low = max(-py for _, py in _round(told)) + 8.0
-    return [
-        Words(x, low + ROW * k, text, size, bold, "middle")
-        for k, (text, size, bold) in enumerate(kept)
-    ]
+    x, _ = _down(_between(told.first[0], told.first[-1], 0.5))
+    return [stacked(x, max(-py for _, py in _round(told)) + 8.0)]
+
+
+def _touch(words: Sequence[Words], others: Sequence[Words]) -> bool:
+    return any(text_box(a).grown(GRAIN).overlaps(text_box(b)) for a in words for b in others)
 
 
 def _holds(told: Development, words: Sequence[Words]) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from generator.figures.hinge_rows import amount, numbered
+from generator.figures.hinge_rows import amount, numbered, places
 from generator.figures.lettering import wrapped
 from generator.figures.picture import Circle, Line, Mark, Outline, Picture, Point, Words
 from generator.findings import Refusal
@@ -48,15 +48,15 @@ def _section(
     low, high = min(p[1] for p in every), max(p[1] for p in every)
     scale = min((width - 2 * MARGIN) / (right - left), HIGHEST / (high - low))
     aside = (width - scale * (right - left)) / 2
-    top = y + LINE + 2.0
+    top = y + 2 * LINE + 2.0
 
     def place(point: Point) -> Point:
         return aside + scale * (point[0] - left), top + scale * (high - point[1])
 
-    told = f"SECTION {n}, station {rows[f'at {n}']}: least gap {rows[f'gap {n}']} at "
-    marks.append(
-        Words(width / 2, y + LINE - 0.6, told + rows[f"opening {n}"], SIZE, True, "middle")
-    )
+    station = f"SECTION {n}, station {rows[f'at {n}']}"
+    gap = f"least gap {rows[f'gap {n}']} at {rows[f'opening {n}']}"
+    marks.append(Words(width / 2, y + LINE - 0.6, station, SIZE, True, "middle"))
+    marks.append(Words(width / 2, y + 2 * LINE - 0.6, gap, SIZE, False, "middle"))
     marks.append(Outline(tuple(place(p) for p in shell), 0.9))
     closed = len(door) > 2
     marks.append(Outline(tuple(place(p) for p in door), 0.5, closed))
@@ -73,13 +73,7 @@ def _turned(point: Point, turn: float) -> Point:
 
 
 def _corners(rows: Mapping[str, str], name: str) -> Sequence[Point]:
-    plain = rows.get(name, "").replace("\N{MINUS SIGN}", "-")
-    try:
-        read = [tuple(float(each) for each in pair.split()) for pair in plain.split(";")]
-        corners = [(across, up) for across, up in read]
-    except ValueError:
-        wrong = f"{name}: {plain[:40]!r} are no corners"
-        raise Refusal("figure", wrong, f"{name}: 0.0 0.0; 10.0 4.0") from None
+    corners = places(rows, name)
     if len(corners) < 2:
         raise Refusal("figure", f"{name} has one corner only", "two or more")
     return corners

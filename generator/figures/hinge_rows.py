@@ -34,3 +34,14 @@ def hand_of(rows: Mapping[str, str]) -> str:
     if hand not in ("PORT", "STBD"):
         raise Refusal("figure", f"a figure of a hinge for hand {hand!r}", "PORT or STBD")
     return hand
+
+
+def places(rows: Mapping[str, str], name: str) -> list[tuple[float, float]]:
+    """The places of a row in mm, such as "0.0 0.0; 10.0 4.0"; refuses what is none."""
+    plain = rows.get(name, "").replace("\N{MINUS SIGN}", "-")
+    try:
+        read = [tuple(float(each) for each in pair.split()) for pair in plain.split(";")]
+        return [(one, other) for one, other in read]
+    except ValueError:
+        wrong = f"{name}: {plain[:40]!r} are no places"
+        raise Refusal("figure", wrong, f"{name}: 0.0 0.0; 10.0 4.0") from None

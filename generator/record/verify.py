@@ -74,7 +74,8 @@ def _missing(path: str) -> Finding:
 
 
 def _changed(path: str) -> Finding:
-    right = f"git log -p -- {path}, then git checkout HEAD -- {path}"
+    # HEAD may hold the change as well: only the commit that brought the file is sure to be whole.
+    right = f"git log -p -- {path}, then git checkout FIRST-COMMIT -- {path}"
     return Finding(Place(path), "changed", "it is not what its sum says", right)
 
 

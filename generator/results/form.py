@@ -106,8 +106,9 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     signed = dict(who_signs(parts))
     printed, made = _printed(boxes), _fields(boxes, limits)
     fields = tuple(_in_hand(_signed_by(each, signed), printed) for each in made)
-    answers = (*answers_of(parts), *(a for has in parts.values() for a in accepting(has)))
-    return Form(fields, numbers, tuple(stops_of(operations, numbers)), answers)
+    every = parts.values()
+    answers = [a for read in (answers_of, accepting) for has in every for a in read(has)]
+    return Form(fields, numbers, tuple(stops_of(operations, numbers)), tuple(answers))
 
 
 def _printed(boxes: Sequence[Mapping[str, Any]]) -> Mapping[str, int]:

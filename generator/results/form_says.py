@@ -60,21 +60,31 @@ def who_signs(
                     yield from (((kind, plain(r[0])), plain(r[1])) for r in block.rows)
 
 
-def answers_of(parts: Mapping[str, tuple[Part, ...]]) -> Iterator[Answers]:
-    """The rows of strips and the grids that the traveller and the records have of each operation.
-    The two ends of a window have one mark; they are told apart by least and largest."""
-    for part in (each for has in parts.values() for each in has if not isinstance(each, Title)):
-        number = part.number if isinstance(part, Operation) else _of(part.heading)
+def answers_of(parts: Iterable[Part]) -> Iterator[Answers]:
+    """The rows of strips and the grids that operations have, on the traveller or on the record on
+    which they are written. The two ends of a window have one mark; they are told apart by least and
+    largest."""
+    title = ""
+    for part in parts:
+        if isinstance(part, Title):
+            title = part.text
+            continue
+        number = part.number if isinstance(part, Operation) else _of(part.heading or title)
         for block in part.blocks if number else ():
-            if isinstance(block, Container) and block.name == "strip":
-                for row in block.rows[1:]:
-                    if link := next((run.link for run in row[0] if run.link), ""):
-                        mark = _of_end(link, plain(row[0]))
-                        yield Answers(mark, number, tuple(map(plain, row[1:])))
-            elif isinstance(block, Container) and block.name == "grid":
-                words = (run.link for told in block.paragraphs for run in told if run.link)
-                cells = tuple(plain(cell) for row in block.rows[1:] for cell in row[1:])
-                yield Answers(next(words, "").rpartition("#")[2], number, cells)
+            if isinstance(block, Container):
+                yield from _answers_in(block, number)
+
+
+def _answers_in(block: Container, operation: str) -> Iterator[Answers]:
+    if block.name == "strip":
+        for row in block.rows[1:]:
+            if link := next((run.link for run in row[0] if run.link), ""):
+                mark = _of_end(link, plain(row[0]))
+                yield Answers(mark, operation, tuple(map(plain, row[1:])))
+    elif block.name == "grid":
+        links = (run.link for words in block.paragraphs for run in words if run.link)
+        cells = tuple(plain(cell) for row in block.rows[1:] for cell in row[1:])
+        yield Answers(next(links, "").rpartition("#")[2], operation, cells)
 
 
 def accepting(parts: Iterable[Part]) -> Iterator[Answers]:

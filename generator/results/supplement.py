@@ -10,6 +10,7 @@ from generator.draw.parse import Container
 from generator.draw.sheet import Operation, Part, spoken
 
 _LOOKS = ("measure", "hold", "witness", "independent")
+_FEATURES = re.compile(r"\n::: features\n(.*?)\n:::\n", re.DOTALL)
 _LINK = re.compile(r"(?<!\\)\]\(#([cg][0-9]+)\)")
 
 
@@ -87,25 +88,30 @@ def _written_elsewhere(
 def _features(sheet: str, suffix: str, numbers: Sequence[str]) -> Iterator[str]:
     """The features of these operations, which are inspected again, with their accept limits and who
     signs for them."""
-    rows = _block(sheet, "\n::: features\n")
-    wanted = [row for row in rows[2:] if row.split("|")[2].strip() in numbers]
+    blocks = [_lines(each) for each in _FEATURES.findall(sheet)]
+    rows = [row for block in blocks for row in block[2:]]
+    wanted = [row for row in rows if row.split("|")[2].strip() in numbers]
     if not wanted:
         return
     again = (re.sub(r"^(\|[^|]*\| )(\d+) ", rf"\g<1>\g<2>{suffix} ", row) for row in wanted)
     yield "# Inspected again\n"
-    yield "\n".join(["::: features", *rows[:2], *again, ":::", ""])
+    yield "\n".join(["::: features", *blocks[0][:2], *again, ":::", ""])
     for row in wanted:
-        heading = f"\n## Accept limits of feature {row.split('|')[1].strip()}\n"
-        if heading in sheet:
-            yield _to_the_next(sheet, sheet.index(heading) + 1, 2)
+        heading = re.search(rf"(?m)^## .*[Ll]imits of feature {row.split('|')[1].strip()}$", sheet)
+        if heading:
+            # In its section the feature itself stands below its strip.
+            yield _to_the_next(sheet, heading.start(), 2).partition("\n::: features\n")[0] + "\n"
     yield "\n".join(["## Signatures", "", "::: approvals", *_block(
         sheet, "\n## Signatures\n\n::: approvals\n"), ":::", ""])  # fmt: skip
 
 
 def _block(sheet: str, opening: str) -> list[str]:
     """The lines of a block of a sheet, none where it has no such block."""
-    inside = sheet.partition(opening)[2].partition("\n:::\n")[0]
-    return [line for line in inside.split("\n") if line]
+    return _lines(sheet.partition(opening)[2].partition("\n:::\n")[0])
+
+
+def _lines(text: str) -> list[str]:
+    return [line for line in text.split("\n") if line]
 
 
 def _paragraphs(words: Sequence[str]) -> list[str]:

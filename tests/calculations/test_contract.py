@@ -163,12 +163,15 @@ def assert_near(result: Result, printed: str, example: Example) -> None:
 
 
 def allowed(within: str, digits: str, unit_text: str) -> float:
-    """The gap in the example's own unit; half of its last digit unless it says otherwise."""
+    """The gap in the example's own unit; half of its last digit unless it says otherwise for a
+    result of that kind of unit."""
     if not within:
         return half_a_digit(digits)
     number, own = number_and_unit(within)
     if own == "%":
         return float(number) / 100 * abs(float(digits))
+    if unit(own).dimension != unit(unit_text).dimension:
+        return half_a_digit(digits)
     return unit(unit_text).from_base(unit(own).to_base(float(number)))
 
 

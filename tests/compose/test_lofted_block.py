@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import shutil
 from collections.abc import Iterator
 from functools import cache
@@ -23,8 +24,7 @@ FILE = Path("processes", "blocks", "T6-P-0105-forming-block-bk-012.yaml")
 RADII, CROWNS = (120, 100, 110), (-20, -14, -17)
 WIDE = (-70, -50, -34, -17, 0, 17, 34, 50, 70)
 FACTS = SheetFacts("A-0007", ("0003",), "2026-11-25")
-WORK = """work out:
-  formers:
+WORK = """  formers:
     use: loft
     points:
 {points}
@@ -47,6 +47,14 @@ def points() -> Iterator[str]:
             yield f"      - {{at: {at} mm, across: {y + 10} mm, up: {up:.3f} mm}}"
 
 
+def _without_its_loft(text: str) -> str:
+    """The demo block without its own loft and without the crowns that come from it."""
+    whole, _ = re.subn(r"  formers:\n.*?    read_to: 0.1 mm\n", "", text, flags=re.DOTALL)
+    whole = re.sub(r"  crown_\d+\w*: \{is: .*\n", "", whole)
+    limits = r"nominal: crown_\d+, lower: crown_\d+_low, upper: crown_\d+_high"
+    return re.sub(limits, "wanted: 320.0 ± 0.5 mm", whole)
+
+
 @cache
 def made(hand: str = "PORT", line: str = "inside of skin") -> tuple[dict[str, str], list[str]]:
     """The sheets of the demo block with a loft in it, and what was found."""
@@ -55,11 +63,10 @@ def made(hand: str = "PORT", line: str = "inside of skin") -> tuple[dict[str, st
         shutil.copytree(ROOT / "processes" / "workshop", shop / "processes" / "workshop")
         text = (ROOT / FILE).read_text(encoding="utf-8")
         work = WORK.format(points="\n".join(points()), hand=hand)
-        text = text.replace("operations:\n", work, 1)
-        first = "    do: Cut the blank {{ rough_margin }} outside the templates.\n"
-        figure = f'    figure: {{of: formers, full size: "yes", line: {line}}}\n'
-        assert first in text
-        text = text.replace(first, first + figure, 1)
+        text = _without_its_loft(text).replace("operations:\n", work, 1)
+        figure = '    figure: {of: formers, full size: "yes", line: inside of skin}\n'
+        assert figure in text
+        text = text.replace(figure, figure.replace("inside of skin", line), 1)
         (shop / FILE).parent.mkdir(parents=True)
         (shop / FILE).write_text(text, encoding="utf-8")
         opened = open_shop(shop)
@@ -131,3 +138,28 @@ def test_another_hand_than_the_part_is_found() -> None:
 def test_another_line_than_was_worked_out_is_found() -> None:
     _, found = made(line="mould line")
     assert any("line of a former template at full size is not its mould line" in f for f in found)
+
+
+def test_the_block_of_the_demo_is_made_from_its_loft() -> None:
+    """Crowns and templates of BK-012: the radii and crowns that the skin is stretched over
+    (SCENARIO 6.1, no published check) at every point of every station."""
+    shop = open_shop(ROOT)
+    sheets, findings = sheets_of(shop, str(FILE), FACTS)
+    assert sheets is not None and not findings
+    drawn = [b for b in blocks_of(sheets.sheets["full-size-pages"]) if isinstance(b, Container)]
+    told = [{plain(a): plain(b) for a, b in b.rows} for b in drawn if b.words == "former-template"]
+    stations = zip(
+        (520, 508, 499, 494, 496, 503, 513), (0, 10.5, 17.5, 20.0, 18.5, 12.5, 3.0), strict=True
+    )
+    for rows, (radius, crown) in zip(told, stations, strict=True):
+        points = [
+            tuple(map(float, p.split())) for p in rows["points 1"].replace("−", "-").split(";")
+        ]
+        assert len(points) == 9
+        for across, up in points:
+            high = crown - radius + math.sqrt(radius**2 - across**2)
+            assert up == pytest.approx(high, abs=0.051)
+    traveller = sheets.sheets["traveller"]
+    assert "TYPED" not in traveller
+    for crown in ("320.0", "330.5", "337.5", "340.0", "338.5", "332.5", "323.0"):
+        assert f"{float(crown) - 0.5:.1f}" in traveller and f"{float(crown) + 0.5:.1f}" in traveller

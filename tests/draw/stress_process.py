@@ -179,6 +179,8 @@ def _given() -> Tree:
         "extension": {"is": "2.0 in", **own},
         "soak_heat": {"is": "495 °C", **own},
         "soak_time": {"is": "35 min", **own},
+        "soak_most": {"is": "60 min", **own},
+        "keep": {"is": "30 d", **own},
         "delay": {"is": "10 s", **own},
         "window": {"is": "20 min", **own},
         "store": {"is": "-18 °C", **own},

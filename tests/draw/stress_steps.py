@@ -182,12 +182,13 @@ def _on_other_sheets() -> Iterator[Tree]:
            "warning": filled("Paprsek oleje:", 300)}  # fmt: skip
     yield {"kind": "measure", "recorded on": "functional test sheet",
            "do": filled("Zapište tlaky,", 291), "readings": [*_readings(6)],
-           "clock": _clock(4)}  # fmt: skip
+           "clock": _clock(4), "within": "window", "takes": "14 min"}  # fmt: skip
     heat = {
         "alloy": filled("plech Al-Cu-Mg", 80), "treatment": filled("rozpouštěcí žíhání", 80),
         "by": filled("LQ-HT-04 č.", 80), "quench": filled("vody", 40), "set": "soak_heat",
         "soak": "soak_time", "delay": "delay", "window": "window", "store": "store",
-        "ageing": "ageing", "most": "2",
+        "ageing": "ageing", "most": "2", "coupon": filled("zkušební proužek č.", 120),
+        "soak most": "soak_most", "keep": "keep",
     }  # fmt: skip
     yield {"kind": "subcontract", "do": filled("Tepelné zpracování,", 291), "heat treatment": heat,
            "by": "subcontractor", "readings": [*_readings(6)], "clock": _clock(8)}  # fmt: skip

@@ -267,7 +267,7 @@ def test_every_two_neighbours_share_two_join_marks(paper: str) -> None:
 def test_key_map_names_the_tiles_and_their_sheets(paper: str) -> None:
     _, pages = printed(RING, paper)
     (key,) = [page for page in pages if "key map" in page.text]
-    listed = dict(re.findall(r"\b([A-Z]\d+)\s+sheet (\d+)", key.text))
+    listed = dict(re.findall(r"\b([A-Z]\d{1,2})\s+sheet (\d+)", key.text))
     on = {}
     for page in pages:
         if tile_of(page):
@@ -280,7 +280,7 @@ def test_key_map_counts_the_sheets_of_the_pack() -> None:
     pack = lay_out(sheets(RING))
     pages = pages_of(pack.sheet(FULL_SIZE_PAGES).pdf)
     key = next(page for page in pages if "key map" in page.text)
-    for name, sheet in re.findall(r"\b([A-Z]\d+)\s+sheet (\d+)", key.text):
+    for name, sheet in re.findall(r"\b([A-Z]\d{1,2})\s+sheet (\d+)", key.text):
         (page,) = [p for p in pages if tile_of(p) == name]
         assert f"sheet {sheet} of {pack.count}" in page.text
 

@@ -82,3 +82,14 @@ def test_no_sheet_of_several_pages_ends_on_one_with_little_on_it(file):
 def test_a_kind_is_spoken_in_small_letters_but_for_what_has_a_number(kind, heading, inside):
     assert spoken(kind) == heading
     assert spoken(kind, begins=False) == inside
+
+
+def test_the_boxes_of_a_ticked_limit_stand_below_their_strip_on_its_page():
+    """Operation 70 of the demo circuit: the tension that the temperature of the structure allows."""
+    file = next(f for f in FILES if "T6-P-0510" in f)
+    boxes = draw_sheet(made(file).sheets["rigging-sheet"]).boxes
+    used = [box for box in boxes if (box.operation, box.row) == ("70", "used")]
+    read = [b for b in boxes if b.operation == "70" and b.row == "tension, up cable and down cable"]
+    assert len(read) == 2
+    assert {box.page for box in used} == {box.page for box in read}
+    assert max(box.y for box in used) < min(box.y for box in read)

@@ -241,5 +241,6 @@ def test_no_place_to_write_is_part_of_a_drawing() -> None:
 
 
 def test_every_kind_that_there_is_is_tested_here() -> None:
-    elsewhere = {"placed", "former-template"}  # test_plan_map.py, test_former.py
+    # test_plan_map.py, test_former.py, test_development.py
+    elsewhere = {"placed", "former-template", "development"}
     assert set(FULL_SIZE) == {"circle", "rectangle", "flat-pattern"} | elsewhere

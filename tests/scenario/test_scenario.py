@@ -23,8 +23,8 @@ SHOP = open_shop(ROOT)
 FILES = {process.number: file for file, process in SHOP.processes.items()}
 FACTS = SheetFacts("", (), "2026-11-25")
 NUMBERS = {
-    "T6-P-0105", "T6-P-0110", "T6-P-0120", "T6-P-0205", "T6-P-0210", "T6-P-0310", "T6-P-0410",
-    "T6-P-0510",
+    "T6-P-0105", "T6-P-0110", "T6-P-0120", "T6-P-0130", "T6-P-0140", "T6-P-0205", "T6-P-0210",
+    "T6-P-0310", "T6-P-0410", "T6-P-0510",
 }  # fmt: skip
 
 
@@ -225,17 +225,15 @@ def strip_over(number: str, over: str) -> list[int]:
 
 
 def strip_of(number: str, operation: int) -> list[list[str]]:
-    """The rows of the strip or the grid of one operation, as they stand on the one sheet that has
-    it: the traveller, or that on which the readings are written down."""
-    found = []
-    for text in sheets(number).values():
-        _, _, after = re.sub(r"\n## Operation (\d+)\n", r"\n## \1 \n", text).partition(
-            f"\n## {operation} "
-        )
-        own = after.partition("\n## ")[0]
-        found += re.findall(r"::: (?:strip|grid)\n(.*?)\n:::", own, re.DOTALL)
-    assert len(found) == 1
-    lines = [line for line in found[0].splitlines() if line.startswith("|")]
+    """The rows of the strip or the grid of one operation, as they stand on its sheet."""
+    places = [sheet(number).partition(f"\n## {operation} ")[2].partition("\n## ")[0]]
+    for text in sheets(number).values():  # an operation may be written down on a sheet of its own
+        parts = re.split(rf"^#+ Operation {operation}$", text, flags=re.MULTILINE)
+        places += [re.split(r"^#+ Operation ", each, flags=re.MULTILINE)[0] for each in parts[1:]]
+    whole = (re.search(r"::: (?:strip|grid)\n(.*?)\n:::", each, re.DOTALL) for each in places)
+    found = next(filter(None, whole), None)
+    assert found
+    lines = [line for line in found[1].splitlines() if line.startswith("|")]
     rows = [[cell.strip() for cell in line.strip("|").split("|")] for line in lines]
     return [row for row in rows if not set(row[0]) <= {"-"}]
 

@@ -1,0 +1,96 @@
+"""Limits that stand in a strip, in; judged by the column that was ticked, or told, out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from generator.results.entries import entry_of
+from generator.results.form import Field, Form, Key
+from generator.results.form_says import Answers
+from generator.results.judge import judged
+from tests.results.test_judge import BOOKS, T
+
+USED = Field(T, "50", "used", "", "choice", ("used 6", "used 8"), ("6", "8"))
+SIZE = Field(T, "60", "size", "", "number", ("size",), (), "1", upper_by="c3")
+COPY = Field("inspection-sheet", "", "feature 1", "upper as ticked, mm", "words", ("copied",))
+FEATURE = Field("inspection-sheet", "", "feature 1", "actual", "number", ("actual",), (), "1",
+                upper_by="c3", accept_by="feature 1")  # fmt: skip
+TICKED = {USED.key: "8", SIZE.key: "2.5"}
+ANSWERS = (
+    Answers("c3", "50", ("2.0", "3.0")),
+    Answers("feature 1.accept to", "50", ("1.9", "2.9")),
+)
+
+
+def of_a_strip(words: dict[Key, str], answers=ANSWERS, fields=(USED, SIZE), **more) -> list[str]:
+    form = Form(tuple(fields), ("50", "60"), (), answers)
+    entries = {key: entry_of(word) for key, word in words.items()}
+    found = judged(form, entries, replace(BOOKS, **more))
+    return [each.code for each in found if each.code != "missing" and each.blocks]
+
+
+@pytest.mark.parametrize(
+    ("words", "answers", "wanted"),
+    [
+        (TICKED, ANSWERS, []),
+        ({**TICKED, SIZE.key: "3.1"}, ANSWERS, ["out"]),
+        ({**TICKED, SIZE.key: "0.9"}, ANSWERS, ["out"]),
+        # No column is ticked, the strip is written off, or no strip has the number.
+        ({SIZE.key: "2.5"}, ANSWERS, ["strip"]),
+        ({**TICKED, USED.key: "N/A: no strip at hand"}, ANSWERS, ["strip"]),
+        (TICKED, (), ["strip"]),
+        # Of two strips with one number, the one of the same operation counts; else they must agree.
+        (TICKED, (*ANSWERS, Answers("c3", "50", ("2.1", "3.1"))), ["strip"]),
+        (TICKED, (*ANSWERS, Answers("c3", "40", ("2.1", "3.1"))), []),
+    ],
+)
+def test_a_limit_in_a_strip_that_is_not_known_is_told_and_never_passed_over(words, answers, wanted):
+    assert of_a_strip(words, answers) == wanted
+
+
+def test_a_value_whose_limit_is_not_known_is_released_by_a_concession():
+    words = {SIZE.key: "2.5"}
+    assert of_a_strip(words, conceded=[(SIZE.key, "2.5")]) == []
+
+
+def test_a_limit_that_was_copied_wrong_is_told():
+    words = {**TICKED, FEATURE.key: "2.8", COPY.key: "3.0"}
+    fields = (USED, SIZE, FEATURE, COPY)
+    assert of_a_strip(words, fields=fields) == []
+    assert of_a_strip({**words, COPY.key: "2.0"}, fields=fields) == ["copied"]
+
+
+def test_a_value_beyond_the_accept_limit_of_the_ticked_column_is_told():
+    fields = (USED, SIZE, FEATURE)
+    assert of_a_strip({**TICKED, FEATURE.key: "2.95"}, fields=fields) == ["between"]
+
+
+def test_a_rework_sheet_is_judged_by_what_is_ticked_on_the_traveller():
+    again = replace(SIZE, operation="60R1")
+    form = Form((again,), ("60R1",), ())
+    before = (Form((USED, SIZE), ("50", "60"), (), ANSWERS), {USED.key: entry_of("8")})
+    for value, wanted in (("2.5", []), ("3.1", ["out"])):
+        found = judged(form, {again.key: entry_of(value)}, BOOKS, before)
+        assert [each.code for each in found] == wanted
+    (told,) = judged(form, {again.key: entry_of("2.5")}, BOOKS, (before[0], {}))
+    assert (told.code, told.blocks) == ("strip", True)
+
+
+@pytest.mark.parametrize(("value", "code"), [("58", ""), ("57.9", "out"), ("78.1", "out")])
+def test_limits_that_a_window_of_a_strip_gives_are_judged_by_the_ticked_column(value, code):
+    """Both ends of a window have one mark; the row of either is told apart."""
+    used = ("used 6", "used 8")
+    form = Form(
+        (
+            Field(T, "50", "used", "", "choice", used, ("6", "8")),
+            Field(T, "50", "set to", "", "number", ("set to",), lower_by="c3", upper_by="c3"),
+        ),
+        ("50",),
+        (),
+        (Answers("c3.from", "50", ("48", "58")), Answers("c3.to", "50", ("68", "78"))),
+    )
+    words = {(T, "50", "used", ""): "8", (T, "50", "set to", ""): value}
+    entries = {key: entry_of(word) for key, word in words.items()}
+    assert [each.code for each in judged(form, entries, BOOKS)] == ([code] if code else [])
