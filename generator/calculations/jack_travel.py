@@ -133,8 +133,8 @@ DEMO = {
 def jack_load(
     leg: LegAngle, lug: LugArm, ahead: LugAngle, across: Across, up: Up, weight: Weight,
     middle: Middle, friction: Friction, lifts: Lifts, bore: Bore, rod: Rod, efficiency: Efficiency,
-    pulls: Annotated[Amount, given("k", "", "a jack that pulls", fixed="1 ratio")],
-    pushes: Annotated[Amount, given("k", "", "a jack that pushes", fixed="-1 ratio")],
+    pulls: Annotated[Amount, given("k_pull", "", "a jack that pulls", fixed="1 ratio")],
+    pushes: Annotated[Amount, given("k_push", "", "a jack that pushes", fixed="-1 ratio")],
 ) -> JackLoad:  # fmt: skip
     """Jack load at one leg angle: length and arm of the jack, the force and the pressure it takes.
 

@@ -65,7 +65,7 @@ def _wire_by_shares(row: Any, used: float, turns: float, least: float) -> Wire:
     ),
 )
 def turnbuckle_wire(
-    row: Annotated[WireRow, looked_up("turnbuckle_wire")],
+    row: Annotated[WireRow, looked_up("locking_wire")],
     used: Annotated[
         Amount,
         given("d", "mm", "diameter of the wire", at_least="0.3", at_most="3", at_bench="0.01"),

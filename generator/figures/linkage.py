@@ -20,7 +20,7 @@ from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 
 LINE, EDGE, HIGHEST = 4.2, 6.5, 60.0
-THIN, THICK, PIVOT, PIN = 0.25, 0.6, 1.1, 0.6
+THIN, THICK, PIVOT, PIN = 0.3, 0.6, 1.1, 0.6
 ARM = 14.0  # the longest lever on paper, where rods may be drawn shorter for it
 APART = 1.3  # pivots, in sums of both levers
 SHORTER = (1.0, 0.8, 0.65, 0.5, 0.4, 0.3, 0.25, 0.2, 0.16, 0.13, 0.1)

@@ -175,3 +175,12 @@ def test_a_window_may_end_where_the_gap_does() -> None:
     for trigger, verdict in ((least, "GO"), (least - 0.15, "NO-GO")):
         swept = results("tyre_door_clearance", trigger=f"{trigger:.2f}°", no_go="show", **typed)
         assert swept["verdict"].shown == verdict
+
+
+def test_five_degrees_from_a_dead_centre() -> None:
+    # 200 sin x over the length is sin 5° where x is 2.50° short of 180° (law of cosines).
+    typed = EQUAL | SWING | {"across": "0 mm", "up": "200 mm", "from_leg": "20°"}
+    came = results("jack_over_stroke", **typed | {"to_leg": "177.4°"})
+    assert float(came["least"].shown) == pytest.approx(5.2, abs=0.11)
+    with pytest.raises(Refusal, match="dead centre"):
+        results("jack_over_stroke", **typed | {"to_leg": "177.6°"})

@@ -122,7 +122,7 @@ def test_both_ends_of_the_sweep_are_dashed_and_named():
     assert "leg at 83.9°. Dashed: leg at 75° and at 92°" in said(picture)
     # The door shut at 92°: a dashed level stroke that ends at its hinge, 330 mm long.
     scale = float(re.search(r"Left 1 mm is ([\d.]+) mm", said(picture))[1])
-    level = [ln for ln in every(picture, Line) if ln.weight == 0.25 and abs(ln.y1 - ln.y2) < 1e-6]
+    level = [ln for ln in every(picture, Line) if ln.weight == 0.3 and abs(ln.y1 - ln.y2) < 1e-6]
     run = max(max(a.x1, a.x2) for a in level) - min(min(a.x1, a.x2) for a in level)
     assert run == pytest.approx(330 / scale, rel=0.02)
 

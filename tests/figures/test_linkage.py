@@ -43,7 +43,7 @@ def levers(picture: Picture, weight: float) -> list[complex]:
 
 def turnings(picture: Picture) -> list[float]:
     """By how much each lever is turned between thin and thick, in degrees."""
-    pairs = zip(levers(picture, 0.25), levers(picture, 0.6), strict=True)
+    pairs = zip(levers(picture, 0.3), levers(picture, 0.6), strict=True)
     return [math.degrees(cmath.phase(after / before)) for before, after in pairs]
 
 
@@ -58,7 +58,7 @@ def test_the_demo_circuit_can_be_measured(width):
     assert turnings(picture)[0] == pytest.approx(24.09, abs=0.001)
     assert turnings(picture)[-1] == pytest.approx(28.0, abs=0.02)
     scale = float(re.search(r"1 mm is ([\d.]+) mm", said(picture))[1])
-    lengths = [abs(lever) * scale for lever in levers(picture, 0.25)]
+    lengths = [abs(lever) * scale for lever in levers(picture, 0.3)]
     assert lengths == pytest.approx([85, 70, 90, 95], rel=0.003)
     assert "rods shorter" in said(picture)
     assert not collisions(picture)
@@ -115,10 +115,10 @@ def test_runs_of_cable_touch_both_quadrants_square():
     for by in ("cable", "crossed cable"):
         rows = {"stage 1": f"60 mm; −90°; 30 mm; −90°; 300 mm; 40 mm; {by}"}
         picture = drawn(rows | {"turned": "10°", "last": "20°"})
-        wheels = [c for c in every(picture, Circle) if c.weight == 0.25]
+        wheels = [c for c in every(picture, Circle) if c.weight == 0.3]
         pivots = {(c.x, c.y) for c in wheels}
         runs = [
-            ln for ln in every(picture, Line) if ln.weight == 0.25 and (ln.x1, ln.y1) not in pivots
+            ln for ln in every(picture, Line) if ln.weight == 0.3 and (ln.x1, ln.y1) not in pivots
         ]
         assert len(wheels) == len(runs) == 2
         for run in runs:
