@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Any
 
+from generator.composing.kinds import FULL_SIZE_PAGES
 from generator.draw.sheet import Operation, read_sheet
 from generator.results.form_says import (
     Answers,
@@ -27,15 +28,19 @@ from generator.results.form_says import (
 SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontractor", "stores",
            "archivist")  # fmt: skip
 # Sheets that are filled in only when something happens, and boxes that may stay empty anywhere.
-_WHEN_NEEDED = ("slips", "part-labels", "rework-sheet", "stop-work-notice", "full-size-pages",
-                "fit-record")  # fmt: skip
+_WHEN_NEEDED = ("slips", "part-labels", "rework-sheet", "stop-work-notice", "fit-record")
 _MAY_BE_EMPTY = re.compile(
     r"slip no\.?|stopped here|.*\bN/A|stopped after no\.|went on from no\.|lost, and what was done|"
     r"point (?:added|left out)|.*date (?:into|out of) store",
     re.I,
 )
 _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\b.*", re.I)
+# Nothing is cut from a tile whose bars measure otherwise: the limits as every tile prints them.
+_BARS = {"bar across": ("149.7", "150.3"), "bar down": ("249.5", "250.5")}
 IN_HAND = "sheets in hand"
+_TAKEN = re.compile(
+    r"actual|found|\d+ of \d+|ticked(?: in all)?|driven|measured|treatments.*"
+)  # what a box of a value is called, whatever its reading is
 _STAMP = re.compile(r"[A-Z]+[0-9]+")
 _SIGNER = re.compile("|".join(SIGNING))
 _STOP_ROW = re.compile(r"\d+ (?:HOLD|WITNESS|INDEPENDENT)")
@@ -209,6 +214,7 @@ def _is_pair(one: str, other: str) -> bool:
 
 def _described(field: Field, limits: Limits | None) -> Field:
     """The field with what its boxes and its limits say of it."""
+    meaning = field.boxes[0]
     if field.kind == "choice":
         words = tuple(re.split(r": | (?=used)|^used ", each)[-1] for each in field.boxes)
         field = replace(field, choices=words)
@@ -223,6 +229,8 @@ def _described(field: Field, limits: Limits | None) -> Field:
             accept_from=low, accept_to=high, lower_by=limits.lower_by, upper_by=limits.upper_by,
             accept_by=limits.accept_by,
         )  # fmt: skip
+    if field.sheet == FULL_SIZE_PAGES and (ends := _BARS.get(meaning.partition(",")[0])):
+        field = replace(field, kind="number", lower=ends[0], upper=ends[1], unit="mm")
     return replace(field, may_be_empty=_is_optional(field, limits))
 
 
@@ -260,7 +268,9 @@ def _is_measured(field: Field, limits: Limits) -> bool:
     return bool(
         first == field.row
         or re.fullmatch(rf"{re.escape(field.row)} \d+", first)
-        or re.fullmatch(r"actual|found|\d+ of \d+|ticked(?: in all)?|driven|treatments.*", first)
+        or re.fullmatch(
+            r"actual|found|\d+ of \d+|ticked(?: in all)?|driven|measured|treatments.*", first
+        )
     )
 
 

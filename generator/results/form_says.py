@@ -146,7 +146,9 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
         for told in _told(block):
             first, second, *_ = told.values()
             named = f"{first} {second}" if first.isdigit() else first
-            yield named, Limits(told["lower"], told["upper"], told.get("unit", "count"))
+            ends = [told[end].partition(" ") for end in ("lower", "upper")]
+            own = next((unit for _, _, unit in ends if unit), "count")
+            yield named, Limits(ends[0][0], ends[1][0], told.get("unit", own))
     elif block.name == "fill":
         yield from _counts_in(block)
 

@@ -143,3 +143,17 @@ def test_nothing_is_issued_before_the_day_of_its_approval(demo, capsys):
     words = ("--for", "0001", "--on", "2026-11-25", "--stamp", "LQ1")
     assert run(demo, "issue", "T6-P-0120", *words) == 1
     assert "approved on 2026-11-26, after 2026-11-25" in capsys.readouterr().err
+
+
+def test_accept_limits_that_are_ticked_and_full_size_sheets_are_judged(issued_demo):
+    """Guarded limits stand in a strip of their own; bars and checks of a pattern have theirs."""
+    form = form_read(traveller(issued_demo, "A-0001"))
+    marks = {each.mark for each in form.answers}
+    assert {"feature 2.accept from", "feature 2.accept to"} <= marks
+    sizes = {f.label: (f.lower, f.upper) for f in form.fields if f.sheet == "full-size-pages"
+             and f.kind == "number"}  # fmt: skip
+    assert sizes["Flat pattern developed, A1: bar across"] == ("149.7", "150.3")
+    assert sizes["Flat pattern developed: blank, first edge to last edge: measured"] == (
+        "104.6", "105.2")  # fmt: skip
+    assert not [f for f in form.fields if f.sheet == "full-size-pages" and f.kind == "stamp"
+                and f.may_be_empty and f.row != "first"]  # fmt: skip
