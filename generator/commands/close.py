@@ -100,7 +100,7 @@ def standing(
     from generator.results.form import without
     from generator.results.judge import judged
 
-    form = without(form_read(history, supplement), _gone_over(history, supplement))
+    form = without(form_read(history, supplement), gone_over(history, supplement))
     books = books_of(shop, history, read_day(on) if on else None, supplement)
     books = replace(books, done_again=again)
     entries = entries_of(history, form, supplement)
@@ -117,7 +117,7 @@ def _across(history: Traveller) -> Iterator[Finding]:
 
     cases = []
     for name in sheets_beside(history):
-        form = without(form_read(history, name), _gone_over(history, name))
+        form = without(form_read(history, name), gone_over(history, name))
         cases.append((name, Case(form, entries_of(history, form, name), Books({}, {}))))
     for name, holding in cases:
         for stop in holding.form.stops if not name.startswith("R") else ():
@@ -161,7 +161,7 @@ def _changed_to(history: Traveller) -> list[str]:
     return [each for each in letters if (place / each / "form.yaml").exists()]
 
 
-def _gone_over(history: Traveller, supplement: str) -> set[str]:
+def gone_over(history: Traveller, supplement: str) -> set[str]:
     """The operations that are done on the sheet of a later revision and not on this one."""
     later = _adopted(history)
     letters = [str(each.tree["revision"]) for each in later]

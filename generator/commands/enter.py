@@ -237,7 +237,7 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
     return Books(
         {each.stamp: each for each in shop.stamps},
         {each.number: each for each in shop.instruments},
-        _due_then(history),
+        *_listed_then(history),
         tuple(covered(slips_of(history))),
         trade=str(history.facts.get("trade", "")),
         begun=day_of(_begun(history, supplement)),
@@ -255,15 +255,17 @@ def _begun(history: Traveller, supplement: str) -> str:
     return str(history.facts.get("issued on", ""))
 
 
-def _due_then(history: Traveller) -> dict[str, date]:
-    """When each instrument was due, as the list said that was frozen with the traveller."""
+def _listed_then(history: Traveller) -> tuple[dict[str, date], dict[str, str]]:
+    """When each instrument was due and of which kind it was, as the list said that was frozen with
+    the traveller."""
     from generator.record.files import quick_tree
     from generator.results.entries import day_of
 
     file = history.folder / "output/issued" / history.serial / "workshop/instruments.yaml"
     told = quick_tree(file).get("instruments", ())
     due = ((each["number"], day_of(each["check due"])) for each in told)
-    return {number: day for number, day in due if day is not None}
+    kinds = {each["number"]: each["kind"] for each in told}
+    return {number: day for number, day in due if day is not None}, kinds
 
 
 def covered(slips: Iterable[Slip]) -> Iterator[tuple[Key, str]]:

@@ -39,10 +39,11 @@ def list(asked: Namespace) -> int:  # the word of the command
 def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
     """How far every open traveller has come, by what was entered."""
     from generator.commands.acting import as_recorded
-    from generator.commands.close import still_open
+    from generator.commands.close import gone_over, still_open
     from generator.commands.enter import entries_of, form_read
     from generator.record.history import all_serials, traveller
     from generator.record.slips import slips_of
+    from generator.results.form import without
     from generator.results.progress import progress
 
     found = []
@@ -51,7 +52,7 @@ def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
         if history.status != "open":
             continue
         history = as_recorded(asked, serial)
-        form = form_read(history)
+        form = without(form_read(history), gone_over(history, ""))
         undone = [each.number for each in slips_of(history) if each.decided is None]
         come = progress(history.facts, form, entries_of(history, form), tuple(undone))
         if not come.operation and (more := len(still_open(history, shop, _LAST_DAY))):

@@ -134,7 +134,8 @@ def found_in(text: str, word: str) -> Iterator[Row]:
 
 def _rows_with(text: str, lower: str, word: str) -> Iterator[Row]:
     """The rows that hold the word anywhere, found in the text before any row is taken apart."""
-    at = lower.find(word, lower.find("\n", lower.find("\n") + 1) + 1)
+    quoted = word.replace('"', '""')  # as a cell has it
+    at = lower.find(quoted, lower.find("\n", lower.find("\n") + 1) + 1)
     same = len(lower) == len(text)  # some signs have a longer small letter
     while at >= 0:
         start, end = lower.rfind("\n", 0, at) + 1, lower.find("\n", at)
@@ -142,7 +143,7 @@ def _rows_with(text: str, lower: str, word: str) -> Iterator[Row]:
         row = Row(*_bare(next(csv.reader([line]))))
         if word in row.value.lower():
             yield row
-        at = lower.find(word, end)
+        at = lower.find(quoted, end)
 
 
 def rows_of_traveller(text: str, serial: str) -> Iterator[Row]:

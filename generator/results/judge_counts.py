@@ -25,8 +25,8 @@ def instruments(case: Case) -> Iterator[Verdict]:
         held = case.books.instruments.get(text)
         if held is None and text not in case.books.due_then:
             yield said(each, "instrument", f"the workshop has no instrument {text}")
-        elif held is not None and held.kind != kind:
-            yield said(each, "instrument", f"{text} is a {held.kind}, no {kind}")
+        elif (is_kind := held.kind if held else case.books.kinds_then.get(text, kind)) != kind:
+            yield said(each, "instrument", f"{text} is a {is_kind}, no {kind}")
         else:
             days = sorted({*case.days_of(each)})
             wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")

@@ -241,11 +241,11 @@ def test_several_batches_in_one_box_and_late_ones_are_found(issued, capsys):
     entered(issued)
     file = issued.parent / f"{issued.name}-result.yaml"
     text = file.read_text(encoding="utf-8")
-    late = "late: B-98, B-99, written 2026-11-26"
-    file.write_text(text.replace('"B-77"', f'"{late}"', 1), encoding="utf-8")
+    late = 'late: B-98, B-99, 7/16" lot, written 2026-11-26'
+    file.write_text(text.replace('"B-77"', f"'{late}'", 1), encoding="utf-8")
     more = ("--corrects", "The label was found.")
     assert run(issued, "enter", "A-0001", str(file), *ON, "LQ1", *more) == 0
-    for batch in ("B-98", "B-99"):
+    for batch in ("B-98", "B-99", '7/16" lot'):
         assert run(issued, "trace", batch, "--kind", "batch") == 0
     capsys.readouterr()
     assert run(issued, "trace", "LQ14", "--kind", "stamp") == 0

@@ -359,6 +359,10 @@ def test_an_instrument_that_the_workshop_has_given_away_was_in_date_when_it_was_
     assert judged(FORM, entries, replace(BOOKS, instruments=gone, due_then=DUE)) == ()
     (told,) = judged(FORM, entries, replace(BOOKS, instruments=gone))
     assert told.code == "instrument"
+    kinds = {"G-101": "steel rule"}
+    books = replace(BOOKS, instruments=gone, due_then=DUE, kinds_then=kinds)
+    (told,) = judged(FORM, entries, books)
+    assert told.says == "G-101 is a steel rule, no micrometer"
 
 
 def test_an_instrument_of_the_inspection_sheet_is_judged_by_the_days_of_that_sheet():
