@@ -217,6 +217,7 @@ def _both_beyond(a: Point, b: Point, box: Box) -> bool:
 JOIN = 3.0
 """Radius of a join mark: a ring with a cross in it."""
 _CLEAR, _LETTER = 14.0, 7.5
+_BESIDE: tuple[tuple[float, Anchor], ...] = ((1.0, "start"), (-1.0, "end"))
 _SIDES: tuple[tuple[float, Anchor], ...] = ((0.6, "start"), (-0.6, "end"))
 
 
@@ -301,11 +302,14 @@ def _names(at: Point, name: str, upright: bool) -> list[Words]:
     x, y = at
     below = JOIN + 0.6 + _LETTER * 0.25
     if not upright:
-        beside = x + JOIN + 0.4
-        return [Words(beside, down, name, _LETTER, True) for down in (y - 0.9, y + 2.8)]
+        return [
+            Words(x + side * (JOIN + 0.4), down, name, _LETTER, True, anchor)
+            for side, anchor in _BESIDE
+            for down in (y - 0.9, y + 2.8)
+        ]  # fmt: skip
     made = [
         Words(x + side, down, name, _LETTER, True, anchor)
-        for down in (y - JOIN - 0.6, y + below)
+        for down in (y - JOIN - 0.6, y + below, y - JOIN - 4.2, y + below + 3.6)
         for side, anchor in _SIDES
     ]
     fits = [n for n in made if box_of(n).right - x <= OVERLAP / 2 >= x - box_of(n).left]

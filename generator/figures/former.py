@@ -221,8 +221,25 @@ def _crosses(section: Section, curve: Curve, inside: str) -> Iterator[Mark]:
         for away in (-ARM, ARM):
             (x1, y1), (x2, y2) = curve.at(t), beside(curve, t, away)
             yield Line(x1, -y1, x2, -y2, THIN)
-        x, y = beside(curve, t, out * (ARM + 3.2))
+        x, y = _clear_of_datums(section, beside(curve, t, out * (ARM + 3.2)), str(n))
         yield Words(x, centred_baseline(-y, SIZE), str(n), SIZE, True, "middle")
+
+
+def _clear_of_datums(section: Section, at: Point, number: str) -> Point:
+    """Where the number of a point stands, moved aside where a datum line would run through it."""
+    (x, y), (upright, level) = at, _levels(section)
+    wide, high = text_width(number, SIZE) / 2 + 1.2, 3.0
+    if abs(x - upright) < wide:
+        x = upright + math.copysign(wide, x - upright)
+    if abs(y - level) < high:
+        y = level + math.copysign(high, y - level)
+    return x, y
+
+
+def _levels(section: Section) -> Point:
+    """Where the upright and the level datum line stand."""
+    xs, ys = [x for x, _ in section.points], [y for _, y in section.points]
+    return _nearest(min(xs) - 8, max(xs) + 8), _nearest(min(ys) - 8, max(ys) + 8)
 
 
 def _round(words: Sequence[Mark]) -> Box:
@@ -239,7 +256,7 @@ def _datums(section: Section, words: Box) -> Iterator[Mark]:
     gap where the words stand."""
     xs, ys = [x for x, _ in section.points], [y for _, y in section.points]
     left, right, low, high = min(xs) - 8, max(xs) + 8, min(ys) - 8, max(ys) + 8
-    upright, level = _nearest(left, right), _nearest(low, high)
+    upright, level = _levels(section)
     top, bottom = max(high, level + 8), min(low, level - 8)
     start, end = min(left, upright - 8), max(right, upright + 8)
     if words.left <= upright <= words.right:

@@ -342,13 +342,16 @@ def test_an_input_missing_or_of_another_kind_is_refused(what, typed):
         assert not entry_sound(entry | {name: other})
 
 
+FOREIGN = {item.name for each in ALL for item in each.inputs}
+
+
 @named
 def test_inputs_of_other_calculations_and_unknown_calculations_are_refused(what, typed):
-    own = {item.name for item in what.inputs}
-    for other in ALL:
-        for item in other.inputs:
-            if item.name not in own:
-                assert not entry_taken({"use": what.name, **typed, item.name: "1 mm"})
+    foreign = FOREIGN - {item.name for item in what.inputs}
+    errors = entries().iter_errors({"use": what.name, **typed, **dict.fromkeys(foreign, "1 mm")})
+    (strange,) = [each for each in errors if each.validator == "additionalProperties"]
+    assert {*strange.instance} - {*strange.schema["properties"]} == foreign
+    assert not entry_taken({"use": what.name, **typed, min(foreign): "1 mm"})
     assert not entry_taken({"use": what.name + "s", **typed})
     assert not entry_taken(dict(typed))
 
