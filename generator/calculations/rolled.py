@@ -15,6 +15,7 @@ from generator.calculations.unrolling import (
     Flat,
     Laid,
     Marked,
+    Off,
     Pattern,
     Ruling,
     flat_of,
@@ -51,22 +52,22 @@ Space = Callable[[float], Ruling]
 
 
 def _rolled(
-    flat: Callable[[float], Laid], space: Space, lines: int, seam: str, marked: str
+    flat: Callable[[float], Laid], space: Space, lines: int, seam: str, marked: str, off: float
 ) -> Pattern:
     """The pattern of what is known line by line in the flat; edges by chords, improved."""
     told = [flat(turn) for turn in _turns(lines, seam)]
     many = [flat(turn) for turn in _turns(lines, seam, _BETWEEN)]
     edges = (_improved([a for a, _ in many]), _improved([b for _, b in many]))
     warp = warp_of([space(turn) for turn in _turns(lines, seam)], range(lines + 1))
-    return pattern(Flat(told, edges, warp), False, "DOWN" if marked == OUTSIDE else "UP")
+    return pattern(Flat(told, edges, warp), False, "DOWN" if marked == OUTSIDE else "UP", off)
 
 
-def _by_triangles(space: Space, lines: int, seam: str, marked: str) -> Pattern:
+def _by_triangles(space: Space, lines: int, seam: str, marked: str, off: float) -> Pattern:
     """The pattern from many lines in space, triangle by triangle."""
     fine = math.ceil(_FINE / lines)
     rulings = [space(turn) for turn in _turns(lines, seam, fine)]
     strip = flat_of(rulings, range(0, len(rulings), fine))
-    return pattern(strip, False, "DOWN" if marked == OUTSIDE else "UP")
+    return pattern(strip, False, "DOWN" if marked == OUTSIDE else "UP", off)
 
 
 def _improved(points: Sequence[complex]) -> float:
@@ -116,12 +117,12 @@ def _cone_in_space(whole: float, rest: float, half: float, cut: float) -> Space:
 
 def _cone_again(
     large: float, small: float, height: float, thickness: float, measured: str, cut: float,
-    lines: int, seam: str, marked: str,
+    lines: int, seam: str, marked: str, off: float,
 ) -> Pattern:  # fmt: skip
     """Many lines in space, triangle by triangle."""
     big, little = middle_by_angle(large, small, height, thickness, measured)
     half, whole, rest = _cone(big, little, height, cut)
-    return _by_triangles(_cone_in_space(whole, rest, half, cut), lines, seam, marked)
+    return _by_triangles(_cone_in_space(whole, rest, half, cut), lines, seam, marked, off)
 
 
 @calculation(
@@ -145,7 +146,7 @@ def _cone_again(
 )  # fmt: skip
 def cone_pattern(
     large: Large, small: Small, height: Height, thickness: Sheet, measured: Measured, cut: Cut,
-    lines: Lines, seam: Seam, marked: Marked,
+    lines: Lines, seam: Seam, marked: Marked, off: Off,
 ) -> Pattern:  # fmt: skip
     """Flat pattern of a cone that is cut off square or at a slant, line by line.
 
@@ -157,6 +158,7 @@ def cone_pattern(
     high: Any = height
     thick: Any = thickness
     angle: Any = cut
+    allowed: Any = off
     big, little = middle_by_angle(wide_, narrow, high, thick, measured)
     half, whole, rest = _cone(big, little, high, angle)
     slant, opening = whole / math.cos(half), math.sin(half)
@@ -167,7 +169,7 @@ def cone_pattern(
             math.cos(half) - opening * math.tan(angle) * math.cos(turn)
         ) * way
 
-    return _rolled(flat, _cone_in_space(whole, rest, half, angle), lines, seam, marked)
+    return _rolled(flat, _cone_in_space(whole, rest, half, angle), lines, seam, marked, allowed)
 
 
 # --- a cylinder --------------------------------------------------------------------------------
@@ -185,11 +187,11 @@ def _cylinder_in_space(radius: float, height: float, cut: float) -> Space:
 
 def _cylinder_again(
     diameter: float, height: float, thickness: float, measured: str, cut: float, lines: int,
-    seam: str, marked: str,
+    seam: str, marked: str, off: float,
 ) -> Pattern:  # fmt: skip
     """Many lines in space, triangle by triangle."""
     radius = (diameter - (thickness if measured == "outside" else 0)) / 2
-    return _by_triangles(_cylinder_in_space(radius, height, cut), lines, seam, marked)
+    return _by_triangles(_cylinder_in_space(radius, height, cut), lines, seam, marked, off)
 
 
 @calculation(
@@ -213,7 +215,7 @@ def _cylinder_again(
 )  # fmt: skip
 def cylinder_pattern(
     diameter: Large, height: Height, thickness: Sheet, measured: Measured, cut: Cut,
-    lines: Lines, seam: Seam, marked: Marked,
+    lines: Lines, seam: Seam, marked: Marked, off: Off,
 ) -> Pattern:  # fmt: skip
     """Flat pattern of a cylinder that is cut off square or at a slant, line by line.
 
@@ -222,6 +224,7 @@ def cylinder_pattern(
     """
     sizes: Any = (diameter, height, thickness)
     angle: Any = cut
+    allowed: Any = off
     radius = (sizes[0] - (sizes[2] if measured == "outside" else 0)) / 2
     if radius <= 0:
         raise Refusal("range", "the sheet is thicker than the cylinder is wide", "a thinner sheet")
@@ -232,4 +235,4 @@ def cylinder_pattern(
         cut_off = sizes[1] - radius * math.tan(angle) * math.cos(turn)
         return complex(radius * turn, 0), complex(radius * turn, cut_off)
 
-    return _rolled(flat, _cylinder_in_space(radius, sizes[1], angle), lines, seam, marked)
+    return _rolled(flat, _cylinder_in_space(radius, sizes[1], angle), lines, seam, marked, allowed)

@@ -23,6 +23,7 @@ from generator.calculations.unrolling import (
     Flat,
     Laid,
     Marked,
+    Off,
     Pattern,
     Ruling,
     by_angles,
@@ -235,7 +236,7 @@ def _ways_again(section: Sequence[Point], at: float) -> Turned:
 
 def _skin_again(
     points: Any, skin: float, line: str, inside: str, stations: str, lines: int, marked: str,
-    most_warp: float,
+    most_warp: float, off: float,
 ) -> Pattern:  # fmt: skip
     """Three times as many places, other splines, triangles by their angles, lengths in space."""
     levels, sections = _two(points)
@@ -249,7 +250,7 @@ def _skin_again(
     warp = warp_of(rulings, _fields(len(rulings), lines))
     face = face_of([a for a, _ in rulings], [b for _, b in rulings], inside, marked)
     return pattern(
-        Flat(_told(flat, lines), (lengths[0], lengths[1]), warp), face.mirrored, face.rolls
+        Flat(_told(flat, lines), (lengths[0], lengths[1]), warp), face.mirrored, face.rolls, off
     )
 
 
@@ -290,7 +291,7 @@ HALF_AS_LARGE = [
 def skin_pattern(
     points: tuple[SkinPoint, ...], skin: Thick, line: Line, inside: In, stations: Stations,
     lines: Annotated[int, count("n", "lines of the pattern", at_least=3, at_most=40)],
-    marked: Marked, most_warp: Worst,
+    marked: Marked, most_warp: Worst, off: Off,
 ) -> Pattern:  # fmt: skip
     """Flat pattern of a skin that bends one way between two sections.
 
@@ -299,6 +300,7 @@ def skin_pattern(
     """
     thick: Any = skin
     allowed: Any = most_warp
+    set_off: Any = off
     levels, sections = _two(points)
     one, other = _sections(sections, levels)
     away = _away(sections[0], inside, thick, line)
@@ -310,4 +312,4 @@ def skin_pattern(
     face = face_of([a for a, _ in rulings], [b for _, b in rulings], inside, marked)
     every = flat_of(rulings, range(len(rulings)))
     whole = Flat(_told(every.lines, lines), every.edges, warp)
-    return pattern(whole, face.mirrored, face.rolls)
+    return pattern(whole, face.mirrored, face.rolls, set_off)

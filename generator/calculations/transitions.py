@@ -20,6 +20,7 @@ from generator.calculations.unrolling import (
     INSIDE,
     Flat,
     Marked,
+    Off,
     Pattern,
     Ruling,
     Vector,
@@ -192,7 +193,13 @@ def _way_again(points: Sequence[Vector], edges: str) -> Way:
 
 
 def _transition_again(
-    points: Any, edges: str, inside: str, stations: str, marked: str, most_warp: float
+    points: Any,
+    edges: str,
+    inside: str,
+    stations: str,
+    marked: str,
+    most_warp: float,
+    off: float,
 ) -> Pattern:
     """Edges by their second derivatives; triangles by their angles."""
     first, second = _edges(points, stations)
@@ -208,7 +215,7 @@ def _transition_again(
     )
     face = face_of(first, second, inside, marked)
     strip = Flat(flat[::parts], (lengths[0], lengths[1]), warp)
-    return pattern(strip, face.mirrored, face.rolls)
+    return pattern(strip, face.mirrored, face.rolls, off)
 
 
 def _off_by_volume(a: Vector, b: Vector, c: Vector, d: Vector) -> float:
@@ -259,7 +266,7 @@ SQUARE_TO_POINT = [
 )  # fmt: skip
 def transition_pattern(
     points: tuple[EdgePoint, ...], edges: Edges, inside: In, stations: Stations, marked: Marked,
-    most_warp: Worst,
+    most_warp: Worst, off: Off,
 ) -> Pattern:  # fmt: skip
     """Flat pattern of the sheet between two edges, by triangles: such as a square that goes round.
 
@@ -267,6 +274,7 @@ def transition_pattern(
     with the same point. Refuses a sheet that is warped more than it takes.
     """
     allowed: Any = most_warp
+    set_off: Any = off
     first, second = _edges(points, stations)
     lines = _lines(_way(first, edges), _way(second, edges), len(first), edges)
     parts = _PARTS if edges == SMOOTH else 1
@@ -276,4 +284,4 @@ def transition_pattern(
         right = f"at most {1000 * allowed:g} mm; points joined another way, or a form to stretch it"
         raise Refusal("range", wrong, right)
     face = face_of(first, second, inside, marked)
-    return pattern(flat, face.mirrored, face.rolls)
+    return pattern(flat, face.mirrored, face.rolls, set_off)

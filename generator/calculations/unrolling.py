@@ -13,16 +13,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, NamedTuple
 
-from generator.calculation import choice, gives, listed, word
+from generator.calculation import choice, given, gives, listed, word
 from generator.quantities.amount import Amount
 
 Vector = tuple[float, float, float]
 Ruling = tuple[Vector, Vector]  # a point of the first edge, a point of the second
 Laid = tuple[complex, complex]
 _NONE = 1e-7  # what of a warp is the computer's own
-OFF = 5e-5  # what a length that is printed to a tenth may be off
 
 OUTSIDE, INSIDE = "outside", "inside"
+Off = Annotated[
+    Amount, given("e", "mm", "what a length printed to a tenth may be off", fixed="0.05 mm")
+]
 Marked = Annotated[str, choice("face that is marked", OUTSIDE, INSIDE, otherwise=OUTSIDE)]
 
 
@@ -160,8 +162,9 @@ def _along(points: Sequence[complex]) -> float:
     return math.fsum(abs(b - a) for a, b in itertools.pairwise(points))
 
 
-def pattern(flat: Flat, mirrored: bool, rolls: str) -> Pattern:
-    """What is told of a strip; mirrored: seen from its other face."""
+def pattern(flat: Flat, mirrored: bool, rolls: str, off: float) -> Pattern:
+    """What is told of a strip; mirrored: seen from its other face; off: what a true length may be
+    off where it is set."""
     lines = level(flat.lines)
     if mirrored:
         lines = [(-a.conjugate(), -b.conjugate()) for a, b in lines]
@@ -171,7 +174,7 @@ def pattern(flat: Flat, mirrored: bool, rolls: str) -> Pattern:
     lengths = tuple(_lengths(lines))
     (a, b), (c, d) = lines[0], lines[-1]
     told: Pattern = whole(
-        points, lengths, *flat.edges, abs(c - a), abs(d - b), flat.warp, closed(lines), rolls
+        points, lengths, *flat.edges, abs(c - a), abs(d - b), flat.warp, closed(lines, off), rolls
     )
     return told
 
@@ -197,20 +200,19 @@ def _lengths(lines: Sequence[Laid]) -> Any:
     yield made(abs(b - a), 0.0, 0.0, 0.0)
 
 
-def closed(lines: Sequence[Laid]) -> float:
-    """How far off the last line comes where every length is set half a tenth of a millimetre too
-    long."""
+def closed(lines: Sequence[Laid], off: float) -> float:
+    """How far off the last line comes where every length is set so much too long."""
     (a, b), *others = lines
     turn = (b - a) / abs(b - a) / 1j
-    p, q = 0j, complex(0, _set(b - a))
+    p, q = 0j, complex(0, _set(b - a, off))
     start = a
     for c, d in others:
-        far = third(p, q, _set(d - a), _set(d - b))
-        near = third(p, far, _set(c - a), _set(d - c))
+        far = third(p, q, _set(d - a, off), _set(d - b, off))
+        near = third(p, far, _set(c - a, off), _set(d - c, off))
         a, b, p, q = c, d, near, far
     return max(abs((a - start) / turn - p), abs((b - start) / turn - q))
 
 
-def _set(way: complex) -> float:
+def _set(way: complex, off: float) -> float:
     """A length as it is set; none where two points are one."""
-    return abs(way) + OFF if abs(way) > 1e-5 else 0.0
+    return abs(way) + off if abs(way) > 1e-5 else 0.0
