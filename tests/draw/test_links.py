@@ -79,7 +79,9 @@ def test_the_traveller_leads_to_the_file_beside_it(file: str) -> None:
     assert len(files) == sheet.count("](calculation-sheet.pdf#")
     assert inside >= sheet.count("](#")
     # The name of the place is a byte string, which a name tree is searched for.
-    for n in range(1, len(SHOP.processes[file].work_out) + 1):
+    marks = [n for n in range(1, len(SHOP.processes[file].work_out) + 1) if f"#c{n})" in sheet]
+    assert marks or not SHOP.processes[file].work_out
+    for n in marks:  # a working whose results stand on a table of their own is not named here
         assert f"/D (c{n})".encode() in pdf
 
 
