@@ -34,6 +34,7 @@ NEAR = 60.0  # a datum line further off than this is replaced by a line nearer b
 GRID = 50.0
 _SAGITTA = 0.01
 _PARTS = 16
+_AWAY = range(16, 101, 4)  # how far the words may stand from the line
 _CHAIN = (24.0, 2.0, 2.0, 2.0)  # datum lines are long: fewer strokes to a sheet
 _HOW = (
     "Each cross is a point of the table of ordinates, with its number. Cut to the middle of the "
@@ -259,19 +260,21 @@ def _datums(section: Section, words: Box) -> Iterator[Mark]:
     upright, level = _levels(section)
     top, bottom = max(high, level + 8), min(low, level - 8)
     start, end = min(left, upright - 8), max(right, upright + 8)
+    foot = max(-bottom, words.bottom + 8) if words.left <= upright <= words.right else -bottom
+    last = max(end, words.right + 8) if words.top <= -level <= words.bottom else end
     if words.left <= upright <= words.right:
-        yield from patterned((upright, -top), (upright, words.top), _CHAIN, THIN)
-        yield from patterned((upright, words.bottom), (upright, -bottom), _CHAIN, THIN)
+        yield from patterned((upright, -top), (upright, max(-top, words.top)), _CHAIN, THIN)
+        yield from patterned((upright, words.bottom), (upright, foot), _CHAIN, THIN)
     else:
-        yield from patterned((upright, -top), (upright, -bottom), _CHAIN, THIN)
+        yield from patterned((upright, -top), (upright, foot), _CHAIN, THIN)
     if words.top <= -level <= words.bottom:
-        yield from patterned((start, -level), (words.left, -level), _CHAIN, THIN)
-        yield from patterned((words.right, -level), (end, -level), _CHAIN, THIN)
+        yield from patterned((start, -level), (max(start, words.left), -level), _CHAIN, THIN)
+        yield from patterned((words.right, -level), (last, -level), _CHAIN, THIN)
     else:
-        yield from patterned((start, -level), (end, -level), _CHAIN, THIN)
+        yield from patterned((start, -level), (last, -level), _CHAIN, THIN)
     across = "DATUM across 0" if upright == 0 else f"across {upright:+.0f} mm from the datum"
     up = "DATUM up 0" if level == 0 else f"up {level:+.0f} mm from the datum"
-    yield Words(upright + 1.5, -bottom - 1.5, across, SMALL)
+    yield Words(upright + 1.5, foot - 1.5, across, SMALL)
     yield Words(start + 1.0, -level - 1.2, up, SMALL)
 
 
@@ -283,9 +286,18 @@ def _nearest(low: float, high: float) -> float:
 
 
 def _words(rows: Mapping[str, str], section: Section, curve: Curve) -> Iterator[Mark]:
-    """What must be on the piece itself when the notes are cut off: station, hand, view, side."""
+    """What must be on the piece itself when the notes are cut off: station, hand, view, side. As
+    near to the middle of the line as the line leaves room; where it leaves none, at the nearest."""
+    traced = [Box(x, -y, x, -y) for x, y in _traced(curve)]
+    tried = [_words_at(rows, section, curve, away) for away in _AWAY]
+    free = (each for each in tried if not any(map(_round(each).holds, traced)))
+    yield from next(free, tried[0])
+
+
+def _words_at(rows: Mapping[str, str], section: Section, curve: Curve, away: float) -> list[Mark]:
+    """The words so far from the middle of the line."""
     middle = curve.x.knots[len(curve.x.knots) // 2]
-    x, y = beside(curve, middle, side(section.points, rows["inside"]) * 16.0)
+    x, y = beside(curve, middle, side(section.points, rows["inside"]) * away)
     lines = (
         (f"STATION {section.station}", LARGE, True),
         (rows["of hand"] if rows["of hand"] != "none" else "NO HAND", LARGE, True),
@@ -295,6 +307,7 @@ def _words(rows: Mapping[str, str], section: Section, curve: Curve) -> Iterator[
     wide = max(text_width(text, size) for text, size, _ in lines)
     down = -y + (0 if rows["inside"] in ("below", "within", "left", "right") else -22.0)
     shift = {"left": -wide / 2, "right": wide / 2}.get(rows["inside"], 0.0)
-    for text, size, bold in lines:
-        yield Words(x + shift, down, text, size, bold, "middle")
-        down += 5.8
+    return [
+        Words(x + shift, down + 5.8 * n, text, size, bold, "middle")
+        for n, (text, size, bold) in enumerate(lines)
+    ]

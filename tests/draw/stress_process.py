@@ -211,7 +211,7 @@ def _work_out() -> Tree:
         "order_grid": {"use": "tightening_order_rectangle", "rows": "9", "columns": "11"},
         "formers": {"use": "loft", "points": [*_lofted()], "taper": "curved", "inside": "below",
                     "stations": [f"{at} mm" for at in range(0, 901, 150)], "skin": "0.9 mm",
-                    "hand": "PORT", "wanted_hand": "STBD", "looking": "aft", "read_to": "0.5 mm"},
+                    "hand": "STBD", "wanted_hand": "PORT", "looking": "aft", "read_to": "0.5 mm"},
         **{_named(f"sum_{n}"): {"is": f"{name} + 2 * radius", "to": "0.01 mm", "safe": "up"}
            for n, name in enumerate(SPARE, start=1)},
     }  # fmt: skip

@@ -138,6 +138,8 @@ def _with_tables() -> Iterator[Tree]:
               "on figure": ["angle 1", "angle 3"], "figure at": "150"}]  # fmt: skip
     yield {"kind": "work", "do": filled("Orýsujte rozvin,", 291), "figure": flat,
            "readings": there, "caution": filled("Rýha praská:", 300)}  # fmt: skip
+    yield {"kind": "work", "do": filled("Vyřízněte šablony,", 291),
+           "figure": {"of": "formers", "full size": "yes", "line": "inside of skin"}}  # fmt: skip
 
 
 def _lookup(columns: int, rows: int, signs: int, chart: bool = False) -> Tree:
