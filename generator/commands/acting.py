@@ -59,9 +59,12 @@ def in_use(history: Traveller) -> None:
 
 def not_gone(history: Traveller) -> None:
     """Refusal where a part of the traveller was scrapped or sent back, on whatever traveller."""
-    from generator.record.slips import gone
+    from generator.record.slips import GONE, against
 
-    for serial, slip in gone(history.folder, history.facts["part"], history.facts["part serials"]):
+    part, serials = history.facts["part"], history.facts["part serials"]
+    for serial, slip in against(history.folder, part, serials):
+        if slip.decision not in GONE:
+            continue
         wrong = f"part {serial} went by {slip.number}: {slip.decision}"
         raise Refusal("record", wrong, f"witnessmark withdraw {history.serial}")
 

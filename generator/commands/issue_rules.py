@@ -245,20 +245,18 @@ def issued_twice(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding
 def scrapped(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding]:
     """A part that was scrapped or sent back comes to no bench again, whatever process made it; one
     with a slip on which nobody decided waits for that."""
-    from generator.record.slips import gone, undecided
+    from generator.record.slips import GONE, against
 
     part = shop.processes[shown].part.number
     place = _at(shop, shown, ("part", "number"))
-    found = [
-        Finding(place, "scrapped", f"part {serial} went by {slip.number}: {slip.decision}",
-                "the serial of a new part")
-        for serial, slip in gone(shop.folder, part, serials)
-    ]  # fmt: skip
-    found += [
-        Finding(place, "slip", f"part {serial} waits for a decision on {slip.number}: {slip.says}",
-                f"witnessmark dispose {slip.number}")
-        for serial, slip in undecided(shop.folder, part, serials)
-    ]  # fmt: skip
+    found = []
+    for serial, slip in against(shop.folder, part, serials):
+        code, right = "scrapped", "the serial of a new part"
+        wrong = f"part {serial} went by {slip.number}: {slip.decision}"
+        if slip.decision not in GONE:
+            code, right = "slip", f"witnessmark dispose {slip.number}"
+            wrong = f"part {serial} waits for a decision on {slip.number}: {slip.says}"
+        found.append(Finding(place, code, wrong, right))
     return list(dict.fromkeys(found))
 
 

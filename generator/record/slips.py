@@ -59,22 +59,16 @@ def _last(history: Traveller, kind: str, slip: str) -> Recorded | None:
     return found[-1] if found else None
 
 
-def gone(folder: Path, part: str, serials: Sequence[str]) -> Iterator[tuple[str, Slip]]:
-    """The serials of a part that were scrapped or sent back on any traveller, with the slip."""
+GONE = ("scrap", "return")
+
+
+def against(folder: Path, part: str, serials: Sequence[str]) -> Iterator[tuple[str, Slip]]:
+    """The serials of a part that were scrapped or sent back on any traveller, or on which a slip
+    waits for its decision, each with the slip."""
     for history in _of_part(folder, part, serials):
         made = list(history.facts["part serials"])
         for slip in slips_of(history):
-            if slip.decision in ("scrap", "return"):
-                hit = [slip.part] if slip.part else made
-                yield from ((serial, slip) for serial in serials if serial in hit)
-
-
-def undecided(folder: Path, part: str, serials: Sequence[str]) -> Iterator[tuple[str, Slip]]:
-    """The serials of a part on which a slip of any traveller waits for its decision."""
-    for history in _of_part(folder, part, serials):
-        made = list(history.facts["part serials"])
-        for slip in slips_of(history):
-            if slip.decided is None:
+            if slip.decided is None or slip.decision in GONE:
                 hit = [slip.part] if slip.part else made
                 yield from ((serial, slip) for serial in serials if serial in hit)
 
@@ -86,7 +80,7 @@ def _of_part(folder: Path, part: str, serials: Sequence[str]) -> Iterator[Travel
     place = folder / PROCESSES
     for number in sorted(os.listdir(place)) if place.is_dir() else []:
         for each in issued_of(folder, number) if (place / number).is_dir() else ():
-            if {*serials} & {*each.part_serials}:
+            if not {*serials}.isdisjoint(each.part_serials):
                 sound(folder, each.serial)
                 history = traveller(folder, each.serial)
                 if history.facts["part"] == part:
