@@ -109,35 +109,18 @@ def standing(
 
 
 def _across(history: Traveller) -> Iterator[Finding]:
-    """Holds of one sheet and work on another: what is behind a hold is not before its release, what
-    it closes not after it, unless the hold itself was released again on that sheet."""
+    """Holds of one sheet and work on another."""
     from generator.results.case import Books, Case
     from generator.results.form import without
-    from generator.results.form_says import ordinal
+    from generator.results.judge_across import across
 
-    cases = []
+    sheets = []
     for name in sheets_beside(history):
         form = without(form_read(history, name), gone_over(history, name))
-        cases.append((name, Case(form, entries_of(history, form, name), Books({}, {}))))
-    for name, holding in cases:
-        for stop in holding.form.stops if not name.startswith("R") else ():
-            released = holding.days(stop.operation)
-            if stop.kind != "hold" or not released:
-                continue
-            for other, case in cases:
-                stops = {ordinal(each.operation) for each in case.form.stops}
-                if other == name or ordinal(stop.operation) in stops:
-                    continue
-                closes = {ordinal(each) for each in stop.closes}
-                for number in case.form.operations:
-                    days, at = case.days(number), ordinal(number)
-                    early = at > ordinal(stop.operation) and days and min(days) < max(released)
-                    late = at in closes and days and max(days) > max(released)
-                    if early or late:
-                        words = "before" if early else "after"
-                        wrong = f"signed {words} hold {stop.operation} was released"
-                        place = Place(f"{named(history.serial, other)} operation {number}")
-                        yield Finding(place, "hold", wrong, "the days, corrected; or a slip")
+        sheets.append((name, Case(form, entries_of(history, form, name), Books({}, {}))))
+    for name, number, says in across(sheets):
+        place = Place(f"{named(history.serial, name)} operation {number}")
+        yield Finding(place, "hold", says, "a slip, and rework that has the hold again")
 
 
 def _apart(history: Traveller) -> Iterator[Finding]:
