@@ -121,3 +121,40 @@ def test_a_traveller_that_went_over_is_judged_by_the_new_limits(issued, capsys):
 def test_sheets_of_the_same_text_have_no_changes(issued):
     sheets = traveller(issued, "A-0001").sheets
     assert changes(sheets, sheets) == ()
+
+
+@pytest.fixture
+def over(issued: Path) -> Path:
+    """A-0001, gone over to revision B, whose limit is narrower; both sheets filled in."""
+    revise(issued, "upper: 0.954 mm", "upper: 0.944 mm")
+    approve(issued, "T6-P-0120", "2026-11-26")
+    assert decide(issued, "adopt", "--done", "0", stamp="INS2") == 0
+    entered(issued)
+    entered(issued, {"10 thickness": "0.95"}, "B")
+    words = ("--operation", "10", "--what", "0.95 mm.", *ON, "LQ14")
+    assert run(issued, "slip", "A-0001", *words) == 0
+    return issued
+
+
+def test_what_went_over_is_not_reworked_on_the_old_limits(over, capsys):
+    words = ("--decision", "rework", "--why", "Thinner sheet.", *ON, "LQ1")
+    assert run(over, "dispose", "NC-A-0001", *words) == 1
+    assert "operation 10 went over to a newer revision" in capsys.readouterr().err
+
+
+def test_a_concession_on_what_went_over_allows_the_value_on_its_sheet(over, capsys):
+    words = ("--decision", "use", "--why", "Strong enough.", *ON, "LQ1")
+    assert run(over, "dispose", "NC-A-0001", *words) == 0
+    allowed = ("concede", "NC-A-0001", "--what", "0.95 mm allowed.", *ON, "INS2")
+    assert run(over, *allowed) == 0
+    assert "allowed: thickness: 0.95" in capsys.readouterr().out
+    assert run(over, "close", "A-0001", *ON, "LQ1") == 0, capsys.readouterr().err
+
+
+@pytest.mark.parametrize(("letter", "stopped"), [("A", False), ("B", True)])
+def test_of_what_went_over_the_new_revision_is_in_use(over, letter, stopped, capsys):
+    why = ("--revision", letter, "--why", "Wrong.", *ON, "LQ1")
+    assert run(over, "withdraw", "T6-P-0120", *why) == 0
+    capsys.readouterr()
+    assert run(over, "close", "A-0001", *ON, "LQ1") == 1  # the slip waits in any case
+    assert (f"revision {letter} of T6-P-0120 was withdrawn" in capsys.readouterr().err) == stopped
