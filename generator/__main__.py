@@ -49,6 +49,7 @@ exit codes: 0 done, 1 findings (nothing written), 2 the command cannot be unders
 
 def main(words: list[str] | None = None) -> int:
     """Run one command; no traceback ever reaches the user for what the user did."""
+    _print_any_sign()
     asked = _parser().parse_args(_flags_first(sys.argv[1:] if words is None else words))
     if asked.command is None:
         _parser().print_help()
@@ -60,6 +61,13 @@ def main(words: list[str] | None = None) -> int:
         return 2
     except BrokenPipeError:
         return _quiet_pipe()
+
+
+def _print_any_sign() -> None:
+    """A terminal that knows ASCII alone gets \\xb7 for a sign it lacks, not an error."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
 
 
 def _flags_first(words: list[str]) -> list[str]:
@@ -82,8 +90,10 @@ def _quiet_pipe() -> int:
 def _run(asked: argparse.Namespace) -> int:
     from generator.commands.told import tell
     from generator.findings import Finding, Place, Refusal
+    from generator.odd_files import refuse_links
 
     try:
+        refuse_links(asked.workshop)
         return _function(asked.command)(asked)
     except Refusal as refusal:
         place = Place(f"witnessmark {asked.command}")

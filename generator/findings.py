@@ -11,6 +11,9 @@ import json
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+LONGEST_LINE, LONGEST_WRONG, LONGEST_RIGHT = 240, 500, 4_000  # signs that a finding shows
+LONGEST_WORD = 100  # of a misspelt one; nobody looks for the nearest to a whole text
+
 
 class Refusal(Exception):
     """Something cannot be done: what is wrong, and what would be right.
@@ -52,6 +55,8 @@ class Finding:
 
 def near_word(word: str, known: Iterable[str]) -> str:
     """The known word nearest to a misspelt one, or "" where none is near."""
+    if len(word) > LONGEST_WORD:
+        return ""
     found = difflib.get_close_matches(word, list(known), n=1, cutoff=0.65)
     return found[0] if found else ""
 
@@ -61,15 +66,39 @@ def shown(finding: Finding) -> str:
     place = finding.place
     where = f"{place.path}:{place.line}:{place.column}" if place.line else place.path
     code = f"advice {finding.code}" if finding.advice else finding.code
-    lines = [f"{where}: {code}: {finding.wrong}"]
+    lines = [f"{_plain(where)}: {code}: {_short(_plain(finding.wrong))}"]
     if place.words.strip():
-        lead = len(place.words) - len(place.words.lstrip())
-        lines.append("    " + place.words.strip())
-        if place.column:
-            lines.append("    " + " " * max(0, place.column - 1 - lead) + "^" * max(1, place.width))
+        lines += _line_of_the_user(place)
     if finding.right:
-        lines.append(f"    Right: {finding.right}")
+        lines.append(f"    Right: {_short(_plain(finding.right), LONGEST_RIGHT)}")
     return "\n".join(lines)
+
+
+def _line_of_the_user(place: Place) -> list[str]:
+    """The line with the place marked below; of a long one only what stands round the place."""
+    first = max(0, place.column - LONGEST_LINE // 2) if len(place.words) > LONGEST_LINE else 0
+    words = place.words[first : first + LONGEST_LINE]
+    lead = len(words) - len(words.lstrip())
+    seen = "".join(sign if sign.isprintable() else "?" for sign in words)
+    lines = ["    " + seen.strip()]
+    if place.column:
+        before = max(0, place.column - 1 - first - lead)
+        width = max(1, min(place.width, len(words) - before))
+        lines.append("    " + " " * before + "^" * width)
+    return lines
+
+
+def _plain(text: str) -> str:
+    """Signs that steer a terminal, or hide and reorder text, as what they are."""
+    if text.isprintable():
+        return text
+    return "".join(s if s.isprintable() or s in "\n\u00a0" else f"\\u{ord(s):04x}" for s in text)
+
+
+def _short(text: str, most: int = LONGEST_WRONG) -> str:
+    """Both ends of a long text: the fault is told behind what was typed."""
+    half = most // 2
+    return text if len(text) <= most else f"{text[:half]} ... {text[-half:]}"
 
 
 def listed(findings: Iterable[Finding]) -> str:
@@ -85,7 +114,7 @@ def as_json(findings: Iterable[Finding]) -> str:
             "line": f.place.line,
             "column": f.place.column,
             "code": f.code,
-            "wrong": f.wrong,
+            "wrong": _short(f.wrong),
             "right": f.right,
             "advice": f.advice,
         }

@@ -6,7 +6,10 @@ The treacherous half of YAML (anchors, tags, tabs, repeated keys, several docume
 
 from __future__ import annotations
 
+import errno
+import os
 import re
+import stat
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -19,7 +22,9 @@ from generator.findings import Finding, Place
 
 LARGEST = 1024 * 1024  # bytes; a process of 60 operations takes about 40 kB
 DEEPEST = 32
+MOST_VALUES = 100_000  # of one file; the form of a traveller of a hundred sheets has a quarter
 
+_COMMENT = re.compile(r"\s*#")
 Steps = tuple[str | int, ...]  # the way to a value: ("operations", 3, "do")
 Tree = Any  # str, list[Tree] or dict[str, Tree]
 
@@ -71,7 +76,10 @@ class _Stop(Exception):
 def read_file(file: Path, shown: str) -> tuple[Document | None, list[Finding]]:
     """Read one file; `shown` is the path as findings name it. No document where reading stopped."""
     try:
-        with file.open("rb") as opened:
+        handle = os.open(file, os.O_RDONLY | os.O_NONBLOCK)  # a pipe without a writer would wait
+        with os.fdopen(handle, "rb") as opened:
+            if not stat.S_ISREG(os.fstat(handle).st_mode):
+                raise IsADirectoryError(errno.EISDIR, "it is no plain file")
             source = opened.read(LARGEST + 1)
     except OSError as fault:
         reason = fault.strerror or "cannot be opened"
@@ -175,6 +183,9 @@ class _Reading:
         self._refuse_tricks(event)
         if len(steps) > DEEPEST:
             self._stop(event, "depth", f"nested deeper than {DEEPEST}", "a flatter file")
+        if len(self.values) >= MOST_VALUES:
+            wrong = f"more than {MOST_VALUES:,} values in one file"
+            self._stop(event, "size", wrong, "one process a file")
         mark = self._mark(event)
         self.values[steps] = mark
         if isinstance(event, yaml.ScalarEvent):
@@ -235,10 +246,10 @@ class _Reading:
         """A value followed by " #..." would lose its end without a word."""
         end = event.end_mark
         if not event.style and end.line < len(self.lines):
-            rest = self.lines[end.line][end.column :]
-            if rest.lstrip().startswith("#"):
-                column = end.column + 1 + len(rest) - len(rest.lstrip())
-                mark = Mark(end.line + 1, column, len(rest.strip()))
+            line = self.lines[end.line]
+            cut = _COMMENT.match(line, end.column)
+            if cut:
+                mark = Mark(end.line + 1, cut.end(), len(line[cut.end() - 1 :].rstrip()))
                 wrong = "text after a value is cut off at #"
                 right = "a comment on its own line, or the whole value in quotes"
                 self.faults.append(Finding(self._spot(mark), "comment", wrong, right))
@@ -246,8 +257,9 @@ class _Reading:
     def _cut_by_comma(self, key: Any) -> None:
         """Inside braces YAML reads 8,5 mm as 8 and a key "5 mm"."""
         start = key.start_mark
-        before = self.lines[start.line][: start.column] if start.line < len(self.lines) else ""
-        if not key.style and key.value[:1].isdigit() and re.search(r"\d,$", before):
+        line = self.lines[start.line] if start.line < len(self.lines) else ""
+        before = line[max(0, start.column - 2) : start.column]
+        if not key.style and key.value[:1].isdigit() and re.fullmatch(r"\d,", before):
             wrong = "a comma inside braces cuts the value in two"
             right = "a point for the decimals, or the whole value in quotes"
             self._stop(key, "comma", wrong, right)

@@ -23,6 +23,7 @@ from generator.computing.board import ShopFacts
 from generator.computing.compute import compute
 from generator.computing.working import Workings
 from generator.findings import Fault, Finding, Place, Refusal, near_word
+from generator.odd_files import odd_files
 from generator.process import PartValues, Process, Workshop
 from generator.read import Document, read_file
 
@@ -56,9 +57,10 @@ def open_shop(folder: Path, alone: bool = False) -> Shop:
     documents: dict[str, Document] = {}
     processes: dict[str, Process] = {}
     all_read = True
+    findings += odd_files(folder)
     for file in process_files(root):
         shown = file.relative_to(folder).as_posix()
-        document, faults = read_file(file, shown)
+        document, faults = _own_file(file, shown)
         findings += faults
         if document is None or faults:
             all_read = False
@@ -95,6 +97,11 @@ def process_files(root: Path) -> list[Path]:
     return sorted(f for f in files if f.relative_to(root).parts[0] != "workshop")
 
 
+def _own_file(file: Path, shown: str) -> tuple[Document | None, list[Finding]]:
+    """A file of the workshop itself; what a link leads to is not read, and told as an odd file."""
+    return (None, []) if file.is_symlink() else read_file(file, shown)
+
+
 def found(document: Document, fault: Fault) -> Finding:
     """A fault at its place in the file."""
     place = document.place(fault.steps, fault.of_key)
@@ -109,7 +116,7 @@ def _workshop(folder: Path, findings: list[Finding]) -> Workshop | None:
         shown = file.relative_to(folder).as_posix()
         if name == "materials" and not file.exists():
             continue
-        document, faults = read_file(file, shown)
+        document, faults = _own_file(file, shown)
         findings += faults
         if document is None:
             sound = False
@@ -137,7 +144,7 @@ def own_rows(folder: Path) -> tuple[OwnRows, list[Finding]]:
     found_rows: OwnRows = {}
     findings: list[Finding] = []
     for file in sorted((folder / "processes" / "workshop" / "tables").glob("*.yaml")):
-        document, faults = read_file(file, file.relative_to(folder).as_posix())
+        document, faults = _own_file(file, file.relative_to(folder).as_posix())
         findings += faults
         if document is None or faults:
             continue

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from generator.check.readers import READERS
 from generator.findings import Fault, Refusal, near_word
 from generator.read import Document, Steps
 
+MOST_FAULTS = 200  # of one file; who has as many mends some and asks again
 _MARK = "\x00"
 _LEANS = "goes only with"
 
@@ -60,17 +62,38 @@ def _checker(name: str) -> Callable[[str, Any, Any], None]:
     return check
 
 
+class _Enough(Exception):
+    """So many errors of one list or mapping that the rest is not worth its time."""
+
+
+class _Bounded(Validator):  # type: ignore[misc]
+    """Keeps errors sorted, which takes the square of their number: so there are at most some."""
+
+    def _error(self, *words: Any) -> None:
+        if len(self._errors) >= MOST_FAULTS:
+            raise _Enough
+        super()._error(*words)
+
+
 @cache
 def _validator(name: str) -> Validator:
-    return Validator(_with_readers(rules(name)))
+    return _Bounded(_with_readers(rules(name)))
 
 
 def structure_faults(document: Document, name: str) -> list[Fault]:
     """Every fault of structure of a document against schema/NAME.yaml."""
     validator = _validator(name)
-    validator.validate(document.tree, normalize=False)
-    faults = list(_flattened(validator._errors, rules(name)))
-    return _one_for_each_slip(faults)
+    try:
+        validator.validate(document.tree, normalize=False)
+    except _Enough:
+        wrong = f"more than {MOST_FAULTS} faults in one list or below one key"
+        return [Fault((), "size", wrong, "one process of this workshop a file"), *_found(name)]
+    return _found(name)
+
+
+def _found(name: str) -> list[Fault]:
+    faults = islice(_flattened(_validator(name)._errors, rules(name)), MOST_FAULTS)
+    return _one_for_each_slip(list(faults))
 
 
 def deleted_faults(tree: Mapping[str, Any]) -> Iterator[Fault]:

@@ -16,6 +16,7 @@ from generator.commands.acting import acted, open_traveller, shop_of
 from generator.commands.people import because, may
 from generator.commands.told import say
 from generator.findings import Refusal
+from generator.odd_files import refuse_links_on_the_way
 
 if TYPE_CHECKING:
     from generator.record import Traveller
@@ -118,6 +119,8 @@ def _kept(file: Path, place: Path) -> dict[str, str]:
     if size == 0:
         raise Refusal("misuse", f"{file.name} is empty", "the scan or paper itself")
     target = place / file.name
+    path = f"output/media/{place.name}/{file.name}"
+    refuse_links_on_the_way(place.parents[2], path)
     place.mkdir(parents=True, exist_ok=True)
     if os.path.lexists(target):
         if _sum(target) != told:
@@ -125,7 +128,6 @@ def _kept(file: Path, place: Path) -> dict[str, str]:
             raise Refusal("record", wrong, "another name: nothing is written over")
     else:
         _copy(file, target)
-    path = f"output/media/{place.name}/{file.name}"
     return {"file": file.name, "path": path, "sha256": told, "bytes": str(size)}
 
 

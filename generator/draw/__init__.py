@@ -10,6 +10,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import asdict
 
+from generator.draw import own_settings  # noqa: F401
 from generator.draw.pen import Box
 from generator.draw.prints import Drawn, Pack, lay_out
 

@@ -14,6 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from generator.findings import Refusal
+from generator.odd_files import refuse_links_on_the_way
 from generator.record import git, register
 from generator.record.act import Act, Note, keep, kept, outside, register_lines, whole
 from generator.record.commit import clear, commit
@@ -113,6 +114,8 @@ def _carried_out(at: Desk, act: Act) -> str:
 
 def _none_there(at: Desk, act: Act) -> None:
     """Nothing of the record is ever written over, and no name is used again."""
+    for path in [*act.files, *act.lists, at.register_path]:
+        refuse_links_on_the_way(at.tree.folder, path)
     for path in [*([act.folder] if act.folder else []), *outside(act.folder, act.files)]:
         if os.path.lexists(at.tree.folder / path):
             raise Refusal("record", f"{path} is there already", f"move {path} out of the workshop")
