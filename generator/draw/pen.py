@@ -10,14 +10,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Any
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
 from reportlab.pdfgen.canvas import Canvas
 
 from generator.draw.codes import CODE_SIDE, squares
 from generator.draw.fonts import SIGN, TEXT, font, measured, plain_signs
 from generator.draw.paper import BODY, BOX_STROKE, CODE_MODULE, CORNER, CORNER_AT, PT, RULE, Paper
+from generator.draw.places import Places
 from generator.draw.signs import SIGNS
 from generator.findings import Refusal
 
@@ -49,21 +48,6 @@ class Box:
     meaning: str
 
 
-def _to_another_file(file: str, name: str, corners: tuple[float, float, float, float]) -> Any:
-    """The annotation that opens a file beside this one at a named place (ISO 32000-1 12.6.4.3):
-    the library's own leads to a file's first page only."""
-    action = PDFDictionary({"S": PDFName("GoToR"), "F": PDFString(file), "D": PDFString(name)})
-    made = {
-        "Type": PDFName("Annot"),
-        "Subtype": PDFName("Link"),
-        "Rect": PDFArray(corners),
-        "Border": PDFArray([0, 0, 0]),
-        "F": 4,
-        "A": action,
-    }
-    return PDFDictionary(made)
-
-
 def room_of_text(
     x: float, y: float, words: str, face: str, size: float, anchor: str = "start"
 ) -> tuple[float, float, float, float]:
@@ -79,6 +63,7 @@ class Pen:
     page: the number of its first page in the file; sheet: the number in the pack of the page that
     it draws, which the page's frame says. file: the name that a sheet has as a file of
     its own, where it is drawn into one file with others, and inside: the names of all of these.
+    places: those of the file, where several pens draw on it.
     """
 
     def __init__(
@@ -88,6 +73,7 @@ class Pen:
         page: int = 1,
         file: str = "",
         inside: Collection[str] = (),
+        places: Places | None = None,
     ) -> None:
         self.paper = paper
         self.page = page
@@ -97,6 +83,7 @@ class Pen:
         self.codes: list[Box] = []
         self._file, self._inside = file, inside
         self._canvas = canvas
+        self._places = places or Places(canvas)
         self._strokes: list[str] = []
         self._words: list[str] = []
         self._codes: dict[tuple[str, str], list[tuple[str, str]]] = {}
@@ -256,48 +243,35 @@ class Pen:
         )  # fmt: skip
         file, _, name = anchor.rpartition("#")
         if file and file not in self._inside:
-            link = _to_another_file(file, name, corners)
-            self._canvas._addAnnotation(link)  # type: ignore[attr-defined]
-            return
-        # 4: to be printed with the page, which archive readers ask of every annotation.
-        place = anchor if file else self._place(anchor)
-        self._canvas.linkRect("", place, corners, relative=0, thickness=0, F=4)
+            self._places.link_to_file(corners, file, name)
+        else:
+            self._places.link(corners, anchor if file else self._place(anchor))
 
     def anchor(self, name: str, y: float) -> None:
         """Make this height of the page the place that links to the name lead to."""
         self._named.append(name)
-        self._mark(self._place(name), y)
+        self._places.name(self._place(name), self._top(y))
 
     def _place(self, name: str) -> str:
         """Two sheets in one file may have anchors of one name."""
         return f"{self._file}#{name}" if self._file else name
 
-    def _mark(self, name: str, y: float) -> None:
-        top = (self.paper.height - y) / PT * self.paper.scale
-        self._canvas.bookmarkPage(name, fit="XYZ", left=0, top=top)
+    def _top(self, y: float) -> float:
+        return (self.paper.height - y) / PT * self.paper.scale
 
     def entry(self, title: str, level: int, y: float) -> None:
         """An entry in the outline that leads to this height of the page."""
-        key = f"at {self.page} {y:.2f} {title}"
-        self._mark(key, y)
         # In a file of several sheets their names are the highest level.
-        self._canvas.addOutlineEntry(title, key, level + bool(self._file), closed=0)
+        self._places.entry(title, level + bool(self._file), self._top(y))
 
     def chapter(self, title: str) -> None:
         """The entry in the outline of a sheet among several, at the top of its first page."""
-        key = f"at {self.page}"
-        self._mark(key, 0.0)
-        self._canvas.addOutlineEntry(title, key, 0, closed=0)
+        self._places.entry(title, 0, self._top(0.0))
 
     def name_places(self) -> None:
-        """Let other files lead to the anchors by their names (ISO 32000-1 12.3.2.3): to be said
-        once, after the last page, and only of a sheet in a file of its own."""
-        pairs: list[object] = []
-        for name in sorted(self._named):
-            pairs += [PDFString(name), self._canvas._bookmarkReference(name)]  # type: ignore[attr-defined]
-        if pairs:
-            tree = PDFDictionary({"Dests": PDFDictionary({"Names": PDFArray(pairs)})})
-            self._canvas._doc.Catalog.Names = tree  # type: ignore[attr-defined]
+        """Let other files lead to the anchors by their names: to be said once, after the last page,
+        and only of a sheet in a file of its own."""
+        self._places.name_for_others(self._named)
 
     def end_page(self) -> None:
         """Write the page out; the next stroke stands on a new one."""
