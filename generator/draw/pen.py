@@ -7,14 +7,14 @@ window strokes are cut at its edges, and words that do not lie wholly inside are
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
 
 from generator.draw.codes import CODE_SIDE, squares
-from generator.draw.fonts import SIGN, TEXT, font, measured, plain_signs
+from generator.draw.fonts import SIGN, SIZE, TEXT, Coded, measured
 from generator.draw.paper import BODY, BOX_STROKE, CODE_MODULE, CORNER, CORNER_AT, PT, RULE, Paper
 from generator.draw.places import Places
 from generator.draw.signs import SIGNS
@@ -30,6 +30,7 @@ LEAST = {
 """Least width and height (mm) of a box by its kind."""
 
 _NEAR = 0.05
+_CORNER = CORNER_AT + CORNER
 _BEND = 0.5523  # where a circle's control points stand, in radii
 
 
@@ -46,6 +47,11 @@ class Box:
     width: float
     height: float
     meaning: str
+
+
+def _upright(x: float, up: float) -> str:
+    """Where a text begins, as millimetres from the lower left corner."""
+    return f"1 0 0 1 {x / PT:.2f} {up / PT:.2f} Tm"
 
 
 def room_of_text(
@@ -76,6 +82,7 @@ class Pen:
         places: Places | None = None,
     ) -> None:
         self.paper = paper
+        self._height = paper.height
         self.page = page
         self.sheet = page
         self.operation = ""
@@ -86,7 +93,7 @@ class Pen:
         self._places = places or Places(canvas)
         self._strokes: list[str] = []
         self._words: list[str] = []
-        self._codes: dict[tuple[str, str], list[tuple[str, str]]] = {}
+        self._coded: dict[str, Coded] = {}
         self._weight = 0.0
         self._font: tuple[str, float] = ("", 0.0)
         self._edges = (paper.left, 0.0, paper.right, paper.height)
@@ -153,12 +160,10 @@ class Pen:
             self._left_out.append(words)
             return
         self._claim(*room, words)
-        if SIGN.search(words):
+        if not words.isascii() and SIGN.search(words):
             self._with_signs(x, y, words, face, size)
         else:
-            self._say(
-                f"1 0 0 1 {x / PT:.2f} {(self.paper.height - y) / PT:.2f} Tm", words, face, size
-            )
+            self._say(_upright(x, self._height - y), words, face, size)
 
     def turned(self, x: float, y: float, words: str, face: str, size: float) -> None:
         """Text that reads upward; x is the base line, y where it starts."""
@@ -285,7 +290,7 @@ class Pen:
         self.page += 1
 
     def _at(self, x: float, y: float) -> str:
-        return f"{x / PT:.3f} {(self.paper.height - y) / PT:.3f}"
+        return f"{x / PT:.3f} {(self._height - y) / PT:.3f}"
 
     def _set_weight(self, weight: float) -> None:
         if weight != self._weight:
@@ -296,37 +301,29 @@ class Pen:
         self, points: Sequence[tuple[float, float]], weight: float, closed: bool, filled: bool
     ) -> None:
         self._set_weight(weight)
-        path = " l ".join(self._at(x, y) for x, y in points).replace(" l ", " m ", 1)
+        at = self._at
+        first, *others = [at(x, y) for x, y in points]
         end = ("b" if filled else "s") if closed else ("f" if filled else "S")
-        self._strokes.append(f"{path} l {end}")
+        self._strokes.append(f"{first} m {' l '.join(others)} l {end}")
 
     def _say(self, at: str, words: str, face: str, size: float) -> None:
-        self._words.append(at)
-        for name, code in self._coded(face, plain_signs(face, words)):
-            if (name, size) != self._font:
-                self._words.append(f"{name} {size:g} Tf")
-                self._font = (name, size)
-            self._words.append(f"<{code}> Tj")
-
-    def _coded(self, face: str, words: str) -> list[tuple[str, str]]:
-        """The words as codes of the document's own subsets of the face."""
-        found = self._codes.get((face, words))
-        if found is None:
-            document, shape = self._canvas._doc, font(face)  # type: ignore[attr-defined]
-            found = [
-                (shape.getSubsetInternalName(subset, document), code.hex())
-                for subset, code in shape.splitString(words, document)
-            ]
-            self._codes[face, words] = found
-        return found
+        coded = self._coded.get(face)
+        if coded is None:
+            coded = self._coded[face] = Coded(face, self._canvas._doc)  # type: ignore[attr-defined]
+        if (face, size) != self._font:
+            self._words.append(f"{coded.name} {size:g} Tf")
+            self._font = face, size
+        said = words.translate(coded)
+        if SIZE in said:
+            said = said.replace(SIZE, f"{size:g}")
+        self._words.append(f"{at} ({said}) Tj")
 
     def _with_signs(self, x: float, y: float, words: str, face: str, size: float) -> None:
         for part in SIGN.split(words):
             if part in SIGNS:
                 self._sign(x, y, part, size)
             elif part:
-                at = f"1 0 0 1 {x / PT:.2f} {(self.paper.height - y) / PT:.2f} Tm"
-                self._say(at, part, face, size)
+                self._say(_upright(x, self._height - y), part, face, size)
             x += measured(face, size, part) if part else 0.0
 
     def _sign(self, x: float, y: float, sign: str, size: float) -> None:
@@ -335,12 +332,19 @@ class Pen:
             points = [(x + px * em, y - py * em) for px, py in stroke.points]
             self._draw_points(points, 0.075 * em, stroke.closed, stroke.filled)
 
-    def _claim_points(self, points: Iterable[tuple[float, float]]) -> None:
+    def _claim_points(self, points: Sequence[tuple[float, float]]) -> None:
         if self._left_out is not None:
             return
-        xs, ys = zip(*points, strict=True)
-        left, top = min(xs), min(ys)
-        self._claim(left, top, max(xs) - left, max(ys) - top, "a stroke")
+        if len(points) == 2:
+            (left, top), (right, low) = points
+            if left > right:
+                left, right = right, left
+            if top > low:
+                top, low = low, top
+        else:
+            xs, ys = zip(*points, strict=True)
+            left, top, right, low = min(xs), min(ys), max(xs), max(ys)
+        self._claim(left, top, right - left, low - top, "a stroke")
 
     def _within(self, x: float, y: float, width: float, height: float) -> bool:
         left, top, right, bottom = self._edges
@@ -349,15 +353,16 @@ class Pen:
 
     def _claim(self, x: float, y: float, width: float, height: float, what: str) -> None:
         left, top, right, bottom = self._edges
-        if not self._within(x, y, width, height):
+        end, low = x + width, y + height
+        if x < left - _NEAR or end > right + _NEAR or y < top - _NEAR or low > bottom + _NEAR:
             raise Refusal(
                 "layout",
                 f"{what!r} at {x:.1f}, {y:.1f} mm of page {self.page} leaves the frame",
                 f"between {left:.1f}, {top:.1f} and {right:.1f}, {bottom:.1f} mm; shorter words",
             )
-        corner = CORNER_AT + CORNER
-        low, across = self.paper.height - corner, self.paper.width - corner
-        if (y < corner or y + height > low) and (x + width > across or x < corner):
+        if (y < _CORNER or low > self._height - _CORNER) and (
+            x < _CORNER or end > self.paper.width - _CORNER
+        ):
             raise Refusal(
                 "layout", f"{what!r} enters a corner of page {self.page}", "shorter words"
             )
