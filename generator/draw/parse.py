@@ -8,7 +8,7 @@ here they are refused.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -79,6 +79,15 @@ Block = Heading | Paragraph | Table | Container
 _OPEN = re.compile(r"::: ([a-z]+(?:-[a-z]+)*)(?: (\S.*?))?\s*")
 _PIPE = re.compile(r"(?<!\\)\|")
 _MARKED = re.compile(r"[\\*\[\n&<`_]")
+# What the escapes and links of a sheet are made of, in forms that need no look at their neighbours:
+# bold words begin and end with a letter or a digit, and none stands beside them.
+_ESCAPED = re.compile(r"\\([!-/:-@\[-`{-~])")
+_WORDS = rf"(?:[^\\*\[\]\n&<`_~]|{_ESCAPED.pattern.replace('(', '').replace(')', '')})"
+_PIECE = re.compile(
+    rf"({_WORDS}+)"
+    rf"|(?<![*\w\\])\*\*([^\W_](?:{_WORDS}*[^\W_])?)\*\*(?![*\w])"
+    rf"|\[({_WORDS}+)\]\((#[cgt]\d+|calculation-sheet\.pdf#[cg]\d+)\)"
+)
 _DASHES = re.compile(r":?-+:?")
 _ANCHOR = re.compile(r"#([cgt]\d+)")
 _ELSEWHERE = re.compile(r"calculation-sheet\.pdf#[cg]\d+")
@@ -300,6 +309,29 @@ def runs_of(content: str, line: int) -> Runs:
     """The styled runs of a stretch of inline Markdown."""
     if not _MARKED.search(content):
         return (Run(content),) if content else ()
+    known = _of_usual_form(content, line)
+    return known if known is not None else _runs_by_library(content, line)
+
+
+def _of_usual_form(content: str, line: int) -> Runs | None:
+    """The runs of words, escaped signs, bold words and links, one after the other; None where there
+    is anything else, or where the library has to judge what a mark means."""
+    runs: list[Run] = []
+    end = 0
+    for piece in _PIECE.finditer(content):
+        words, bold, link, target = piece.groups()
+        if piece.start() != end or "\\" in (link or ""):
+            return None
+        end = piece.end()
+        text = words or bold or link
+        if link:
+            target = target.removeprefix("#")
+            _leads_to_itself(text, target, line)
+        runs.append(Run(_ESCAPED.sub(r"\1", text), bold is not None, target or ""))
+    return _merged(runs) if end == len(content) else None
+
+
+def _runs_by_library(content: str, line: int) -> Runs:
     tokens: list[Token] = []
     md = _parser()
     md.inline.parse(content, md, {}, tokens)
@@ -354,7 +386,7 @@ def _anchor(token: Token, line: int) -> str:
     return match[1] if match else target
 
 
-def _merged(runs: Iterator[Run]) -> Runs:
+def _merged(runs: Iterable[Run]) -> Runs:
     out: list[Run] = []
     for run in runs:
         if not run.text:
