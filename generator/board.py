@@ -38,6 +38,10 @@ class ShopFacts:
     rows: Rows = field(default_factory=dict)
 
 
+Runs = dict[Any, Run]
+"""Runs by the name of their entry and all that went in."""
+
+
 class Board:
     """The entries of one process while they are worked out, each once, in the order of needs."""
 
@@ -47,7 +51,9 @@ class Board:
         givens: Mapping[str, Number],
         shop: ShopFacts,
         faults: list[Fault],
+        runs: Runs | None = None,
     ) -> None:
+        self.runs = runs
         self.process, self.givens, self.shop, self.faults = process, givens, shop, faults
         self.facts: dict[str, Gives] = {}
         self.marks = {name: f"c{n}" for n, name in enumerate(process.work_out, start=1)}
@@ -108,8 +114,14 @@ class Board:
             for item in what.inputs
             if item.kind != "fixed"
         }
+        key = (entry.name, _told_apart(values))
+        if self.runs is not None and key in self.runs:
+            return self.runs[key]
         units = _own_unit(entry, what, "in", entry.shown_in)
-        return run(what, values, self.shop.rows, units)
+        ran = run(what, values, self.shop.rows, units)
+        if self.runs is not None:
+            self.runs[key] = ran
+        return ran
 
     def _value(self, here: Steps, item: Input, typed: Any) -> Any:
         if item.kind in ("key", "choice"):
@@ -203,6 +215,16 @@ class Board:
         raise Refusal(
             "rounding", f"'{entry.name}' does not say how it is printed", "{is: ..., to: 0.1 mm}"
         )
+
+
+def _told_apart(value: Any) -> Any:
+    """What makes an input another one, as something that can be looked up: of an amount all but
+    how it was made, which a calculation does not see."""
+    if isinstance(value, Amount):
+        return value.value, value.unit, value.low, value.high, value.typed
+    if isinstance(value, Mapping):
+        return tuple(map(_told_apart, value.values()))
+    return tuple(map(_told_apart, value)) if isinstance(value, list) else value
 
 
 def _own_unit(entry: WorkOut, what: Calculation, key: str, asked: str) -> dict[str, str]:

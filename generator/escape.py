@@ -27,8 +27,9 @@ def escape(text: str) -> Markdown:
     """
     if not text or _PLAIN.fullmatch(text):
         return Markdown(text)
-    line = " ".join(unicodedata.normalize("NFC", text).split(" ")).strip()
-    for sign in line:
+    line = text if text.isascii() else unicodedata.normalize("NFC", text)
+    line = " ".join(line.split(" ")).strip()
+    for sign in "" if line.isprintable() else line:
         if unicodedata.category(sign) in ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp"):
             name = f"U+{ord(sign):04X}"
             raise Refusal(
