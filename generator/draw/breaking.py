@@ -159,7 +159,7 @@ def widest_word(words: str | Sequence[Run], size: float = BODY, face: str = TEXT
 def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
     """Lines no wider than the width, greedily filled."""
     text = list(text)
-    if len(text) == 1 and (whole_line := _in_one_line(text[0], width)):
+    if whole_line := _in_one_line(text, width):
         yield whole_line
         return
     line: list[Word] = []
@@ -181,12 +181,30 @@ def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
         yield _joined(line)
 
 
-def _in_one_line(span: Span, width: float) -> Line | None:
-    """The span as it stands, where it needs no breaking: most cells and labels do not."""
-    if not span.text or "\n" in span.text or span.text != " ".join(span.text.split(" ")).strip(" "):
-        return None
-    wide = measured(span.face, span.size, span.text)
-    return (Placed(0.0, span, wide),) if wide <= width + _SLACK else None
+def _in_one_line(text: Sequence[Span], width: float) -> Line | None:
+    """The spans as they stand, where they need no breaking: most cells, labels and instructions do
+    not. None too where a space begins or ends them, or more than one stands together."""
+    line: list[Placed] = []
+    x, spaced = 0.0, False
+    for span in text:
+        words = span.text
+        if "\n" in words or "  " in words or not words or words == " ":
+            return None
+        begins, ends = words[0] == " ", words[-1] == " "
+        if line:
+            last = line[-1].span
+            if last[1:] == span[1:] or (spaced and begins):
+                return None
+            x += measured(last.face, last.size, " ") if spaced or begins else 0.0
+        elif begins:
+            return None
+        if begins or ends:
+            span = Span(words.strip(" "), *span[1:])
+        wide = measured(span.face, span.size, span.text)
+        line.append(Placed(x, span, wide))
+        x += wide
+        spaced = ends
+    return tuple(line) if line and not spaced and x <= width + _SLACK else None
 
 
 def _space(word: Word) -> float:
@@ -210,7 +228,7 @@ def _words(text: Iterable[Span]) -> Iterator[Word | None]:
                     word = []
                 if piece:
                     width = measured(span.face, span.size, piece)
-                    word.append((span._replace(text=piece), width))
+                    word.append((Span(piece, *span[1:]), width))
     if word:
         yield word
 
@@ -264,7 +282,7 @@ def _joined(line: list[Word]) -> Line:
             last = out[-1] if out else None
             if last and last.span[1:] == span[1:]:
                 text = last.span.text + (" " if gap else "") + span.text
-                out[-1] = Placed(last.x, last.span._replace(text=text), last.width + gap + width)
+                out[-1] = Placed(last.x, Span(text, *span[1:]), last.width + gap + width)
             else:
                 out.append(Placed(x + gap, span, width))
             x += gap + width

@@ -236,8 +236,9 @@ class Pen:
 
     def _true(self, *lengths: float) -> tuple[float, float, float, float]:
         """Left, top, width and height on the paper as it is printed."""
-        x, y, width, height = (round(each * self.paper.scale, 3) for each in lengths)
-        return x, y, width, height
+        x, y, width, height = lengths
+        by = self.paper.scale
+        return round(x * by, 3), round(y * by, 3), round(width * by, 3), round(height * by, 3)
 
     def link(self, x: float, y: float, width: float, height: float, anchor: str) -> None:
         """Lead from this rectangle to an anchor, or to one of another file: "file.pdf#c3"."""
