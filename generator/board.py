@@ -16,7 +16,7 @@ from generator.quantities.amount import Amount, Step, leaf
 from generator.quantities.rounding import decimals, plain
 from generator.quantities.units import unit
 from generator.read import Steps
-from generator.running import Run, printed, run, with_unit
+from generator.running import printed, run, with_unit
 from generator.second_unit import result_in_second_unit
 from generator.tables import Rows
 from generator.working import Number, Working, result_text, working_of
@@ -38,8 +38,8 @@ class ShopFacts:
     rows: Rows = field(default_factory=dict)
 
 
-Runs = dict[Any, Run]
-"""Runs by the name of their entry and all that went in."""
+Runs = dict[Any, Working]
+"""Workings by the name of their entry and all that went in."""
 
 
 class Board:
@@ -90,8 +90,7 @@ class Board:
     def _worked(self, entry: WorkOut) -> Working:
         if entry.use:
             what = calculations()[entry.use]
-            also = self.also_of(entry.name)
-            return working_of(entry.name, self.marks[entry.name], self._run(what, entry), also)
+            return self._calculated(what, entry)
         return self._arithmetic(entry)
 
     def also_of(self, name: str) -> Mapping[str, str]:
@@ -104,7 +103,7 @@ class Board:
         own = _own_unit(entry, what, "also", entry.also)
         return {**self.shop.also, **own, **{u: entry.also for u in shown_in.values() if own}}
 
-    def _run(self, what: Calculation, entry: WorkOut) -> Run:
+    def _calculated(self, what: Calculation, entry: WorkOut) -> Working:
         values = {
             item.name: self._value(
                 ("work out", entry.name, item.name),
@@ -114,14 +113,15 @@ class Board:
             for item in what.inputs
             if item.kind != "fixed"
         }
-        key = (entry.name, _told_apart(values))
+        key = (entry.name, _told_apart(values)) if self.runs is not None else None
         if self.runs is not None and key in self.runs:
             return self.runs[key]
         units = _own_unit(entry, what, "in", entry.shown_in)
         ran = run(what, values, self.shop.rows, units)
+        made = working_of(entry.name, self.marks[entry.name], ran, self.also_of(entry.name))
         if self.runs is not None:
-            self.runs[key] = ran
-        return ran
+            self.runs[key] = made
+        return made
 
     def _value(self, here: Steps, item: Input, typed: Any) -> Any:
         if item.kind in ("key", "choice"):

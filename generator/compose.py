@@ -350,13 +350,17 @@ def _state(
     writer: Writer, here: Steps, operation: Operation, *keys: str
 ) -> list[tuple[str, Markdown]]:
     """How the operation starts, or how it ends: lines under short headings."""
-    texts = {
-        "start": writer.text((*here, "start"), operation.start),
-        "uses": escape(", ".join(operation.uses)),
-        "if it fails": writer.text((*here, "if it fails"), operation.if_it_fails),
-        "leave": writer.text((*here, "leave"), operation.leave),
+    said = {
+        "start": operation.start,
+        "uses": ", ".join(operation.uses),
+        "if it fails": operation.if_it_fails,
+        "leave": operation.leave,
     }
-    return [(key, texts[key]) for key in keys if texts[key]]
+    return [
+        (key, escape(said[key]) if key == "uses" else writer.text((*here, key), said[key]))
+        for key in keys
+        if said[key]
+    ]
 
 
 def _closes(writer: Writer, i: int) -> str:

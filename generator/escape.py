@@ -7,7 +7,10 @@ import unicodedata
 
 from generator.findings import Refusal
 
-_PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 ,.;()/%]*[A-Za-z0-9.,;)]")  # nothing to escape in it
+# Nothing to escape in it: no mark, no sign that opens a block, no number of a list.
+_PLAIN = re.compile(
+    r"(?!\d{1,9}[.)](?:\s|$))[A-Za-z0-9](?:[A-Za-z0-9 ,.;:()/%+='!?-]*[A-Za-z0-9.,;:()%'!?])?"
+)
 _EVERYWHERE = re.compile(r"([\\`*_\[\]<>&|~])")
 _AT_START = re.compile(r"^(?:([#:=])|([+-])(?!\d))")
 _LISTED = re.compile(r"^(\d{1,9})([.)])(?=\s|$)")

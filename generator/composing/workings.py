@@ -94,7 +94,7 @@ def names_in(what: Any) -> set[str]:
         elif isinstance(each, tuple | list):
             rest.extend(each)
         elif cells := _cells(each.__class__):
-            rest.extend(getattr(each, cell) for cell in cells)
+            rest.extend([getattr(each, cell) for cell in cells])
     return found
 
 

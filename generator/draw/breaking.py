@@ -169,8 +169,8 @@ def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
             yield _joined(line)
             line, used = [], 0.0
             continue
-        for word in _fitting(whole, width):
-            wide = sum(w for _, w in word)
+        for word in (whole,) if _wide(whole) <= width + _SLACK else _fitting(whole, width):
+            wide = _wide(word)
             space = _space(line[-1]) if line else 0.0
             if line and used + space + wide > width + _SLACK:
                 yield _joined(line)
@@ -207,6 +207,10 @@ def _in_one_line(text: Sequence[Span], width: float) -> Line | None:
     return tuple(line) if line and not spaced and x <= width + _SLACK else None
 
 
+def _wide(word: Word) -> float:
+    return word[0][1] if len(word) == 1 else sum(width for _, width in word)
+
+
 def _space(word: Word) -> float:
     last = word[-1][0]
     return measured(last.face, last.size, " ")
@@ -235,7 +239,7 @@ def _words(text: Iterable[Span]) -> Iterator[Word | None]:
 
 def _fitting(word: Word, width: float) -> Iterator[Word]:
     """The word itself, or parts of it that fit: first at its unbreakable spaces, then anywhere."""
-    if sum(w for _, w in word) <= width + _SLACK:
+    if _wide(word) <= width + _SLACK:
         yield word
         return
     if any("\u00a0" in span.text for span, _ in word):

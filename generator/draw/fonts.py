@@ -124,7 +124,7 @@ def plain_signs(face: str, text: str) -> str:
 
 @lru_cache(maxsize=1 << 16)
 def _ems(face: str, text: str) -> float:
-    if SIGN.search(text):
+    if not text.isascii() and SIGN.search(text):
         return sum(
             SIGNS[part].advance if part in SIGNS else _ems(face, part)
             for part in SIGN.split(text)
@@ -147,12 +147,12 @@ def _gate(face: str, text: str) -> None:
 
 def measured(face: str, size: float, text: str) -> float:
     """Width of a text in millimetres; refuses a sign that cannot be printed."""
-    return _ems(face, plain_signs(face, text)) * size * PT
+    return _ems(face, text if text.isascii() else plain_signs(face, text)) * size * PT
 
 
 def in_figures(text: str, bold: bool = False) -> str:
     """The face for a column of figures: Plex Mono where it has every sign, else the text face."""
     known = font(MONO).face.charToGlyph
-    if all(ord(sign) in known for sign in plain_signs(MONO, text)):
+    if text.isascii() or all(ord(sign) in known for sign in plain_signs(MONO, text)):
         return MONO_BOLD if bold else MONO
     return BOLD if bold else TEXT

@@ -49,11 +49,6 @@ class Box:
     meaning: str
 
 
-def _upright(x: float, up: float) -> str:
-    """Where a text begins, as millimetres from the lower left corner."""
-    return f"1 0 0 1 {x / PT:.2f} {up / PT:.2f} Tm"
-
-
 def room_of_text(
     x: float, y: float, words: str, face: str, size: float, anchor: str = "start"
 ) -> tuple[float, float, float, float]:
@@ -155,15 +150,16 @@ class Pen:
             width = measured(face, size, words)
         if anchor != "start":
             x -= width if anchor == "end" else width / 2
-        room = (x, y - 0.72 * size * PT, width, 0.94 * size * PT)
-        if self._left_out is not None and not self._within(*room):
+        top, height = y - 0.72 * size * PT, 0.94 * size * PT
+        if self._left_out is not None and not self._within(x, top, width, height):
             self._left_out.append(words)
             return
-        self._claim(*room, words)
+        self._claim(x, top, width, height, words)
         if not words.isascii() and SIGN.search(words):
             self._with_signs(x, y, words, face, size)
         else:
-            self._say(_upright(x, self._height - y), words, face, size)
+            at = f"1 0 0 1 {x / PT:.2f} {(self._height - y) / PT:.2f} Tm"
+            self._say(at, words, face, size)
 
     def turned(self, x: float, y: float, words: str, face: str, size: float) -> None:
         """Text that reads upward; x is the base line, y where it starts."""
@@ -285,7 +281,13 @@ class Pen:
         larger = f"{scale:.6f} 0 0 {scale:.6f} 0 0 cm\n" if scale != 1.0 else ""
         self._canvas.addLiteral(larger + "1 J 1 j\n" + "\n".join(self._strokes))
         self._canvas.addLiteral("BT\n" + "\n".join(self._words) + "\nET")
+        document = self._canvas._doc  # type: ignore[attr-defined]
+        name = document.thisPageName()
         self._canvas.showPage()
+        # All pages need the same: the library asks each of them what it is.
+        fonts, version = document.idToObjectNumberAndVersion["BasicFonts"]
+        resources = f"<< /Font {fonts} {version} R /ProcSet [ /PDF /Text ] >>"
+        document.idToObject[name].Resources = resources
         self._strokes, self._words = [], []
         self._weight, self._font = 0.0, ("", 0.0)
         self.page += 1
@@ -324,7 +326,8 @@ class Pen:
             if part in SIGNS:
                 self._sign(x, y, part, size)
             elif part:
-                self._say(_upright(x, self._height - y), part, face, size)
+                at = f"1 0 0 1 {x / PT:.2f} {(self._height - y) / PT:.2f} Tm"
+                self._say(at, part, face, size)
             x += measured(face, size, part) if part else 0.0
 
     def _sign(self, x: float, y: float, sign: str, size: float) -> None:
