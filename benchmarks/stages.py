@@ -10,7 +10,7 @@ from pathlib import Path
 from benchmarks.traveller import yaml_text
 from benchmarks.turns import Watch
 from generator.compose import TRAVELLER, SheetFacts, compose
-from generator.compute import compute
+from generator.computing.compute import compute
 from generator.draw import Drawn, draw_sheet
 from generator.findings import Finding
 from generator.read import read_file

@@ -14,7 +14,6 @@ from hashlib import sha256
 from typing import Any
 
 from generator import __version__
-from generator.board import ShopFacts
 from generator.composing import answers, balloons, charts, figures, strips
 from generator.composing.engine import rendered
 from generator.composing.full_size import battens, formers_on_block, full_size
@@ -46,12 +45,13 @@ from generator.composing.records import features, passes
 from generator.composing.times import clock_rows, inside, windows
 from generator.composing.workings import calculations, given_rows, names_in, result_rows
 from generator.composing.writer import Writer
+from generator.computing.board import ShopFacts
+from generator.computing.working import Workings
 from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import LARGE_PAPERS, Operation, Process, Workshop
 from generator.read import Steps
 from generator.tables import table
-from generator.working import Workings
 
 __all__ = ["CALCULATION_SHEET", "KINDS", "TRAVELLER", "SheetFacts", "Sheets", "compose", "kinds_of"]
 

@@ -10,7 +10,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from generator.board import ShopFacts
 from generator.check.between import set_faults
 from generator.check.build import build_process, build_values, build_workshop
 from generator.check.instrument_rules import uncertainty_faults
@@ -20,11 +19,12 @@ from generator.check.structure import deleted_faults, structure_faults
 from generator.check.wording import advice, binding_faults
 from generator.check.workings import work_out_faults
 from generator.compose import SheetFacts, Sheets, compose
-from generator.compute import compute
+from generator.computing.board import ShopFacts
+from generator.computing.compute import compute
+from generator.computing.working import Workings
 from generator.findings import Fault, Finding, Place, Refusal, near_word
 from generator.process import PartValues, Process, Workshop
 from generator.read import Document, read_file
-from generator.working import Workings
 
 OwnRows = dict[str, tuple[Mapping[str, str], ...]]
 LISTS = ("workshop", "stamps", "instruments", "materials")

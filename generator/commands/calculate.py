@@ -9,16 +9,16 @@ from typing import Any
 
 from generator.calculation import Calculation, Input, Output
 from generator.calculations import calculations
-from generator.chain import AtCorner, limits_at_the_desk
 from generator.check.workings import listed, literal
 from generator.commands.told import tell
+from generator.computing.chain import AtCorner, limits_at_the_desk
+from generator.computing.running import Result, Run, run
+from generator.computing.tolerance import Limits
+from generator.computing.working import WORST_CASE, Working, with_limits, working_of
 from generator.findings import Refusal, near_word
 from generator.quantities.amount import Step
 from generator.quantities.text import read_count
-from generator.running import Result, Run, run
-from generator.tolerance import Limits
 from generator.typed import command_line
-from generator.working import WORST_CASE, Working, with_limits, working_of
 from generator.workshop import own_rows
 
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from generator.composing.writer import Writer
+from generator.computing.working import Working
 from generator.escape import Markdown, escape
 from generator.figures import WIDE, figure
 from generator.figures.placed_map import asked_for
@@ -16,7 +17,6 @@ from generator.quantities.amount import Amount
 from generator.quantities.rounding import with_minus
 from generator.quantities.units import unit
 from generator.read import Steps
-from generator.working import Working
 
 
 def lookup(operation: Operation) -> Mapping[str, Any] | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.composing.writer import Writer
-from generator.compute import values_along
+from generator.computing.compute import values_along
 from generator.findings import Refusal, near_word
 from generator.process import Along, Reading
 from generator.quantities.amount import Amount

@@ -7,8 +7,8 @@ from itertools import groupby
 from typing import Any
 
 from generator.calculations.space import Vector, cross, dot, minus, unit_vector
-from generator.running import with_unit
-from generator.working import Number, Working
+from generator.computing.running import with_unit
+from generator.computing.working import Number, Working
 
 Rows = Iterator[tuple[str, str]]
 

@@ -20,11 +20,11 @@ from generator.composing.figure_rows_of_hinges import (
 )
 from generator.composing.ordinates import rows_of
 from generator.composing.writer import Writer
+from generator.computing.running import with_unit
+from generator.computing.working import Number, Working
 from generator.findings import Fault, near_word
 from generator.process import FigureWanted
 from generator.read import Steps
-from generator.running import with_unit
-from generator.working import Number, Working
 
 Rows = list[tuple[str, str]]
 

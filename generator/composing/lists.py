@@ -9,9 +9,9 @@ from generator.composing.instruments import unfit
 from generator.composing.kinds import stops
 from generator.composing.workings import given_rows
 from generator.composing.writer import Writer
+from generator.computing.working import Workings
 from generator.escape import Markdown
 from generator.process import Instrument, InstrumentKind, Operation, Process, Workshop
-from generator.working import Workings
 
 MEASURED = "measured from"
 StopRow = tuple[str, str, str, str, Markdown, list[Markdown]]

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from generator.calculation import Output
-from generator.working import Number, Working, Workings
+from generator.computing.working import Number, Working, Workings
 
 BESIDE = 4  # stations beside each other on a page
 _STATION = "at"

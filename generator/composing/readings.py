@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from generator.composing.writer import Writer
+from generator.computing.working import Number
 from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import Operation, Reading
@@ -12,7 +13,6 @@ from generator.quantities.amount import Amount
 from generator.quantities.rounding import decimals, plain, rounded, snapped
 from generator.quantities.units import unit
 from generator.read import Steps
-from generator.working import Number
 
 _DASH = Markdown("-")
 _LINKED = re.compile(r"\[(.*)\]\(#[cg]\d+\)")

@@ -9,14 +9,14 @@ from dataclasses import fields, is_dataclass
 from functools import cache
 from typing import Any, get_type_hints
 
-from generator import arithmetic
 from generator.calculation import Given, Input, fact_of
 from generator.composing.working_lines import line_rows
+from generator.computing import arithmetic
+from generator.computing.running import Run
+from generator.computing.working import GivenLine, Number, Working, Workings, worst_case
 from generator.escape import Markdown, escape
 from generator.process import Process, WorkOut
 from generator.quantities.amount import Amount
-from generator.running import Run
-from generator.working import GivenLine, Number, Working, Workings, worst_case
 
 Numbers = Mapping[str, Number]
 InputRow = tuple[str, str, str, Markdown]

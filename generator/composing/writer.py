@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 
-from generator.board import Runs, ShopFacts
-from generator.compute import answered_by_strips, unanswered
+from generator.computing.board import Runs, ShopFacts
+from generator.computing.compute import answered_by_strips, unanswered
+from generator.computing.working import Number, Workings
 from generator.escape import Markdown, escape
 from generator.findings import Fault, near_word
 from generator.process import Process
 from generator.read import Steps
-from generator.working import Number, Workings
 
 _SINGLE = re.compile(r"(?<!\{)\{\s*([a-z][a-z0-9_.]*)\s*\}(?!\})")
 _NAMED = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")

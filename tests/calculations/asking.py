@@ -8,10 +8,10 @@ from typing import Any
 
 from generator.calculation import Calculation, Given, Input
 from generator.calculations import calculations
+from generator.computing.running import Result, Run, run
 from generator.quantities.amount import Amount
 from generator.quantities.text import read_amount, read_plain
 from generator.quantities.units import unit
-from generator.running import Result, Run, run
 
 ALL = tuple(calculations().values())
 

@@ -19,10 +19,10 @@ from generator.calculation import (
     given,
 )
 from generator.check.workings import work_out_faults
+from generator.computing.running import Result, on_floats, run
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
 from generator.quantities.units import LENGTH, unit
-from generator.running import Result, on_floats, run
 from tests.calculations.asking import (
     ALL,
     half_a_digit,

@@ -10,9 +10,9 @@ from typing import Any
 import numpy as np
 import pytest
 
+from generator.computing.running import Result
 from generator.curve import cubic, girth, through
 from generator.findings import Refusal
-from generator.running import Result
 from tests.calculations.asking import results
 from tests.calculations.naca_tables import AT_STATIONS, STANDARD
 

@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
+from generator.computing.running import Result
 from generator.findings import Refusal
-from generator.running import Result
 from tests.calculations.asking import results
 from tests.calculations.test_lines_through_points import by_numpy
 

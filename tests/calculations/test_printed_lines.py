@@ -19,15 +19,15 @@ import pytest
 
 from generator.calculation import Calculation, Given, calculation, given, gives
 from generator.compose import CALCULATION_SHEET, SheetFacts
-from generator.compute import compute
+from generator.computing.compute import compute
+from generator.computing.running import Run, run
+from generator.computing.working import printed_lines
 from generator.draw.parse import Container, blocks_of, plain
 from generator.findings import Refusal
 from generator.quantities.amount import Amount, Step
 from generator.quantities.functions import step
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
-from generator.running import Run, run
-from generator.working import printed_lines
 from generator.workshop import open_shop, sheets_of, shop_facts
 from tests.calculations.asking import ALL, ran, values
 from tests.calculations.pocket import printed_values, slack, worked, worked_in_base_units

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from generator.arithmetic import worked
+from generator.computing.arithmetic import worked
 from generator.findings import Refusal
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit

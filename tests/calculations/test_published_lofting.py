@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 
 from generator.calculations.sections import SIMPLE
+from generator.computing.running import Result
 from generator.findings import Refusal
-from generator.running import Result
 from tests.calculations.asking import results
 from tests.calculations.naca_tables import AT_STATIONS, HALVES, LAID_OFF, PRINTED, SHORT, STANDARD
 

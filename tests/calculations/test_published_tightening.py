@@ -8,9 +8,9 @@ from itertools import pairwise
 import pytest
 
 from generator.calculations import calculations
+from generator.computing.running import bare
 from generator.findings import Refusal
 from generator.quantities.units import unit
-from generator.running import bare
 from tests.calculations.asking import answer, ran, results
 
 # FAA AC 43.13-1B (9/8/98) table 7-1, p. 7-9, oil-free cadmium-plated threads, lbf-in:

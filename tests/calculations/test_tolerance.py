@@ -12,13 +12,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator import chain
 from generator.calculation import Calculation
+from generator.computing import chain
+from generator.computing.running import bare, pieces, run
+from generator.computing.tolerance import Limits, Moving, Problem, limits_of
 from generator.findings import Refusal
 from generator.quantities import functions as f
 from generator.quantities.spread import Spread, Unproven, moving
-from generator.running import bare, pieces, run
-from generator.tolerance import Limits, Moving, Problem, limits_of
 from tests.calculations.asking import ALL, named, values
 from tests.calculations.test_contract import cells, typed_with
 

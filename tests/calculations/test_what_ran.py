@@ -8,8 +8,8 @@ from typing import Any, get_type_hints
 import pytest
 
 from generator.calculation import Given, Gives, fact_of
+from generator.computing.running import bare, pieces
 from generator.quantities.units import unit
-from generator.running import bare, pieces
 from tests.calculations.asking import ALL, named, ran
 
 METHODS = [what for what in ALL if what.method]

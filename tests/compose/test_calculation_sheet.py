@@ -15,11 +15,11 @@ from generator.compose import CALCULATION_SHEET, TRAVELLER, SheetFacts, Sheets, 
 from generator.composing.kinds import TABLE_OF_ORDINATES
 from generator.composing.ordinates import ordinates
 from generator.composing.workings import made_again
+from generator.computing.working import Number, Workings
 from generator.draw.parse import Block, Container, Heading, Paragraph, Row, Run, blocks_of, plain
 from generator.draw.sheet import anchors, read_sheet
 from generator.escape import escape
 from generator.findings import Refusal
-from generator.working import Number, Workings
 from generator.workshop import open_shop, sheets_of, work_out
 from tests.helping import SOUND
 
@@ -253,7 +253,7 @@ def test_a_changed_method_shows_in_the_fingerprint_of_the_traveller(monkeypatch)
 
     what = dataclasses.replace(known()[entry.use], not_covered="something else")
     changed = {**known(), entry.use: what}
-    monkeypatch.setattr("generator.board.calculations", lambda: changed)
+    monkeypatch.setattr("generator.computing.board.calculations", lambda: changed)
     after, findings = sheets_of(SHOP, file, FACTS)
     assert after is not None, findings
     assert unmarked(after.sheets[TRAVELLER]) == unmarked(before.sheets[TRAVELLER])

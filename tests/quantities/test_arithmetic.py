@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.arithmetic import LONGEST, names, worked
+from generator.computing.arithmetic import LONGEST, names, worked
 from generator.findings import Refusal
 from generator.quantities.amount import leaf
 from generator.quantities.text import read_amount

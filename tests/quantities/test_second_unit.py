@@ -8,9 +8,9 @@ import pint
 import pytest
 
 from generator.calculation import Gives
+from generator.computing.second_unit import in_second_unit, result_in_second_unit
 from generator.findings import Refusal
 from generator.quantities.text import read_amount
-from generator.second_unit import in_second_unit, result_in_second_unit
 
 PINT = pint.UnitRegistry()
 IN_PINT = {"lbf·in": "lbf*inch", "N·m": "newton*meter", "in": "inch", "°": "degree", "lbf·ft": "lbf*foot",

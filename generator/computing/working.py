@@ -7,13 +7,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from generator.calculation import Calculation, Gives
+from generator.computing.running import Result, Run
+from generator.computing.second_unit import result_in_second_unit
+from generator.computing.tolerance import Limits
 from generator.findings import Refusal
 from generator.quantities.amount import Amount, Step
 from generator.quantities.rounding import rounded
 from generator.quantities.units import Unit, unit
-from generator.running import Result, Run
-from generator.second_unit import result_in_second_unit
-from generator.tolerance import Limits
 
 WORST_CASE = "worst case"
 

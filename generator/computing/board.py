@@ -6,20 +6,20 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from generator import arithmetic
 from generator.calculation import Calculation, Gives, Input, Output, check_range, check_unit
 from generator.calculations import calculations
 from generator.check.workings import literal
+from generator.computing import arithmetic
+from generator.computing.running import printed, run, with_unit
+from generator.computing.second_unit import result_in_second_unit
+from generator.computing.working import Number, Working, result_text, working_of
 from generator.findings import Fault, Refusal, fault, near_word
 from generator.process import Process, WorkOut
 from generator.quantities.amount import Amount, Step, leaf
 from generator.quantities.rounding import decimals, plain
 from generator.quantities.units import unit
 from generator.read import Steps
-from generator.running import printed, run, with_unit
-from generator.second_unit import result_in_second_unit
 from generator.tables import Rows
-from generator.working import Number, Working, result_text, working_of
 
 
 class _Stuck(Exception):

@@ -26,15 +26,15 @@ from generator.calculation import (
     check_unit,
     constant,
 )
+from generator.computing.looked_up import cells_of, row_of
+from generator.computing.second_unit import shown_in
 from generator.findings import Refusal
-from generator.looked_up import cells_of, row_of
 from generator.quantities.amount import Amount, leaf
 from generator.quantities.functions import limits_in_words, passes, subscript
 from generator.quantities.rounding import plain, rounded
 from generator.quantities.text import read_amount, read_plain
 from generator.quantities.units import unit
 from generator.quantities.window import Window
-from generator.second_unit import shown_in
 from generator.tables import Rows
 
 

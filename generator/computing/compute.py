@@ -10,9 +10,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from generator import arithmetic
-from generator.board import Board, Runs, ShopFacts
-from generator.chain import AtCorner, Places
+from generator.computing import arithmetic
+from generator.computing.board import Board, Runs, ShopFacts
+from generator.computing.chain import AtCorner, Places
+from generator.computing.second_unit import in_second_unit
+from generator.computing.tolerance import Limits
+from generator.computing.working import GivenLine, Number, Working, Workings, with_limits
 from generator.findings import Fault, Refusal, fault, near_word
 from generator.process import Along, GivenNumber, PartValues, Process, Strip, WorkOut
 from generator.quantities.amount import Amount
@@ -20,9 +23,6 @@ from generator.quantities.rounding import plain
 from generator.quantities.text import echo
 from generator.quantities.units import Unit, named
 from generator.read import Steps
-from generator.second_unit import in_second_unit
-from generator.tolerance import Limits
-from generator.working import GivenLine, Number, Working, Workings, with_limits
 
 
 def compute(

@@ -12,16 +12,16 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from generator import arithmetic
-from generator.arithmetic import OCCURRENCE
 from generator.calculation import Calculation, Given, Gives, Input, check_number
+from generator.computing import arithmetic
+from generator.computing.arithmetic import OCCURRENCE
+from generator.computing.running import Run, bare, judge, no_answer, pieces
+from generator.computing.tolerance import Limits, Moving, Problem, limits_of
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
 from generator.quantities.functions import must_hold
 from generator.quantities.spread import Pole, Spread, Unproven
 from generator.quantities.units import unit
-from generator.running import Run, bare, judge, no_answer, pieces
-from generator.tolerance import Limits, Moving, Problem, limits_of
 
 Use = Callable[[str], Any]
 
