@@ -13,9 +13,14 @@ PIP_TOOLS := pip-tools==7.6.2
 # `make lock UPGRADE=--upgrade` takes newer versions; without it only what is missing is added.
 UPGRADE ?=
 
+COMPILE := PIP_CONFIG_FILE=/dev/null PIP_FIND_LINKS= PIP_EXTRA_INDEX_URL= \
+	build/lock/bin/python -m piptools compile --quiet $(UPGRADE) --generate-hashes \
+	  --allow-unsafe --strip-extras --no-header --no-annotate \
+	  --no-emit-index-url --no-emit-find-links
+
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
-.PHONY: all help install test prove mutate lint format bench bench-record sample generated wheels lock clean
+.PHONY: all help install test prove mutate lint format bench bench-beside bench-record sample generated wheels lock clean
 
 all: install ## install, check every process, print every traveller into output/draft/ (the default)
 	$(WITNESSMARK) check
@@ -54,6 +59,12 @@ format: install ## lay the code out and put the imports in order
 bench: install ## how long things take here
 	$(PYTHON) -m benchmarks
 
+bench-beside: install ## the same pages by other libraries, in an environment of their own in build/
+	$(PYTHON3) -m venv build/beside
+	build/beside/bin/python -m pip install --quiet --require-hashes --only-binary :all: $(FROM) \
+	  -r benchmarks/beside.txt
+	$(PYTHON) -m benchmarks.beside build/beside/bin/python
+
 bench-record: install ## how the record does with 10 to 10,000 travellers
 	$(PYTHON) -m benchmarks.record
 
@@ -69,14 +80,12 @@ wheels: install ## every locked wheel and the program's own, into wheels/, to in
 	$(PIP) wheel --quiet --no-index --no-deps --no-build-isolation --wheel-dir wheels .
 
 # One registry and no local folder: the lock holds every file of a version, of all kinds of machine.
-lock: ## write requirements.lock anew from pyproject.toml
+lock: ## write requirements.lock and benchmarks/beside.txt anew
 	$(PYTHON3) -m venv build/lock
 	build/lock/bin/python -m pip install --quiet $(PIP_TOOLS)
-	PIP_CONFIG_FILE=/dev/null PIP_FIND_LINKS= PIP_EXTRA_INDEX_URL= \
-	build/lock/bin/python -m piptools compile --quiet $(UPGRADE) --all-extras --generate-hashes \
-	  --allow-unsafe --strip-extras --no-header --no-annotate \
-	  --no-emit-index-url --no-emit-find-links --output-file requirements.lock pyproject.toml
-	sed -i -e '/^#/d' -e '/^$$/d' requirements.lock
+	$(COMPILE) --all-extras --output-file requirements.lock pyproject.toml
+	$(COMPILE) --output-file benchmarks/beside.txt benchmarks/beside.in
+	sed -i -e '/^#/d' -e '/^$$/d' requirements.lock benchmarks/beside.txt
 
 clean: ## remove output/draft/, the throw-away prints, and nothing else
 	rm -rf output/draft

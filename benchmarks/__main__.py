@@ -1,120 +1,104 @@
-"""Nothing in; a table of times and ratios of this machine out. Run by `make bench`."""
+"""Nothing in; tables of times and ratios of this machine out. Run by `make bench`."""
 
 from __future__ import annotations
 
-import itertools
-import shutil
+import json
 import statistics
 import subprocess
 import sys
 import tempfile
-import time
-from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
+from benchmarks.cold import PARTS
 from benchmarks.loft import STATIONS, seconds_and_pages
-from benchmarks.replay import recorded, replayed, written
-from benchmarks.traveller import yaml_text
-from generator.compose import TRAVELLER, SheetFacts
-from generator.draw import draw_sheet
-from generator.findings import Finding
-from generator.read import read_file
-from generator.workshop import Shop, open_shop, process_of, sheets_of
+from benchmarks.replay import recorded, replayed, signs_of, written
+from benchmarks.stages import STAGES, Bench, workshop_in
+from benchmarks.turns import Took, Watch, in_turns, table
+from generator.workshop import Shop
 
-RUNS = 15
-EDITIONS = itertools.count()
-NAME = "processes/time.yaml"
-
-
-def median_ms(act: Callable[[], object]) -> float:
-    """The median of several runs after a warm-up, in milliseconds."""
-    act()
-    times = []
-    for _ in range(RUNS):
-        start = time.perf_counter()
-        act()
-        times.append((time.perf_counter() - start) * 1000)
-    return statistics.median(times)
+RUNS, FRESH = 25, 9
+Row = tuple[str, ...]
 
 
 def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
-        root = Path(folder)
-        shutil.copytree("processes/workshop", root / "processes" / "workshop")
-        (root / NAME).write_text(yaml_text(), encoding="utf-8")
-        _report(root)
+        shop = workshop_in(Path(folder))
+        print(_warm(Bench(shop)))
+        print(f"\nThe first traveller of a fresh process, median of {FRESH}:\n")
+        print(_cold(Path(folder)))
+        print(f"\nA loft of {STATIONS} stations:\n")
+        print(_lofted(shop))
     return 0
 
 
-def _sheet(shop: Shop) -> str:
-    """One traveller of a workshop that is open: a new edition of its file each time, read,
-    checked, worked out and composed. The calculation sheet is composed with it, not drawn."""
-    text = yaml_text(next(EDITIONS))
-    (shop.folder / NAME).write_text(text, encoding="utf-8")
-    findings: list[Finding] = []
-    document, faults = read_file(shop.folder / NAME, NAME)
-    process = process_of(document, shop.workshop, findings) if document else None
-    if process is None or document is None or findings:
-        raise SystemExit(f"the process of the benchmark is not sound: {faults} {findings}")
-    fresh = replace(shop, documents={NAME: document}, processes={NAME: process})
-    made, findings = sheets_of(fresh, NAME, SheetFacts("", (), "not dated"))
-    if made is None:
-        raise SystemExit(f"the process of the benchmark is not sound: {findings}")
-    return made.sheets[TRAVELLER]
-
-
-def _report(root: Path) -> None:
-    shop = open_shop(root)
-    sheet = _sheet(shop)
-    drawn = draw_sheet(sheet)
+def _warm(bench: Bench) -> str:
+    """The traveller and both floors below it, in turns."""
+    sheet = bench.sheet()
     calls, streams = recorded(sheet)
-    whole = median_ms(lambda: draw_sheet(_sheet(shop)))
-    drawing = median_ms(lambda: draw_sheet(sheet))
-    replay = median_ms(lambda: replayed(calls))
-    streaming = median_ms(lambda: written(streams, calls))
-    rows = [
-        ("YAML to PDF, warm", f"{whole:.1f} ms", f"{whole / drawn.pages:.2f} ms a page"),
-        ("of it drawing (Markdown to PDF)", f"{drawing:.1f} ms", ""),
-        (
-            "bare reportlab, same strokes and words",
-            f"{replay:.1f} ms",
-            f"ratio {whole / replay:.2f}",
-        ),
-        (
-            "finished page streams into a canvas",
-            f"{streaming:.1f} ms",
-            f"ratio {whole / streaming:.2f}",
-        ),
-        *_start_up(),
-        *_lofted(shop),
+    signs = signs_of(calls)
+    watch = Watch()
+    made = bench.traveller(Watch())
+    floors = in_turns(
+        {
+            "traveller": lambda: bench.traveller(watch),
+            "replay": lambda: replayed(calls),
+            "streams": lambda: written(streams, signs),
+        },
+        RUNS,
+    )
+    # The writing of the new text that is read is no part of the traveller.
+    whole, pages = watch.took(*STAGES), made.drawn.pages
+    rows: list[Row] = [_row("YAML to PDF", whole, whole, f"{whole.wall / pages:.2f} ms a page")]
+    rows += [_row(f"of it {name}", watch.took(name), whole) for name in STAGES]
+    bare = "the same strokes, words and codes by bare reportlab"
+    rows.append(_floor(bare, floors.took("replay"), whole))
+    rows.append(_floor("the finished page streams into a canvas", floors.took("streams"), whole))
+    head = f"{pages} pages, {len(calls)} calls of the pen, {len(made.drawn.pdf) / 1000:.0f} kB"
+    heads = ("what, warm", "wall ms", "processor ms", "least ms", "ratio")
+    return f"Forty operations, {head}, median of {RUNS} in turns:\n\n{table(heads, rows)}"
+
+
+def _row(name: str, took: Took, whole: Took, more: str = "") -> Row:
+    share = more or f"{took.wall / whole.wall * 100:.0f} %"
+    return name, f"{took.wall:.1f}", f"{took.processor:.1f}", f"{took.least:.1f}", share
+
+
+def _floor(name: str, took: Took, whole: Took) -> Row:
+    return _row(name, took, whole, f"YAML to PDF is {whole.wall / took.wall:.2f} times that")
+
+
+def _cold(folder: Path) -> str:
+    """What a fresh process spends, part by part."""
+    watch = Watch()
+    first = [sys.executable, "-m", "benchmarks.cold", str(folder)]
+    parts: list[dict[str, float]] = []
+    for _ in range(FRESH):
+        for name, words in (
+            ("bare Python", [sys.executable, "-c", "pass"]),
+            ("--help", [sys.executable, "-m", "generator", "--help"]),
+            ("the whole process", first),
+        ):
+            with watch.over(name):
+                said = subprocess.run(words, check=True, capture_output=True).stdout
+        parts.append(json.loads(said))
+    rows = [(name, f"{watch.took(name).wall:.0f}") for name in ("the whole process", "bare Python")]
+    rows += [
+        (f"of it {name}", f"{statistics.median(each[name] for each in parts):.0f}")
+        for name in (*PARTS, *STAGES)
     ]
-    print(f"{drawn.pages} pages, 40 operations, {len(calls)} calls of the pen, median of {RUNS}")
-    for name, value, note in rows:
-        print(f"{name:40} {value:>10}  {note}")
+    more = watch.took("--help").wall - watch.took("bare Python").wall
+    return table(("cold", "wall ms"), [*rows, ("`--help` over bare Python", f"{more:.0f}")])
 
 
-def _lofted(shop: Shop) -> list[tuple[str, str, str]]:
+def _lofted(shop: Shop) -> str:
     """Three runs: a loft is drawn once a block, and takes seconds."""
     runs = [seconds_and_pages(shop, edition) for edition in range(3)]
     composed, whole, pages = sorted(runs, key=lambda run: run[1])[1]
-    return [
-        (f"loft of {STATIONS} stations, YAML to sheets", f"{composed:.2f} s", ""),
-        ("the same with templates at full size", f"{whole:.2f} s", f"{pages} pages"),
+    rows = [
+        ("YAML to its sheets", f"{composed:.2f}"),
+        (f"the same with the {pages} pages of its templates at full size", f"{whole:.2f}"),
     ]
-
-
-def _start_up() -> list[tuple[str, str, str]]:
-    bare = _process_ms([sys.executable, "-c", "pass"])
-    help_words = _process_ms([sys.executable, "-m", "generator", "--help"])
-    return [
-        ("bare python", f"{bare:.0f} ms", ""),
-        ("--help", f"{help_words:.0f} ms", f"{help_words - bare:.0f} ms over bare python"),
-    ]
-
-
-def _process_ms(words: list[str]) -> float:
-    return median_ms(lambda: subprocess.run(words, check=True, stdout=subprocess.DEVNULL))
+    return table(("what", "s"), rows)
 
 
 if __name__ == "__main__":

@@ -6,7 +6,7 @@ canvas. The second writes the finished page streams into a new canvas: no thinki
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from io import BytesIO
 from typing import Any
@@ -14,7 +14,7 @@ from typing import Any
 from reportlab.pdfgen.canvas import Canvas
 
 from generator.draw import draw_sheet
-from generator.draw.fonts import BOLD, MONO, MONO_BOLD, TEXT, font, plain_signs
+from generator.draw.fonts import BOLD, MONO, MONO_BOLD, SIGN, TEXT, Coded, font, plain_signs
 from generator.draw.paper import BODY, BOX_STROKE, PT, RULE, paper_named
 from generator.draw.pen import Pen
 
@@ -85,20 +85,28 @@ def replayed(calls: Sequence[Call]) -> bytes:
     return target.getvalue()
 
 
-def written(streams: Sequence[tuple[str, str]], calls: Sequence[Call]) -> bytes:
+def written(streams: Sequence[tuple[str, str]], signs: Mapping[str, str]) -> bytes:
     """The finished page streams in a new canvas, with the fonts they need."""
     canvas, target = _fresh()
-    for name, args, more in calls:
-        if name == "text":
-            face: str = more.get("face") or (args[3] if len(args) > 3 else TEXT)
-            document: Any = canvas
-            font(face).splitString(plain_signs(face, args[2]), document._doc)
+    document: Any = canvas
+    for face, used in signs.items():
+        used.translate(Coded(face, document._doc))
     for strokes, words in streams:
         canvas.addLiteral(strokes)
         canvas.addLiteral(f"BT\n{words}\nET")
         canvas.showPage()
     canvas.save()
     return target.getvalue()
+
+
+def signs_of(calls: Sequence[Call]) -> dict[str, str]:
+    """The signs that each face needs."""
+    signs: dict[str, set[str]] = {}
+    for name, args, more in calls:
+        if name == "text":
+            face: str = more.get("face") or (args[3] if len(args) > 3 else TEXT)
+            signs.setdefault(face, set()).update(SIGN.sub("", args[2]))
+    return {face: "".join(sorted(used)) for face, used in signs.items()}
 
 
 def _text(

@@ -62,8 +62,9 @@ def _operation(n: int, edition: int) -> str:
         ]
     if n % 8 == 0:
         limits = "wanted: 0.914 ± 0.040 mm, to: 0.001 mm, with: micrometer"
-        reading = f"{{name: thickness at mark {n}.{edition}, {limits}}}"
-        lines += ["    readings:", f"      - {reading}", f"      - {reading}"]
+        lines += ["    readings:"]
+        for end in ("forward", "aft"):
+            lines += [f"      - {{name: thickness {end} of mark {n}.{edition}, {limits}}}"]
     if n == 7:
         strip = "{of: flat.length, over: thickness, from: 0.874 mm, to: 0.954 mm, step: 0.02 mm}"
         lines += [f"    strip: {strip}", "    figure: flat"]

@@ -7,7 +7,7 @@ with its mark. Nothing is computed here.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
@@ -43,7 +43,7 @@ from generator.composing.recorded import (
 )
 from generator.composing.records import features, passes
 from generator.composing.times import clock_rows, inside, windows
-from generator.composing.workings import calculations, given_rows, result_rows
+from generator.composing.workings import calculations, given_rows, names_in, result_rows
 from generator.composing.writer import Writer
 from generator.computing.board import ShopFacts
 from generator.computing.working import Workings
@@ -123,13 +123,14 @@ def compose(
 
 def _of_process(process: Process, workings: Workings, workshop: Workshop) -> dict[str, Any]:
     """What the templates need of the process, its numbers and its workshop."""
+    asked = names_in((process.operations, process.maps))
     return {
         "p": process,
         "families": _families(process),
         "instruments": instrument_rows(process),
         "ready": made_ready(process),
-        "calculations": calculations(process, workings),
-        "results": result_rows(process, workings),
+        "calculations": calculations(process, workings, asked),
+        "results": result_rows(workings, asked),
         "ordinates": ordinates(workings),
         "givens": given_rows(process, workings.givens),
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
@@ -167,12 +168,14 @@ def _printed(
 ) -> Sheets:
     """The sheets of one print: their fingerprint is of what belongs to the process alone."""
     bodies = {kind: _body(kind, {**values, "this": None}) for kind in kinds_of(process)}
-    fingerprint = _fingerprint(bodies, process, workshop)
+    rows = _fixed_rows(bodies, process, workshop)
+    fingerprint = _fingerprint(bodies, rows)
     own = {**values, "this": _this_print(facts, fingerprint), "features": printed}
     own["instruments"] = instrument_rows(process, workshop, facts.on)
     bodies |= {kind: _body(kind, own) for kind in OF_ONE_PRINT if kind in bodies}
+    printed_on = _print_rows(facts, fingerprint)
     sheets = {
-        kind: _framed(kind, body, _fixed_rows(kind, process, workshop), facts, fingerprint)
+        kind: _framed(kind, body, [*rows[kind], *printed_on], fingerprint)
         for kind, body in bodies.items()
     }
     return Sheets(fingerprint, sheets)
@@ -187,11 +190,9 @@ def _body(kind: str, values: Mapping[str, Any]) -> str:
     return _LINK.sub(rf"]({CALCULATION_SHEET}.pdf#\1)", body)
 
 
-def _fingerprint(bodies: Mapping[str, str], process: Process, workshop: Workshop) -> str:
+def _fingerprint(bodies: Mapping[str, str], rows: Mapping[str, list[str]]) -> str:
     """It is of all sheets, so that a change of a method shows on the traveller too."""
-    whole = "\n".join(
-        "\n".join([*_fixed_rows(kind, process, workshop), body]) for kind, body in bodies.items()
-    )
+    whole = "\n".join("\n".join([*rows[kind], body]) for kind, body in bodies.items())
     return sha256(whole.encode()).hexdigest()
 
 
@@ -206,9 +207,9 @@ def _this_print(facts: SheetFacts, fingerprint: str) -> Mapping[str, Any]:
     }
 
 
-def _framed(kind: str, body: str, fixed: list[str], facts: SheetFacts, fingerprint: str) -> str:
+def _framed(kind: str, body: str, rows: list[str], fingerprint: str) -> str:
     """A body with its frame and its end."""
-    first, *others = [*fixed, *_print_rows(facts, fingerprint)]
+    first, *others = rows
     lines = ["::: frame", first, "| --- | --- |", *others, ":::", "", body.rstrip()]
     lines += ["", f"Full fingerprint: {fingerprint}"]
     return "\n".join([*lines, "", f"# End of {kind.replace('-', ' ')}", ""])
@@ -230,10 +231,9 @@ def _paper_of(kind: str, workshop: Workshop) -> str:
     return f"{workshop.paper} large print" if large else workshop.paper
 
 
-def _fixed_rows(kind: str, process: Process, workshop: Workshop) -> list[str]:
-    """The rows of the frame that belong to the process, not to one print of it."""
-    return [
-        _row("kind", kind.replace("-", " ").upper()),
+def _fixed_rows(kinds: Iterable[str], process: Process, workshop: Workshop) -> dict[str, list[str]]:
+    """For each sheet the rows of its frame that belong to the process, not to one print of it."""
+    alike = [
         _row("trade", process.trade[:1].upper() + process.trade[1:]),
         _row("title", process.title),
         _row("process", process.number),
@@ -243,8 +243,15 @@ def _fixed_rows(kind: str, process: Process, workshop: Workshop) -> list[str]:
         _row("airframe", process.airframe),
         _row("units", workshop.units),
         _row("language", workshop.language),
-        _row("paper", _paper_of(kind, workshop)),
     ]
+    return {
+        kind: [
+            _row("kind", kind.replace("-", " ").upper()),
+            *alike,
+            _row("paper", _paper_of(kind, workshop)),
+        ]
+        for kind in kinds
+    }
 
 
 def _print_rows(facts: SheetFacts, fingerprint: str) -> list[str]:
@@ -343,13 +350,17 @@ def _state(
     writer: Writer, here: Steps, operation: Operation, *keys: str
 ) -> list[tuple[str, Markdown]]:
     """How the operation starts, or how it ends: lines under short headings."""
-    texts = {
-        "start": writer.text((*here, "start"), operation.start),
-        "uses": escape(", ".join(operation.uses)),
-        "if it fails": writer.text((*here, "if it fails"), operation.if_it_fails),
-        "leave": writer.text((*here, "leave"), operation.leave),
+    said = {
+        "start": operation.start,
+        "uses": ", ".join(operation.uses),
+        "if it fails": operation.if_it_fails,
+        "leave": operation.leave,
     }
-    return [(key, texts[key]) for key in keys if texts[key]]
+    return [
+        (key, escape(said[key]) if key == "uses" else writer.text((*here, key), said[key]))
+        for key in keys
+        if said[key]
+    ]
 
 
 def _closes(writer: Writer, i: int) -> str:

@@ -7,7 +7,10 @@ import unicodedata
 
 from generator.findings import Refusal
 
-_PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 ,.;()/%]*[A-Za-z0-9.,;)]")  # nothing to escape in it
+# Nothing to escape in it: no mark, no sign that opens a block, no number of a list.
+_PLAIN = re.compile(
+    r"(?!\d{1,9}[.)](?:\s|$))[A-Za-z0-9](?:[A-Za-z0-9 ,.;:()/%+='!?-]*[A-Za-z0-9.,;:()%'!?])?"
+)
 _EVERYWHERE = re.compile(r"([\\`*_\[\]<>&|~])")
 _AT_START = re.compile(r"^(?:([#:=])|([+-])(?!\d))")
 _LISTED = re.compile(r"^(\d{1,9})([.)])(?=\s|$)")
@@ -27,8 +30,9 @@ def escape(text: str) -> Markdown:
     """
     if not text or _PLAIN.fullmatch(text):
         return Markdown(text)
-    line = " ".join(unicodedata.normalize("NFC", text).split(" ")).strip()
-    for sign in line:
+    line = text if text.isascii() else unicodedata.normalize("NFC", text)
+    line = " ".join(line.split(" ")).strip()
+    for sign in "" if line.isprintable() else line:
         if unicodedata.category(sign) in ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp"):
             name = f"U+{ord(sign):04X}"
             raise Refusal(

@@ -16,6 +16,7 @@ from typing import Any
 import yaml
 from cerberus import Validator
 
+from generator.check.plain_sight import looking_at
 from generator.check.readers import READERS
 from generator.findings import Fault, Refusal, near_word
 from generator.read import Document, Steps
@@ -80,8 +81,15 @@ def _validator(name: str) -> Validator:
     return _Bounded(_with_readers(rules(name)))
 
 
+@cache
+def _plainly_sound(name: str) -> Callable[[Any], bool]:
+    return looking_at(rules(name))
+
+
 def structure_faults(document: Document, name: str) -> list[Fault]:
     """Every fault of structure of a document against schema/NAME.yaml."""
+    if _plainly_sound(name)(document.tree):
+        return []
     validator = _validator(name)
     try:
         validator.validate(document.tree, normalize=False)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.composing.writer import Writer
+from generator.computing.compute import values_along
 from generator.findings import Refusal, near_word
 from generator.process import Along, Reading
 from generator.quantities.amount import Amount
@@ -40,7 +41,7 @@ def entries_of(writer: Writer, here: Steps, along: Along, most: int, called: str
     _no_finer_than_read(writer, here, along)
     if round(_rungs(along)) + 1 > most:
         raise Refusal("strip", f"the strip has more than {most} {called}", "a larger step")
-    values = _values(along)
+    values = values_along(along)
     _holds_the_nominal(writer, along, nominal, values)
     places = _places(along)
     return Entries(
@@ -76,15 +77,6 @@ def _nominal(writer: Writer, along: Along) -> Amount:
         wrong = f"the strip runs over '{along.over}', which is no given here"
         raise Refusal("strip", wrong, f"{near}?" if near else "the name of a given")
     return known.amount
-
-
-def _values(along: Along) -> tuple[Amount, ...]:
-    scale, values = along.first.unit, []
-    for n in range(round(_rungs(along)) + 1):
-        base = along.first.value + n * along.step.value
-        number = plain(scale.from_base(base), 9).replace(_MINUS, _HYPHEN)
-        values.append(Amount(base, scale, typed=f"{number} {scale.text}".strip()))
-    return tuple(values)
 
 
 def _rungs(along: Along) -> float:

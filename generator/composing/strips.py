@@ -35,7 +35,8 @@ class Place:
 
     def answers(self, of: Sequence[str], at: Mapping[str, Any]) -> list[Number]:
         """The results with the measured numbers at these values."""
-        return worked_at(self.writer.process, self.writer.workings, of, at, self.writer.shop)
+        writer = self.writer
+        return worked_at(writer.process, writer.workings, of, at, writer.shop, writer.runs)
 
 
 def strip(writer: Writer, here: Steps, strip: Strip) -> Mapping[str, Any] | None:

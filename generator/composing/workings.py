@@ -4,8 +4,9 @@ traveller's table of numbers, out."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Set
 from dataclasses import fields, is_dataclass
+from functools import cache
 from typing import Any, get_type_hints
 
 from generator.calculation import Given, Input, fact_of
@@ -40,13 +41,12 @@ def given_rows(process: Process, lines: tuple[GivenLine, ...]) -> list[Mapping[s
     ]
 
 
-def result_rows(process: Process, workings: Workings) -> list[Mapping[str, str]]:
+def result_rows(workings: Workings, asked: Set[str]) -> list[Mapping[str, str]]:
     """A row for each number that was worked out, in the order of the workings.
 
     Of a working with very many results, and of one that makes a calculation of many inputs again,
-    those that the process names: the calculation sheet has them all.
+    those that are asked for by name: the calculation sheet has them all.
     """
-    asked = names_in((process.operations, process.maps))
     short = made_again(workings)
     return [
         {
@@ -81,15 +81,29 @@ def _inputs_of(ran: Run) -> int:
 
 def names_in(what: Any) -> set[str]:
     """All words of a part of a process that may be names of numbers."""
-    if isinstance(what, str):
-        return {what, *_NAME.findall(what)}
-    if isinstance(what, Mapping):
-        return names_in(tuple(what.values()))
-    if isinstance(what, tuple | list):
-        return set().union(*map(names_in, what))
-    if is_dataclass(what):
-        return names_in(tuple(getattr(what, each.name) for each in fields(what)))
-    return set()
+    found: set[str] = set()
+    rest = [what]
+    while rest:
+        each = rest.pop()
+        if isinstance(each, str):
+            found.add(each)
+            if "{{" in each:
+                found.update(_NAME.findall(each))
+        elif isinstance(each, Mapping):
+            rest.extend(each.values())
+        elif isinstance(each, tuple | list):
+            rest.extend(each)
+        elif cells := _cells(each.__class__):
+            rest.extend([getattr(each, cell) for cell in cells])
+    return found
+
+
+@cache
+def _cells(kind: Any) -> tuple[str, ...]:
+    """The fields of a dataclass in which names may stand: an amount holds none."""
+    if kind is Amount or not is_dataclass(kind):
+        return ()
+    return tuple(each.name for each in fields(kind))
 
 
 def _called(number: Number) -> str:
@@ -98,10 +112,9 @@ def _called(number: Number) -> str:
     return number.meaning if same or not number.meaning else f"{number.meaning} ({number.name})"
 
 
-def calculations(process: Process, workings: Workings) -> list[Mapping[str, Any]]:
+def calculations(process: Process, workings: Workings, asked: Set[str]) -> list[Mapping[str, Any]]:
     """Every working as a numbered calculation; where one of many inputs is made again, only what
-    differs from the first time, and the results that the process names."""
-    asked = names_in((process.operations, process.maps))
+    differs from the first time, and the results that are asked for by name."""
     again = made_again(workings)
     inputs: dict[str, list[InputRow]] = {}
     made: dict[str, Mapping[str, Any]] = {}
@@ -116,7 +129,7 @@ def calculations(process: Process, workings: Workings) -> list[Mapping[str, Any]
 
 
 def _again(
-    told: Mapping[str, Any], working: Working, mark: str, inputs: list[InputRow], asked: set[str]
+    told: Mapping[str, Any], working: Working, mark: str, inputs: list[InputRow], asked: Set[str]
 ) -> Mapping[str, Any]:
     """A calculation that was made before: what goes in otherwise, and what comes out of it."""
     as_before = Markdown(f"all as in [{mark}](#{mark}), but:")

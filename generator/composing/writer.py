@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from generator.computing.board import ShopFacts
+from generator.computing.board import Runs, ShopFacts
 from generator.computing.compute import answered_by_strips, unanswered
 from generator.computing.working import Number, Workings
 from generator.escape import Markdown, escape
@@ -27,8 +27,9 @@ class Writer:
     def __init__(self, process: Process, workings: Workings, shop: ShopFacts | None = None) -> None:
         self.process, self.workings, self.shop = process, workings, shop or ShopFacts()
         self.faults: list[Fault] = []
-        self.answered = answered_by_strips(process, workings, self.shop)
-        self.unanswered = unanswered(process, workings, self.shop)
+        self.runs: Runs = {}
+        self.answered = answered_by_strips(process, workings, self.shop, self.runs)
+        self.unanswered = unanswered(process, workings, self.shop, self.runs)
 
     def text(self, here: Steps, words: str) -> Markdown:
         """A text with its named numbers put in; everything between them escaped."""

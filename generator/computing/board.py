@@ -10,7 +10,7 @@ from generator.calculation import Calculation, Gives, Input, Output, check_range
 from generator.calculations import calculations
 from generator.check.workings import literal
 from generator.computing import arithmetic
-from generator.computing.running import Run, printed, run, with_unit
+from generator.computing.running import printed, run, with_unit
 from generator.computing.second_unit import result_in_second_unit
 from generator.computing.working import Number, Working, result_text, working_of
 from generator.findings import Fault, Refusal, fault, near_word
@@ -38,6 +38,10 @@ class ShopFacts:
     rows: Rows = field(default_factory=dict)
 
 
+Runs = dict[Any, Working]
+"""Workings by the name of their entry and all that went in."""
+
+
 class Board:
     """The entries of one process while they are worked out, each once, in the order of needs."""
 
@@ -47,7 +51,9 @@ class Board:
         givens: Mapping[str, Number],
         shop: ShopFacts,
         faults: list[Fault],
+        runs: Runs | None = None,
     ) -> None:
+        self.runs = runs
         self.process, self.givens, self.shop, self.faults = process, givens, shop, faults
         self.facts: dict[str, Gives] = {}
         self.marks = {name: f"c{n}" for n, name in enumerate(process.work_out, start=1)}
@@ -84,8 +90,7 @@ class Board:
     def _worked(self, entry: WorkOut) -> Working:
         if entry.use:
             what = calculations()[entry.use]
-            also = self.also_of(entry.name)
-            return working_of(entry.name, self.marks[entry.name], self._run(what, entry), also)
+            return self._calculated(what, entry)
         return self._arithmetic(entry)
 
     def also_of(self, name: str) -> Mapping[str, str]:
@@ -98,7 +103,7 @@ class Board:
         own = _own_unit(entry, what, "also", entry.also)
         return {**self.shop.also, **own, **{u: entry.also for u in shown_in.values() if own}}
 
-    def _run(self, what: Calculation, entry: WorkOut) -> Run:
+    def _calculated(self, what: Calculation, entry: WorkOut) -> Working:
         values = {
             item.name: self._value(
                 ("work out", entry.name, item.name),
@@ -108,8 +113,15 @@ class Board:
             for item in what.inputs
             if item.kind != "fixed"
         }
+        key = (entry.name, _told_apart(values)) if self.runs is not None else None
+        if self.runs is not None and key in self.runs:
+            return self.runs[key]
         units = _own_unit(entry, what, "in", entry.shown_in)
-        return run(what, values, self.shop.rows, units)
+        ran = run(what, values, self.shop.rows, units)
+        made = working_of(entry.name, self.marks[entry.name], ran, self.also_of(entry.name))
+        if self.runs is not None:
+            self.runs[key] = made
+        return made
 
     def _value(self, here: Steps, item: Input, typed: Any) -> Any:
         if item.kind in ("key", "choice"):
@@ -203,6 +215,16 @@ class Board:
         raise Refusal(
             "rounding", f"'{entry.name}' does not say how it is printed", "{is: ..., to: 0.1 mm}"
         )
+
+
+def _told_apart(value: Any) -> Any:
+    """What makes an input another one, as something that can be looked up: of an amount all but
+    how it was made, which a calculation does not see."""
+    if isinstance(value, Amount):
+        return value.value, value.unit, value.low, value.high, value.typed
+    if isinstance(value, Mapping):
+        return tuple(map(_told_apart, value.values()))
+    return tuple(map(_told_apart, value)) if isinstance(value, list) else value
 
 
 def _own_unit(entry: WorkOut, what: Calculation, key: str, asked: str) -> dict[str, str]:

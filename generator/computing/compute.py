@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Any
 
 from generator.computing import arithmetic
-from generator.computing.board import Board, ShopFacts
+from generator.computing.board import Board, Runs, ShopFacts
 from generator.computing.chain import AtCorner, Places
 from generator.computing.second_unit import in_second_unit
 from generator.computing.tolerance import Limits
@@ -19,6 +19,7 @@ from generator.computing.working import GivenLine, Number, Working, Workings, wi
 from generator.findings import Fault, Refusal, fault, near_word
 from generator.process import Along, GivenNumber, PartValues, Process, Strip, WorkOut
 from generator.quantities.amount import Amount
+from generator.quantities.rounding import plain
 from generator.quantities.text import echo
 from generator.quantities.units import Unit, named
 from generator.read import Steps
@@ -108,17 +109,19 @@ def worked_at(
     of: Sequence[str],
     at: Mapping[str, Amount],
     shop: ShopFacts | None = None,
+    runs: Runs | None = None,
 ) -> list[Number]:
     """The results named in `of` with other values for some givens, all else as it is.
 
     Everything that hangs on them is worked out again from the same functions, inside the
     tolerances of all other givens; refuses, naming the values, where that cannot be done.
+    runs: those that were made with the same inputs before.
     """
     givens = {line.number.name: line.number for line in workings.givens}
     for name, value in at.items():
         givens[name] = replace(givens[name], amount=value)
     faults: list[Fault] = []
-    board = Board(process, givens, shop or ShopFacts(), faults)
+    board = Board(process, givens, shop or ShopFacts(), faults, runs)
     for name in of:
         board.work(name.partition(".")[0])
     done = board.done if faults else _limited(process, board, faults)
@@ -131,24 +134,28 @@ def worked_at(
     return [numbers[name] for name in of]
 
 
-def answered_by_strips(process: Process, workings: Workings, shop: ShopFacts) -> frozenset[str]:
+def answered_by_strips(
+    process: Process, workings: Workings, shop: ShopFacts, runs: Runs
+) -> frozenset[str]:
     """The results that change with a given over which a strip runs: in a step they are the ones
-    at nominal, and the strip has the one for this part."""
+    at nominal, and the strip has the one for this part. runs: keeps what was worked out for it."""
     givens = {line.number.name: line.number for line in workings.givens}
     points = [p for op in process.operations if op.strip is not None for p in _points(op.strip)]
     points = [point for point in points if point.keys() <= givens.keys()]
     if not points:
         return frozenset()
-    usual = _shown_at(process, givens, process.work_out, shop)
+    usual = _usual(workings)
     return frozenset(
         name
         for point in points
-        for name, shown in _moved_to(process, givens, point, shop).items()
+        for name, shown in _moved_to(process, givens, point, shop, runs).items()
         if shown != usual.get(name)
     )
 
 
-def unanswered(process: Process, workings: Workings, shop: ShopFacts) -> Mapping[str, str]:
+def unanswered(
+    process: Process, workings: Workings, shop: ShopFacts, runs: Runs
+) -> Mapping[str, str]:
     """The results that change over the range of a given which no strip runs over -> that given: one
     number is printed for them, and the part may need another."""
     givens = {line.number.name: line.number for line in workings.givens}
@@ -161,20 +168,33 @@ def unanswered(process: Process, workings: Workings, shop: ShopFacts) -> Mapping
     for name, given in process.given.items():
         if given.range is None or given.with_part or name in over or name not in givens:
             continue
-        usual = usual or _shown_at(process, givens, process.work_out, shop)
+        usual = usual or _usual(workings)
         for end in (given.range.low, given.range.high):
             at = {name: replace(given.range, value=end, low=None, high=None)} if end else {}
-            there, moves = _moved_to(process, givens, at, shop), _hang_on(process, at)
+            there, moves = _moved_to(process, givens, at, shop, runs), _hang_on(process, at)
             mine = (each for each in usual if each.partition(".")[0] in moves)
             changed = (each for each in mine if usual[each] != there.get(each))
             found |= {each: name for each in changed if each not in found}
     return found
 
 
+def _usual(workings: Workings) -> dict[str, str]:
+    """Every result as it is shown at nominal: of a window the ends at nominal, not those that hold
+    for the whole tolerance."""
+    shown: dict[str, str] = {}
+    for name, working in workings.workings.items():
+        if working.ran is None:
+            shown |= {number.name: number.shown for number in working.results}
+        else:
+            for each in working.ran.results:
+                shown[f"{name}.{each.name}" if each.name else name] = each.shown
+    return shown
+
+
 def _points(strip: Strip) -> list[dict[str, Amount]]:
     """The values along each edge of a strip, and the corners of a grid."""
     edges = [edge for edge in (strip.along, strip.across) if edge is not None]
-    points = [{edge.over: value} for edge in edges for value in _values(edge)]
+    points = [{edge.over: value} for edge in edges for value in values_along(edge)]
     if len(edges) == 2:
         one, other = edges
         ends = [(a, b) for a in (one.first, one.last) for b in (other.first, other.last)]
@@ -182,35 +202,39 @@ def _points(strip: Strip) -> list[dict[str, Amount]]:
     return points
 
 
-def _values(edge: Along) -> Iterator[Amount]:
+def values_along(edge: Along) -> tuple[Amount, ...]:
     """The values along an edge; of one that does not rise, which is told elsewhere, its ends."""
-    span, step = edge.last.value - edge.first.value, edge.step.value
-    rungs = round(span / step) if step > 0 else 0
+    first, step = edge.first, edge.step.value
+    rungs = round((edge.last.value - first.value) / step) if step > 0 else 0
     if not 0 < rungs < 100:
-        yield from (edge.first, edge.last)
-        return
-    for n in range(rungs + 1):
-        yield replace(edge.first, value=edge.first.value + n * step)
+        return first, edge.last
+    return tuple(_rung(first, first.value + n * step) for n in range(rungs + 1))
 
 
-def _shown_at(
-    process: Process, givens: Mapping[str, Number], names: Iterable[str], shop: ShopFacts
-) -> dict[str, str]:
-    board = Board(process, givens, shop, [])
-    for name in names:
-        board.work(name)
-    return {name: number.shown for name, number in board.numbers.items()}
+def _rung(first: Amount, base: float) -> Amount:
+    number = plain(first.unit.from_base(base), 9).replace("\N{MINUS SIGN}", "-")
+    return Amount(base, first.unit, typed=f"{number} {first.unit.text}".strip())
 
 
 def _moved_to(
-    process: Process, givens: Mapping[str, Number], at: Mapping[str, Amount], shop: ShopFacts
+    process: Process,
+    givens: Mapping[str, Number],
+    at: Mapping[str, Amount],
+    shop: ShopFacts,
+    runs: Runs,
 ) -> dict[str, str]:
     """What is shown where some givens have other values, of all that hangs on them: the rest, which
     may be an order of two hundred bolts, stays as it is and is not worked out again."""
     moved = {name: replace(givens[name], amount=value) for name, value in at.items()}
     moves = _hang_on(process, at)
-    shown = _shown_at(process, {**givens, **moved}, moves, shop)
-    return {name: text for name, text in shown.items() if name.partition(".")[0] in moves}
+    board = Board(process, {**givens, **moved}, shop, [], runs)
+    for name in moves:
+        board.work(name)
+    return {
+        name: number.shown
+        for name, number in board.numbers.items()
+        if name.partition(".")[0] in moves
+    }
 
 
 def _hang_on(process: Process, givens: Iterable[str]) -> frozenset[str]:

@@ -11,7 +11,7 @@ import dataclasses
 import inspect
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from generator.calculation import (
@@ -227,9 +227,8 @@ def _pieces(out: Output, value: Any, name: str) -> Iterator[Piece]:
     elif out.kind == "rows":
         for n, row in enumerate(value, start=1):
             for cell in out.row:
-                numbered = dataclasses.replace(cell, fact=_numbered(cell.fact, n))
                 yield from _pieces(
-                    numbered, getattr(row, cell.name), _joined(name, str(n), cell.name)
+                    _of_row(cell, n), getattr(row, cell.name), _joined(name, str(n), cell.name)
                 )
     elif out.kind == "window":
         yield from _window_pieces(out.fact, value, name)
@@ -258,6 +257,12 @@ def _joined(*names: str) -> str:
     return ".".join(filter(None, names))
 
 
+@lru_cache(maxsize=1 << 12)
+def _of_row(cell: Output, number: int) -> Output:
+    return dataclasses.replace(cell, fact=_numbered(cell.fact, number))
+
+
+@lru_cache(maxsize=1 << 12)
 def _numbered(fact: Any, number: int) -> Any:
     symbol, meaning = subscript(fact.symbol, number), f"{fact.meaning} {number}"
     return dataclasses.replace(fact, symbol=symbol, meaning=meaning)

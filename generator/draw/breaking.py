@@ -159,7 +159,7 @@ def widest_word(words: str | Sequence[Run], size: float = BODY, face: str = TEXT
 def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
     """Lines no wider than the width, greedily filled."""
     text = list(text)
-    if len(text) == 1 and (whole_line := _in_one_line(text[0], width)):
+    if whole_line := _in_one_line(text, width):
         yield whole_line
         return
     line: list[Word] = []
@@ -169,8 +169,8 @@ def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
             yield _joined(line)
             line, used = [], 0.0
             continue
-        for word in _fitting(whole, width):
-            wide = sum(w for _, w in word)
+        for word in (whole,) if _wide(whole) <= width + _SLACK else _fitting(whole, width):
+            wide = _wide(word)
             space = _space(line[-1]) if line else 0.0
             if line and used + space + wide > width + _SLACK:
                 yield _joined(line)
@@ -181,12 +181,34 @@ def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
         yield _joined(line)
 
 
-def _in_one_line(span: Span, width: float) -> Line | None:
-    """The span as it stands, where it needs no breaking: most cells and labels do not."""
-    if not span.text or "\n" in span.text or span.text != " ".join(span.text.split(" ")).strip(" "):
-        return None
-    wide = measured(span.face, span.size, span.text)
-    return (Placed(0.0, span, wide),) if wide <= width + _SLACK else None
+def _in_one_line(text: Sequence[Span], width: float) -> Line | None:
+    """The spans as they stand, where they need no breaking: most cells, labels and instructions do
+    not. None too where a space begins or ends them, or more than one stands together."""
+    line: list[Placed] = []
+    x, spaced = 0.0, False
+    for span in text:
+        words = span.text
+        if "\n" in words or "  " in words or not words or words == " ":
+            return None
+        begins, ends = words[0] == " ", words[-1] == " "
+        if line:
+            last = line[-1].span
+            if last[1:] == span[1:] or (spaced and begins):
+                return None
+            x += measured(last.face, last.size, " ") if spaced or begins else 0.0
+        elif begins:
+            return None
+        if begins or ends:
+            span = Span(words.strip(" "), *span[1:])
+        wide = measured(span.face, span.size, span.text)
+        line.append(Placed(x, span, wide))
+        x += wide
+        spaced = ends
+    return tuple(line) if line and not spaced and x <= width + _SLACK else None
+
+
+def _wide(word: Word) -> float:
+    return word[0][1] if len(word) == 1 else sum(width for _, width in word)
 
 
 def _space(word: Word) -> float:
@@ -210,14 +232,14 @@ def _words(text: Iterable[Span]) -> Iterator[Word | None]:
                     word = []
                 if piece:
                     width = measured(span.face, span.size, piece)
-                    word.append((span._replace(text=piece), width))
+                    word.append((Span(piece, *span[1:]), width))
     if word:
         yield word
 
 
 def _fitting(word: Word, width: float) -> Iterator[Word]:
     """The word itself, or parts of it that fit: first at its unbreakable spaces, then anywhere."""
-    if sum(w for _, w in word) <= width + _SLACK:
+    if _wide(word) <= width + _SLACK:
         yield word
         return
     if any("\u00a0" in span.text for span, _ in word):
@@ -264,7 +286,7 @@ def _joined(line: list[Word]) -> Line:
             last = out[-1] if out else None
             if last and last.span[1:] == span[1:]:
                 text = last.span.text + (" " if gap else "") + span.text
-                out[-1] = Placed(last.x, last.span._replace(text=text), last.width + gap + width)
+                out[-1] = Placed(last.x, Span(text, *span[1:]), last.width + gap + width)
             else:
                 out.append(Placed(x + gap, span, width))
             x += gap + width

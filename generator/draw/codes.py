@@ -10,7 +10,6 @@ scanned page says by itself what it is and which way up it lies, and one corner 
 from __future__ import annotations
 
 import re
-from functools import cache
 
 from generator.draw.paper import CODE_MODULE
 from generator.draw.qr import SIDE, modules_of
@@ -37,17 +36,45 @@ def words_of_page(frame: Frame, number: int, count: int, back: bool = False) -> 
 
 def squares(words: str) -> str:
     """The black of a code as rectangles of a PDF path, in modules: x and y of the top left, width,
-    height; the black of a row that hangs together is one."""
-    heads, tails = _heads(), _tails()
-    spans = map(re.Match.span, _RUN.finditer(modules_of(words)))
-    return "".join([heads[start] + tails[end - start] for start, end in spans])
+    height. The squares in three corners are the same in every code."""
+    rows = zip(_PARTS, modules_of(words).splitlines(), strict=True)
+    first, second = _CUTS
+    return _FINDERS + "".join(
+        [
+            left[row[:first]] + middle[row[first:second]] + right[row[second:]]
+            for (left, middle, right), row in rows
+        ]
+    )
 
 
-@cache
-def _heads() -> tuple[str, ...]:
-    return tuple(f"{x} {y} " for y in range(SIDE) for x in range(SIDE + 1))
+class _Part(dict[str, str]):
+    """The rectangles of a part of a row for each way in which its modules may be black, kept once
+    they are asked for."""
+
+    def __init__(self, x: int, y: int) -> None:
+        super().__init__()
+        self._x, self._y = x, y
+
+    def __missing__(self, modules: str) -> str:
+        spans = ((self._x + run.start(), self._x + run.end()) for run in _RUN.finditer(modules))
+        seen = ((x, end) for x, end in spans if not _in_finder(x, self._y))
+        made = self[modules] = "".join(f"{x} {self._y} {end - x} 1 re\n" for x, end in seen)
+        return made
 
 
-@cache
-def _tails() -> tuple[str, ...]:
-    return tuple(f"{wide} 1 re\n" for wide in range(SIDE + 1))
+def _in_finder(x: int, y: int) -> bool:
+    """Whether a module stands in the square of a corner; white parts these from all others."""
+    far = SIDE - _FINDER
+    return (y < _FINDER and not _FINDER <= x < far) or (y >= far and x < _FINDER)
+
+
+def _finder(x: int, y: int) -> str:
+    """A ring and the square in it, as five rectangles."""
+    parts = ((0, 0, 7, 1), (0, 6, 7, 1), (0, 1, 1, 5), (6, 1, 1, 5), (2, 2, 3, 3))
+    return "".join(f"{x + dx} {y + dy} {wide} {high} re\n" for dx, dy, wide, high in parts)
+
+
+_FINDER = 7
+_FINDERS = _finder(0, 0) + _finder(SIDE - _FINDER, 0) + _finder(0, SIDE - _FINDER)
+_CUTS = (10, 20)
+_PARTS = tuple(tuple(_Part(x, y) for x in (0, *_CUTS)) for y in range(SIDE))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from generator.draw import marks
 from generator.draw.blocks import pieces_of
@@ -140,6 +141,13 @@ class OperationUnit:
 
     def height(self, start: int, end: int) -> float:
         """Height of these pieces with their sign-off, frame and words of continuation."""
+        return self._whole if (start, end) == (0, self.size) else self._height(start, end)
+
+    @cached_property
+    def _whole(self) -> float:
+        return self._height(0, self.size)
+
+    def _height(self, start: int, end: int) -> float:
         outside = _OUTSIDE if self.framed else 0.0
         lead = self.lead.height if self.lead and start == 0 else 0.0
         return lead + outside + self._inner(start, end)

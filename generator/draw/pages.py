@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from generator.draw.sections import Unit
 from generator.findings import Refusal
@@ -29,8 +30,9 @@ class Fragment:
     start: int
     end: int
 
-    @property
+    @cached_property
     def height(self) -> float:
+        """Height of these pieces (mm): asked for again with every unit that comes behind."""
         return self.unit.height(self.start, self.end)
 
     @property

@@ -8,7 +8,7 @@ here they are refused.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -18,23 +18,14 @@ from markdown_it.rules_block import StateBlock
 from markdown_it.token import Token
 
 from generator.draw.forms import Form, form_of
+from generator.draw.runs import Run, Runs, plain, runs_of
 from generator.findings import Refusal
 
+__all__ = [
+    "Block", "Container", "Heading", "Paragraph", "Row", "Run", "Runs", "Table", "blocks_of",
+    "plain",
+]  # fmt: skip
 
-@dataclass(frozen=True, slots=True)
-class Run:
-    """Text in one style; link names the working or the given that it comes from, such as c3, or
-    the place on another sheet, such as calculation-sheet.pdf#c3. low: it is set as a subscript;
-    figure: in the face of figures, whose digits are of one width."""
-
-    text: str
-    bold: bool = False
-    link: str = ""
-    low: bool = False
-    figure: bool = False
-
-
-Runs = tuple[Run, ...]
 Row = tuple[Runs, ...]
 
 
@@ -78,24 +69,85 @@ Block = Heading | Paragraph | Table | Container
 
 _OPEN = re.compile(r"::: ([a-z]+(?:-[a-z]+)*)(?: (\S.*?))?\s*")
 _PIPE = re.compile(r"(?<!\\)\|")
-_MARKED = re.compile(r"[\\*\[\n&<`_]")
+# Lines that the library reads as they stand: a heading without marks at its end, and words that no
+# table and no container can begin with. Other white space than a space is left to the library.
+_HEADING = re.compile(r"(#{1,3}) ([^\s#](?:[^#]*[^\s#])?)")
+_ONE_LINE = re.compile(r"(?!:::|#)[^\s|](?:[^|]*[^\s|])?")
+_STRANGE = re.compile(r"[\t\r\0\f\v]")
 _DASHES = re.compile(r":?-+:?")
-_ANCHOR = re.compile(r"#([cgt]\d+)")
-_ELSEWHERE = re.compile(r"calculation-sheet\.pdf#[cg]\d+")
-_MARK = re.compile(r"[cgt]\d+")
-
-
-def plain(runs: Sequence[Run]) -> str:
-    """The words of runs without their style."""
-    return "".join(run.text for run in runs)
 
 
 def blocks_of(sheet: str) -> tuple[Block, ...]:
     """The blocks of a sheet in order; refuses with code "sheet" what the dialect does not have."""
     lines = sheet.split("\n")
     closes = _closing_lines(lines)
-    tokens = _parser().parse(sheet, {"closes": closes})
-    return tuple(_blocks(tokens, lines))
+    usual = None if _STRANGE.search(sheet) else _of_usual_layout(lines, closes, 0, len(lines))
+    return tuple(usual if usual is not None else _by_library(lines, closes))
+
+
+def _by_library(lines: list[str], closes: Mapping[int, int]) -> Iterator[Block]:
+    return _blocks(_parser().parse("\n".join(lines), {"closes": closes}), lines)
+
+
+def _of_usual_layout(
+    lines: list[str], closes: Mapping[int, int], start: int, end: int
+) -> list[Block] | None:
+    """The blocks between two lines, as the templates lay them out: each begins at the left edge of
+    a line, paragraphs have one line, and a blank line stands behind them. None where a line is laid
+    out otherwise: then the library says what it is."""
+    made: list[Block] = []
+    at = start
+    while at < end:
+        line, after = lines[at], at + 1
+        if close := closes.get(at):
+            inside = None
+            if not lines[after].startswith("|"):
+                inside = _of_usual_layout(lines, closes, after, close)
+                if inside is None:
+                    return None
+            made.append(
+                _of_rows(line, at, close, lines)
+                if inside is None
+                else _filled(line, after, tuple(inside))
+            )
+            after = close + 1
+        elif heading := _HEADING.fullmatch(line):
+            made.append(Heading(len(heading[1]), runs_of(heading[2], after), after))
+        elif line.startswith("|"):
+            while after < end and lines[after].startswith("|"):
+                after += 1
+            if after - at < 2 or not _ends_here(lines, after, end) or "\\|" in line:
+                return None
+            rows = _table_rows(lines, at, after)
+            if rows is None:
+                return None
+            made.append(Table(rows, at + 1))
+        elif line:
+            if not _ONE_LINE.fullmatch(line) or not _ends_here(lines, after, end):
+                return None
+            made.append(Paragraph(runs_of(line, after), after))
+        at = after
+    return made
+
+
+def _ends_here(lines: list[str], at: int, end: int) -> bool:
+    return at >= end or not lines[at]
+
+
+def _table_rows(lines: list[str], start: int, end: int) -> tuple[Row, ...] | None:
+    """The rows of a table outside containers, None where the library has to look at them."""
+    if any("\\|" in line or not line.endswith("|") for line in lines[start:end]):
+        return None
+    dashes = lines[start + 1].split("|")[1:-1]
+    if not dashes or not all(_DASHES.fullmatch(cell.strip()) for cell in dashes):
+        return None
+    rows = []
+    for number in (start, *range(start + 2, end)):
+        cells = lines[number].split("|")[1:-1]
+        if len(cells) != len(dashes):
+            return None
+        rows.append(tuple(runs_of(cell.strip(), number + 1) for cell in cells))
+    return tuple(rows)
 
 
 def _closing_lines(lines: list[str]) -> dict[int, int]:
@@ -150,8 +202,8 @@ def _container(state: StateBlock, start: int, end: int, silent: bool) -> bool:
 
 @lru_cache(maxsize=1)
 def _parser() -> MarkdownIt:
-    made = MarkdownIt("zero").enable(["heading", "table", "escape", "emphasis", "link", "newline"])
-    # Inline text is parsed where a run is built, and only where it has a mark in it.
+    made = MarkdownIt("zero").enable(["heading", "table"])
+    # Inline text is read where a run is made.
     made.disable(["inline", "text_join"])
     interrupts: Any = {"alt": ["paragraph", "blockquote"]}
     made.block.ruler.before("table", "container", _container, interrupts)
@@ -163,12 +215,14 @@ def _blocks(tokens: list[Token], lines: list[str]) -> Iterator[Block]:
     while at < len(tokens):
         token = tokens[at]
         if token.type == "container_rows":
-            yield _of_rows(token, lines)
+            start, close = token.map or [0, 0]
+            yield _of_rows(token.info, start, close, lines)
             at += 1
             continue
         end = _closing(tokens, at)
         if token.type == "container_open":
-            yield _filled(token, tokens[at + 1 : end], lines)
+            inside = tuple(_blocks(tokens[at + 1 : end], lines))
+            yield _filled(token.info, (token.map or [0])[0] + 1, inside)
         else:
             yield _plain_block(tokens[at : end + 1], lines)
         at = end + 1
@@ -221,10 +275,9 @@ def _count_cells(line: str, number: int, wanted: int) -> None:
         raise Refusal("sheet", f"line {number}: {found} cells in a row", f"{wanted} cells")
 
 
-def _filled(opening: Token, inside: list[Token], lines: list[str]) -> Container:
-    name, words, form = _opened(opening)
-    line = (opening.map or [0])[0] + 1
-    held = tuple(_blocks(inside, lines))
+def _filled(opening: str, line: int, held: tuple[Block, ...]) -> Container:
+    """A container of blocks: paragraphs, or a table that may have one above it."""
+    name, words, form = _opened(opening, line)
     if not held:
         raise Refusal("sheet", f"line {line}: '::: {name}' is empty", _wants(form))
     if not form.cells:
@@ -234,10 +287,9 @@ def _filled(opening: Token, inside: list[Token], lines: list[str]) -> Container:
     return Container(name, words, rows, _paragraphs(said, name, form), line)
 
 
-def _of_rows(opening: Token, lines: list[str]) -> Container:
+def _of_rows(opening: str, start: int, close: int, lines: list[str]) -> Container:
     """A container of rows: the first, the line of dashes, and the others, all of equal cells."""
-    start, close = opening.map or [0, 0]
-    name, words, form = _opened(opening)
+    name, words, form = _opened(opening, start + 1)
     if not form.cells:
         raise Refusal("sheet", f"line {start + 2}: not a paragraph in {name!r}", _wants(form))
     rows: list[Row] = []
@@ -261,11 +313,10 @@ def _of_rows(opening: Token, lines: list[str]) -> Container:
     )
 
 
-def _opened(opening: Token) -> tuple[str, str, Form]:
-    match = _OPEN.fullmatch(opening.info)
-    line = (opening.map or [0])[0] + 1
+def _opened(opening: str, line: int) -> tuple[str, str, Form]:
+    match = _OPEN.fullmatch(opening)
     if match is None:
-        raise Refusal("sheet", f"line {line}: {opening.info!r} opens nothing", "::: name words")
+        raise Refusal("sheet", f"line {line}: {opening!r} opens nothing", "::: name words")
     name, words = match[1], match[2] or ""
     return name, words, form_of(name, words, line)
 
@@ -294,74 +345,3 @@ def _one_table(held: tuple[Block, ...], name: str, form: Form) -> tuple[Row, ...
     if form.header and len(first.rows) < 2:
         raise Refusal("sheet", f"line {first.line}: {name!r} has a header and no row", _wants(form))
     return first.rows
-
-
-def runs_of(content: str, line: int) -> Runs:
-    """The styled runs of a stretch of inline Markdown."""
-    if not _MARKED.search(content):
-        return (Run(content),) if content else ()
-    tokens: list[Token] = []
-    md = _parser()
-    md.inline.parse(content, md, {}, tokens)
-    return _merged(_styled(tokens, line))
-
-
-def _styled(tokens: list[Token], line: int) -> Iterator[Run]:
-    bold, link = 0, ""
-    for token in tokens:
-        if token.type == "text":
-            _no_loose_marks(token.content, line)
-            _leads_to_itself(token.content, link, line)
-            yield Run(token.content, bold > 0, link)
-        elif token.type == "text_special":
-            yield Run(token.content, bold > 0, link)
-        elif token.type == "softbreak":
-            yield Run(" ", bold > 0, link)
-        elif token.type == "hardbreak":
-            yield Run("\n", bold > 0, link)
-        elif token.type in ("strong_open", "strong_close"):
-            bold += token.nesting
-        elif token.type == "link_open":
-            link = _anchor(token, line)
-        elif token.type == "link_close":
-            link = ""
-        else:
-            raise Refusal(
-                "sheet", f"line {line}: {token.type!r} is no style of a sheet", "**bold**"
-            )
-
-
-def _no_loose_marks(text: str, line: int) -> None:
-    """What a user types is escaped, so a loose mark is bold or a link that went wrong."""
-    if "**" in text or "](" in text:
-        raise Refusal("sheet", f"line {line}: loose marks in {text!r}", "**bold** or [value](#c1)")
-
-
-def _leads_to_itself(text: str, link: str, line: int) -> None:
-    """A link that is called by a mark leads to that mark, in whichever file."""
-    if link and _MARK.fullmatch(text) and text != link.rpartition("#")[2]:
-        wrong = f"line {line}: {text} is a link to {link!r}"
-        raise Refusal("sheet", wrong, f"[{text}](#{text})")
-
-
-def _anchor(token: Token, line: int) -> str:
-    target = str(token.attrs.get("href", ""))
-    match = _ANCHOR.fullmatch(target)
-    elsewhere = _ELSEWHERE.fullmatch(target)
-    if (match or elsewhere) is None or "title" in token.attrs:
-        right = "[value](#c3), [value](#g2) or [value](calculation-sheet.pdf#c3)"
-        raise Refusal("sheet", f"line {line}: a link to {target!r}", right)
-    return match[1] if match else target
-
-
-def _merged(runs: Iterator[Run]) -> Runs:
-    out: list[Run] = []
-    for run in runs:
-        if not run.text:
-            continue
-        last = out[-1] if out else None
-        if last and (last.bold, last.link) == (run.bold, run.link):
-            out[-1] = Run(last.text + run.text, run.bold, run.link)
-        else:
-            out.append(run)
-    return tuple(out)

@@ -7,17 +7,16 @@ window strokes are cut at its edges, and words that do not lie wholly inside are
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Any
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
 from reportlab.pdfgen.canvas import Canvas
 
 from generator.draw.codes import CODE_SIDE, squares
-from generator.draw.fonts import SIGN, TEXT, font, measured, plain_signs
+from generator.draw.fonts import SIGN, SIZE, TEXT, Coded, measured
 from generator.draw.paper import BODY, BOX_STROKE, CODE_MODULE, CORNER, CORNER_AT, PT, RULE, Paper
+from generator.draw.places import Places
 from generator.draw.signs import SIGNS
 from generator.findings import Refusal
 
@@ -31,6 +30,7 @@ LEAST = {
 """Least width and height (mm) of a box by its kind."""
 
 _NEAR = 0.05
+_CORNER = CORNER_AT + CORNER
 _BEND = 0.5523  # where a circle's control points stand, in radii
 
 
@@ -49,21 +49,6 @@ class Box:
     meaning: str
 
 
-def _to_another_file(file: str, name: str, corners: tuple[float, float, float, float]) -> Any:
-    """The annotation that opens a file beside this one at a named place (ISO 32000-1 12.6.4.3):
-    the library's own leads to a file's first page only."""
-    action = PDFDictionary({"S": PDFName("GoToR"), "F": PDFString(file), "D": PDFString(name)})
-    made = {
-        "Type": PDFName("Annot"),
-        "Subtype": PDFName("Link"),
-        "Rect": PDFArray(corners),
-        "Border": PDFArray([0, 0, 0]),
-        "F": 4,
-        "A": action,
-    }
-    return PDFDictionary(made)
-
-
 def room_of_text(
     x: float, y: float, words: str, face: str, size: float, anchor: str = "start"
 ) -> tuple[float, float, float, float]:
@@ -79,6 +64,7 @@ class Pen:
     page: the number of its first page in the file; sheet: the number in the pack of the page that
     it draws, which the page's frame says. file: the name that a sheet has as a file of
     its own, where it is drawn into one file with others, and inside: the names of all of these.
+    places: those of the file, where several pens draw on it.
     """
 
     def __init__(
@@ -88,8 +74,10 @@ class Pen:
         page: int = 1,
         file: str = "",
         inside: Collection[str] = (),
+        places: Places | None = None,
     ) -> None:
         self.paper = paper
+        self._height = paper.height
         self.page = page
         self.sheet = page
         self.operation = ""
@@ -97,9 +85,10 @@ class Pen:
         self.codes: list[Box] = []
         self._file, self._inside = file, inside
         self._canvas = canvas
+        self._places = places or Places(canvas)
         self._strokes: list[str] = []
         self._words: list[str] = []
-        self._codes: dict[tuple[str, str], list[tuple[str, str]]] = {}
+        self._coded: dict[str, Coded] = {}
         self._weight = 0.0
         self._font: tuple[str, float] = ("", 0.0)
         self._edges = (paper.left, 0.0, paper.right, paper.height)
@@ -161,17 +150,16 @@ class Pen:
             width = measured(face, size, words)
         if anchor != "start":
             x -= width if anchor == "end" else width / 2
-        room = (x, y - 0.72 * size * PT, width, 0.94 * size * PT)
-        if self._left_out is not None and not self._within(*room):
+        top, height = y - 0.72 * size * PT, 0.94 * size * PT
+        if self._left_out is not None and not self._within(x, top, width, height):
             self._left_out.append(words)
             return
-        self._claim(*room, words)
-        if SIGN.search(words):
+        self._claim(x, top, width, height, words)
+        if not words.isascii() and SIGN.search(words):
             self._with_signs(x, y, words, face, size)
         else:
-            self._say(
-                f"1 0 0 1 {x / PT:.2f} {(self.paper.height - y) / PT:.2f} Tm", words, face, size
-            )
+            at = f"1 0 0 1 {x / PT:.2f} {(self._height - y) / PT:.2f} Tm"
+            self._say(at, words, face, size)
 
     def turned(self, x: float, y: float, words: str, face: str, size: float) -> None:
         """Text that reads upward; x is the base line, y where it starts."""
@@ -244,8 +232,9 @@ class Pen:
 
     def _true(self, *lengths: float) -> tuple[float, float, float, float]:
         """Left, top, width and height on the paper as it is printed."""
-        x, y, width, height = (round(each * self.paper.scale, 3) for each in lengths)
-        return x, y, width, height
+        x, y, width, height = lengths
+        by = self.paper.scale
+        return round(x * by, 3), round(y * by, 3), round(width * by, 3), round(height * by, 3)
 
     def link(self, x: float, y: float, width: float, height: float, anchor: str) -> None:
         """Lead from this rectangle to an anchor, or to one of another file: "file.pdf#c3"."""
@@ -256,48 +245,35 @@ class Pen:
         )  # fmt: skip
         file, _, name = anchor.rpartition("#")
         if file and file not in self._inside:
-            link = _to_another_file(file, name, corners)
-            self._canvas._addAnnotation(link)  # type: ignore[attr-defined]
-            return
-        # 4: to be printed with the page, which archive readers ask of every annotation.
-        place = anchor if file else self._place(anchor)
-        self._canvas.linkRect("", place, corners, relative=0, thickness=0, F=4)
+            self._places.link_to_file(corners, file, name)
+        else:
+            self._places.link(corners, anchor if file else self._place(anchor))
 
     def anchor(self, name: str, y: float) -> None:
         """Make this height of the page the place that links to the name lead to."""
         self._named.append(name)
-        self._mark(self._place(name), y)
+        self._places.name(self._place(name), self._top(y))
 
     def _place(self, name: str) -> str:
         """Two sheets in one file may have anchors of one name."""
         return f"{self._file}#{name}" if self._file else name
 
-    def _mark(self, name: str, y: float) -> None:
-        top = (self.paper.height - y) / PT * self.paper.scale
-        self._canvas.bookmarkPage(name, fit="XYZ", left=0, top=top)
+    def _top(self, y: float) -> float:
+        return (self.paper.height - y) / PT * self.paper.scale
 
     def entry(self, title: str, level: int, y: float) -> None:
         """An entry in the outline that leads to this height of the page."""
-        key = f"at {self.page} {y:.2f} {title}"
-        self._mark(key, y)
         # In a file of several sheets their names are the highest level.
-        self._canvas.addOutlineEntry(title, key, level + bool(self._file), closed=0)
+        self._places.entry(title, level + bool(self._file), self._top(y))
 
     def chapter(self, title: str) -> None:
         """The entry in the outline of a sheet among several, at the top of its first page."""
-        key = f"at {self.page}"
-        self._mark(key, 0.0)
-        self._canvas.addOutlineEntry(title, key, 0, closed=0)
+        self._places.entry(title, 0, self._top(0.0))
 
     def name_places(self) -> None:
-        """Let other files lead to the anchors by their names (ISO 32000-1 12.3.2.3): to be said
-        once, after the last page, and only of a sheet in a file of its own."""
-        pairs: list[object] = []
-        for name in sorted(self._named):
-            pairs += [PDFString(name), self._canvas._bookmarkReference(name)]  # type: ignore[attr-defined]
-        if pairs:
-            tree = PDFDictionary({"Dests": PDFDictionary({"Names": PDFArray(pairs)})})
-            self._canvas._doc.Catalog.Names = tree  # type: ignore[attr-defined]
+        """Let other files lead to the anchors by their names: to be said once, after the last page,
+        and only of a sheet in a file of its own."""
+        self._places.name_for_others(self._named)
 
     def end_page(self) -> None:
         """Write the page out; the next stroke stands on a new one."""
@@ -305,13 +281,19 @@ class Pen:
         larger = f"{scale:.6f} 0 0 {scale:.6f} 0 0 cm\n" if scale != 1.0 else ""
         self._canvas.addLiteral(larger + "1 J 1 j\n" + "\n".join(self._strokes))
         self._canvas.addLiteral("BT\n" + "\n".join(self._words) + "\nET")
+        document = self._canvas._doc  # type: ignore[attr-defined]
+        name = document.thisPageName()
         self._canvas.showPage()
+        # All pages need the same: the library asks each of them what it is.
+        fonts, version = document.idToObjectNumberAndVersion["BasicFonts"]
+        resources = f"<< /Font {fonts} {version} R /ProcSet [ /PDF /Text ] >>"
+        document.idToObject[name].Resources = resources
         self._strokes, self._words = [], []
         self._weight, self._font = 0.0, ("", 0.0)
         self.page += 1
 
     def _at(self, x: float, y: float) -> str:
-        return f"{x / PT:.3f} {(self.paper.height - y) / PT:.3f}"
+        return f"{x / PT:.3f} {(self._height - y) / PT:.3f}"
 
     def _set_weight(self, weight: float) -> None:
         if weight != self._weight:
@@ -322,36 +304,29 @@ class Pen:
         self, points: Sequence[tuple[float, float]], weight: float, closed: bool, filled: bool
     ) -> None:
         self._set_weight(weight)
-        path = " l ".join(self._at(x, y) for x, y in points).replace(" l ", " m ", 1)
+        at = self._at
+        first, *others = [at(x, y) for x, y in points]
         end = ("b" if filled else "s") if closed else ("f" if filled else "S")
-        self._strokes.append(f"{path} l {end}")
+        self._strokes.append(f"{first} m {' l '.join(others)} l {end}")
 
     def _say(self, at: str, words: str, face: str, size: float) -> None:
-        self._words.append(at)
-        for name, code in self._coded(face, plain_signs(face, words)):
-            if (name, size) != self._font:
-                self._words.append(f"{name} {size:g} Tf")
-                self._font = (name, size)
-            self._words.append(f"<{code}> Tj")
-
-    def _coded(self, face: str, words: str) -> list[tuple[str, str]]:
-        """The words as codes of the document's own subsets of the face."""
-        found = self._codes.get((face, words))
-        if found is None:
-            document, shape = self._canvas._doc, font(face)  # type: ignore[attr-defined]
-            found = [
-                (shape.getSubsetInternalName(subset, document), code.hex())
-                for subset, code in shape.splitString(words, document)
-            ]
-            self._codes[face, words] = found
-        return found
+        coded = self._coded.get(face)
+        if coded is None:
+            coded = self._coded[face] = Coded(face, self._canvas._doc)  # type: ignore[attr-defined]
+        if (face, size) != self._font:
+            self._words.append(f"{coded.name} {size:g} Tf")
+            self._font = face, size
+        said = words.translate(coded)
+        if SIZE in said:
+            said = said.replace(SIZE, f"{size:g}")
+        self._words.append(f"{at} ({said}) Tj")
 
     def _with_signs(self, x: float, y: float, words: str, face: str, size: float) -> None:
         for part in SIGN.split(words):
             if part in SIGNS:
                 self._sign(x, y, part, size)
             elif part:
-                at = f"1 0 0 1 {x / PT:.2f} {(self.paper.height - y) / PT:.2f} Tm"
+                at = f"1 0 0 1 {x / PT:.2f} {(self._height - y) / PT:.2f} Tm"
                 self._say(at, part, face, size)
             x += measured(face, size, part) if part else 0.0
 
@@ -361,12 +336,19 @@ class Pen:
             points = [(x + px * em, y - py * em) for px, py in stroke.points]
             self._draw_points(points, 0.075 * em, stroke.closed, stroke.filled)
 
-    def _claim_points(self, points: Iterable[tuple[float, float]]) -> None:
+    def _claim_points(self, points: Sequence[tuple[float, float]]) -> None:
         if self._left_out is not None:
             return
-        xs, ys = zip(*points, strict=True)
-        left, top = min(xs), min(ys)
-        self._claim(left, top, max(xs) - left, max(ys) - top, "a stroke")
+        if len(points) == 2:
+            (left, top), (right, low) = points
+            if left > right:
+                left, right = right, left
+            if top > low:
+                top, low = low, top
+        else:
+            xs, ys = zip(*points, strict=True)
+            left, top, right, low = min(xs), min(ys), max(xs), max(ys)
+        self._claim(left, top, right - left, low - top, "a stroke")
 
     def _within(self, x: float, y: float, width: float, height: float) -> bool:
         left, top, right, bottom = self._edges
@@ -375,15 +357,16 @@ class Pen:
 
     def _claim(self, x: float, y: float, width: float, height: float, what: str) -> None:
         left, top, right, bottom = self._edges
-        if not self._within(x, y, width, height):
+        end, low = x + width, y + height
+        if x < left - _NEAR or end > right + _NEAR or y < top - _NEAR or low > bottom + _NEAR:
             raise Refusal(
                 "layout",
                 f"{what!r} at {x:.1f}, {y:.1f} mm of page {self.page} leaves the frame",
                 f"between {left:.1f}, {top:.1f} and {right:.1f}, {bottom:.1f} mm; shorter words",
             )
-        corner = CORNER_AT + CORNER
-        low, across = self.paper.height - corner, self.paper.width - corner
-        if (y < corner or y + height > low) and (x + width > across or x < corner):
+        if (y < _CORNER or low > self._height - _CORNER) and (
+            x < _CORNER or end > self.paper.width - _CORNER
+        ):
             raise Refusal(
                 "layout", f"{what!r} enters a corner of page {self.page}", "shorter words"
             )

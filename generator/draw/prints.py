@@ -19,6 +19,7 @@ from generator.draw.frame import PageFrame, page_frame
 from generator.draw.pages import Page, evened, paginate
 from generator.draw.paper import PT, Paper, paper_named
 from generator.draw.pen import Box, Pen
+from generator.draw.places import Places
 from generator.draw.sections import closer, units_of
 from generator.draw.sheet import Frame, is_worked, read_sheet, spoken
 
@@ -110,12 +111,12 @@ class Pack:
         paper = next(iter(self.sheets.values())).framed.paper
         target = BytesIO()
         canvas = _canvas(target, frames[0], paper, ", ".join(frame["kind"] for frame in frames))
-        files = [f"{kind}.pdf" for kind in self.sheets]
+        files, places = [f"{kind}.pdf" for kind in self.sheets], Places(canvas)
         for kind, laid in self.sheets.items():
             paper, first = laid.framed.paper, self.first(kind)
             canvas.setPageSize(_size(paper))
             page = 2 * first - 1 if backs else first
-            pen = Pen(canvas, paper, page, f"{kind}.pdf", files)
+            pen = Pen(canvas, paper, page, f"{kind}.pdf", files, places)
             pen.chapter(spoken(laid.framed.frame["kind"]))
             laid.draw(pen, first, self.count, backs)
         canvas.save()

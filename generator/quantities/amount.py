@@ -54,6 +54,8 @@ class Amount:
 
     def in_unit(self, unit: Unit) -> Amount:
         """The same quantity shown in another unit; the factor between them becomes part of it."""
+        if unit is self.unit:
+            return self
         _same(self, unit)
         factor = self.unit.factor / unit.factor
         if math.isclose(factor, 1.0, rel_tol=1e-12):

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from generator.draw import draw_sheet
+from generator.draw.parse import Block, _by_library, _closing_lines, _of_usual_layout
+from generator.draw.runs import Runs, _of_usual_form, _runs_by_library
 from generator.findings import Refusal
 from tests.draw.stress import stress_sheet
 
@@ -90,3 +95,71 @@ def test_random_sheets_draw_and_lose_no_box(seed: int) -> None:
     points = text.count("| inspector | independent inspector |")
     witnesses = text.count("::: sign witness")
     assert len(stamps) == signs + 2 * points + 2 * witnesses
+
+
+# What inline marks are made of; a short text of them is in the dialect, or ambiguous, or neither.
+PIECES = (
+    "**", "*", "\\", "[", "]", "(", ")", "#c1", "](#c1)", "](calculation-sheet.pdf#c2)", "c1", "a", "b ",
+    "1", " ", ".", "°", "\\*", "\\[", "\\\\", "_", "!", "é", "\u00a0", ",", "[v](#c1)", "**b**", "<", "&", "`", "~", "\n",
+)  # fmt: skip
+
+
+def told(way: Callable[[str, int], Runs | None], words: str) -> Runs | str | None:
+    try:
+        return way(words, 1)
+    except Refusal as refusal:
+        return refusal.wrong
+
+
+@settings(max_examples=1500, deadline=None)
+@given(st.lists(st.sampled_from(PIECES), min_size=1, max_size=7).map("".join))
+def test_marks_in_their_usual_forms_are_read_as_the_library_reads_them(words: str) -> None:
+    quick = told(_of_usual_form, words)
+    assert quick is None or quick == told(_runs_by_library, words)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "a",
+        "**A** b",
+        "x [56.7 lbf·in](#c3) **NOMINAL** y",
+        "5 \\* 3",
+        "[c3](calculation-sheet.pdf#c3)",
+    ],
+)
+def test_the_usual_forms_need_no_library(words: str) -> None:
+    assert _of_usual_form(words, 1) == _runs_by_library(words, 1)
+
+
+SAMPLES = sorted((Path(__file__).parents[2] / "output" / "sample").rglob("*.md"))
+LINES = (
+    "# Title", "## 10 work", "### small", "#no", "# a #", "words", "**A** words", "- words", "1. x", "    deep",
+    "> x", "---", "===", "", "", "", "| a | b |", "| --- | --- |", "| :-- | --: |", "| c | d |", "| e |", "|", "a | b",
+    "| f \\| g | h |", "::: note", "::: facts", "::: strip", "::: checklist", ":::", ":::", " ", " words", "words ", "a\\",
+)  # fmt: skip
+
+
+def laid_out(lines: list[str], quick: bool) -> list[Block] | str | None:
+    try:
+        closes = _closing_lines(lines)
+        if quick:
+            return _of_usual_layout(lines, closes, 0, len(lines))
+        return list(_by_library(lines, closes))
+    except Refusal as refusal:
+        return refusal.wrong
+
+
+@settings(max_examples=1500, deadline=None)
+@given(st.lists(st.sampled_from(LINES), min_size=1, max_size=9))
+def test_lines_in_their_usual_layout_are_read_as_the_library_reads_them(lines: list[str]) -> None:
+    quick = laid_out(lines, True)
+    assert quick is None or quick == laid_out(lines, False)
+
+
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
+def test_a_composed_sheet_needs_no_library_and_is_read_as_it_reads(file: Path) -> None:
+    lines = file.read_text(encoding="utf-8").split("\n")
+    quick = laid_out(lines, True)
+    assert quick is not None
+    assert quick == laid_out(lines, False)
