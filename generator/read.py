@@ -15,9 +15,9 @@ from typing import Any
 
 import yaml
 
+from generator.files import LARGEST
 from generator.findings import Finding, Place
 
-LARGEST = 1024 * 1024  # bytes; a process of 60 operations takes about 40 kB
 DEEPEST = 32
 
 Steps = tuple[str | int, ...]  # the way to a value: ("operations", 3, "do")
