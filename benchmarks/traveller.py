@@ -62,8 +62,9 @@ def _operation(n: int, edition: int) -> str:
         ]
     if n % 8 == 0:
         limits = "wanted: 0.914 ± 0.040 mm, to: 0.001 mm, with: micrometer"
-        reading = f"{{name: thickness at mark {n}.{edition}, {limits}}}"
-        lines += ["    readings:", f"      - {reading}", f"      - {reading}"]
+        name = f"thickness at mark {n}.{edition}"
+        readings = [f"      - {{name: {each}, {limits}}}" for each in (name, f"{name} again")]
+        lines += ["    readings:", *readings]
     if n == 7:
         strip = "{of: flat.length, over: thickness, from: 0.874 mm, to: 0.954 mm, step: 0.02 mm}"
         lines += [f"    strip: {strip}", "    figure: flat"]
