@@ -15,7 +15,7 @@ UPGRADE ?=
 
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
-.PHONY: all help install test prove mutate lint format bench bench-record sample generated wheels lock clean
+.PHONY: all help install test prove mutate lint format bench bench-record bench-library sample generated wheels lock clean
 
 all: install ## install, check every process, print every traveller into output/draft/ (the default)
 	$(WITNESSMARK) check
@@ -56,6 +56,9 @@ bench: install ## how long things take here
 
 bench-record: install ## how the record does with 10 to 10,000 travellers
 	$(PYTHON) -m benchmarks.record
+
+bench-library: install ## how check and draft do in libraries of 10 to 10,000 processes
+	$(PYTHON) -m benchmarks.library
 
 sample: install ## make output/sample/ anew
 	$(PYTHON) tests/sample.py
