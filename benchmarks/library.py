@@ -1,7 +1,7 @@
 """Nothing in; how check and draft do in libraries of 10 to 10,000 processes, as tables, out.
 
-Run by `make bench-library`; it wants an hour and some gigabytes. Up to COLD processes everything is
-checked and drawn. Larger libraries take over what is kept of processes that are as large, with
+Run by `make bench-library`; it wants half an hour and some gigabytes. Up to COLD processes (or the
+number in the environment) everything is checked and drawn. Larger libraries take over what is kept of processes that are as large, with
 stand-ins for their prints: as many files, of a few bytes. What is asked of them is what is
 measured: reading, sums, what is kept, and the looks of every file.
 """
@@ -26,7 +26,7 @@ from generator.kept import Kept, Print, keep, recall
 from generator.standing import looks_of, sums_of
 
 SIZES = (10, 100, 1_000, 10_000)
-COLD = 1_000
+COLD = int(os.environ.get("COLD", "1000"))
 AGAIN = 5
 
 
