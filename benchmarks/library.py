@@ -1,9 +1,10 @@
 """Nothing in; how check and draft do in libraries of 10 to 10,000 processes, as tables, out.
 
-Run by `make bench-library`; it wants half an hour and some gigabytes. Up to COLD processes (or the
-number in the environment) everything is checked and drawn. Larger libraries take over what is kept of processes that are as large, with
-stand-ins for their prints: as many files, of a few bytes. What is asked of them is what is
-measured: reading, sums, what is kept, and the looks of every file.
+Run by `make bench-library`; it wants half an hour and some gigabytes. Up to COLD processes, or the
+number of that name in the environment, everything is checked and drawn. Larger libraries take over
+what is kept of processes that are as large, with stand-ins for their prints: as many files, of a
+few bytes. What is asked of them is what is measured: reading, sums, what is kept, and the looks of
+every file.
 """
 
 from __future__ import annotations

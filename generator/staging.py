@@ -24,6 +24,7 @@ def staged(drafts: Path) -> Iterator[Path]:
     """A new folder of this run alone; it is gone behind the block, and where nothing came of it
     all that was made for it."""
     kept = drafts / ".kept"
+    is_ours(kept)
     begun = not kept.exists()
     kept.mkdir(parents=True, exist_ok=True)
     (kept / ".gitignore").write_text("*\n", encoding="utf-8")
@@ -59,7 +60,8 @@ def _swept(drafts: Path, handle: int) -> None:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
         for each in drafts.glob(f"{_MAKING}*"):
             shutil.rmtree(each, ignore_errors=True)
-    fcntl.flock(handle, fcntl.LOCK_SH)
+    with suppress(OSError):  # a disk without locks: then nobody takes anything away either
+        fcntl.flock(handle, fcntl.LOCK_SH)
 
 
 def _new(drafts: Path) -> Path:

@@ -9,7 +9,8 @@ from __future__ import annotations
 import os
 import shutil
 from argparse import Namespace
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from hashlib import sha256
@@ -24,7 +25,7 @@ from generator.findings import Finding, Place, Refusal, near_word
 from generator.kept import Kept, Print, added, content_of, forget, place_of, recall, tidy
 from generator.library import Library, named, opened, surveyed, with_prerequisites
 from generator.staging import is_ours, put_in_place, staged
-from generator.standing import Wanted, looks_of, settled, stands, sums_of
+from generator.standing import Wanted, looks_of, settled, stands
 from generator.verdicts import read_again
 
 if TYPE_CHECKING:
@@ -164,7 +165,8 @@ def _drawn(
             return findings
         for done in all_made:
             put_in_place(made / done.name, drafts / done.name)
-            os.replace(made / f"{done.name}.kept", place_of(library.folder, done.shown))
+            with suppress(OSError):  # what is not kept is drawn again
+                os.replace(made / f"{done.name}.kept", place_of(library.folder, done.shown))
             _say_written(drafts / done.name, done, asked)
     if program_sum() != library.sums.program:  # it was changed meanwhile: who knows what ran
         forget(library.folder, files)
@@ -190,18 +192,22 @@ def _drafted(work: _Work, shown: str) -> _Made:
         (place / file).write_bytes(content)
     key = work.sums.key(shown, source)
     kept = added(recall(folder, shown, key, True), key, verdict)
-    (work.made / f"{name}.kept").write_bytes(_kept_with(kept, name, place, work.wanted))
+    kept = _with_print(kept, name, place, files, work.wanted)
+    (work.made / f"{name}.kept").write_bytes(content_of(kept))
     return _Made(shown, name, tuple(each for each in files if each.endswith(".pdf")), ())
 
 
-def _kept_with(kept: Kept, name: str, place: Path, wanted: Wanted) -> bytes:
-    """What is kept of a process, with a print that was just written. What it looks like is taken
-    before anybody else can find it."""
-    looks, sums = looks_of(str(place)), sums_of(str(place))
-    if looks is None or sums is None:
+def _with_print(
+    kept: Kept, name: str, place: Path, files: Mapping[str, bytes], wanted: Wanted
+) -> Kept:
+    """What is kept of a process, with a print that was just written: the sums of what was to be
+    written, and what it looks like before anybody else can find it."""
+    looks = looks_of(str(place))
+    if looks is None:
         raise Refusal("file", f"{name} was altered while it was drawn", "the same again")
+    sums = {file: sha256(content).hexdigest() for file, content in files.items()}
     made = Print(wanted.made_with, looks, sums)
-    return content_of(replace(kept, prints={**kept.prints, name: made}))
+    return replace(kept, prints={**kept.prints, name: made})
 
 
 def _say_written(place: Path, made: _Made, asked: Namespace) -> None:
