@@ -10,7 +10,7 @@ import pytest
 
 from generator import deciders
 from generator.deciders import lists_sum, program_sum
-from tests.library.looking import ROOT, drafts, run, said
+from tests.library.looking import ROOT, changed, drafts, process_file, run, said
 
 
 @pytest.fixture
@@ -138,3 +138,41 @@ def test_options_decide(shop, capsys) -> None:
     assert run(shop, *number, "--only", "traveller") == 0
     assert said(capsys, shop, *number)[1] == "./output/draft/T6-P-0701 unchanged\n"
     assert said(capsys, shop, *number, "--only", "traveller")[1].endswith("-traveller unchanged\n")
+
+
+VALUES = """process: T6-P-0701
+part serial: "0001"
+values:
+  thickness: {is: 0.920 mm, from: "A-0007 operation 10, LQ14"}
+"""
+
+
+def test_values_of_a_part_decide(shop, capsys) -> None:
+    """The same file of values again draws nothing; another value, another place or none does."""
+    old = "    is: 0.914 mm\n    range: 0.874 to 0.954 mm\n"
+    new = "    with the part: yes\n    example: 0.914 mm\n    range: 0.874 to 0.954 mm\n"
+    changed(process_file(shop, 1), old, new)
+    values = shop / "values.yaml"
+    values.write_text(VALUES, encoding="utf-8")
+    words = ("draft", "T6-P-0701", "--given", str(values))
+    unchanged = "./output/draft/T6-P-0701 unchanged\n"
+    assert run(shop, *words) == 0
+    first = drafts(shop)
+    assert b"A-0007 operation 10" in first["T6-P-0701/traveller.md"]
+    assert said(capsys, shop, *words)[1] == unchanged
+    values.write_text(VALUES.replace("0.920", "0.921"), encoding="utf-8")
+    assert said(capsys, shop, *words)[1] != unchanged
+    assert drafts(shop) != first
+    assert said(capsys, shop, "draft", "T6-P-0701")[1] != unchanged
+    assert b"EXAMPLE" in drafts(shop)["T6-P-0701/traveller.md"]
+    values.write_text(VALUES, encoding="utf-8")
+    assert run(shop, *words) == 0
+    assert drafts(shop) == first
+
+
+def test_a_byte_of_a_process_draws_it_again_and_no_other(shop, capsys) -> None:
+    assert run(shop, "draft", "--all") == 0
+    with process_file(shop, 2).open("a") as opened:
+        opened.write("\n")
+    told = said(capsys, shop, "draft", "--all")[1]
+    assert told == "./output/draft/T6-P-0702: 14 PDFs\n1 drawn, 5 unchanged\n"

@@ -236,7 +236,7 @@ def test_a_finding_while_drawing_leaves_nothing_in_a_new_workshop(shop) -> None:
 
 
 def test_a_draft_waits_for_what_its_process_needs_and_for_no_other(shop, capsys) -> None:
-    changed(process_file(shop, 4), "title:", "titel:")
+    changed(process_file(shop, 4), "title: Battery", "titel: Battery")
     code, told, _ = said(capsys, shop, "draft", "T6-P-0703")
     assert code == 0 and told.endswith("1 finding elsewhere: witnessmark check\n")
     for number in ("T6-P-0704", "T6-P-0705", "T6-P-0706"):
