@@ -9,7 +9,7 @@ import os
 import signal
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from generator.findings import Refusal
@@ -97,10 +97,21 @@ def _hired(act: Callable[[Thing], Result], crew: int) -> tuple[list[Connection],
         # are gone.
         forked = list(pipes) if way() == "fork" else []
         helper = context.Process(target=_helps, args=(act, theirs, forked), daemon=True)
-        helper.start()
+        with _unasked():
+            helper.start()
         theirs.close()
         helpers.append(helper)
     return pipes, helpers
+
+
+@contextmanager
+def _unasked() -> Iterator[None]:
+    """A helper is born deaf to the key that stops a run; who started it hears it, and ends it."""
+    old = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, old)
 
 
 def _told(pipe: Connection, words: object) -> None:
@@ -127,7 +138,7 @@ def _lost() -> Refusal:
 
 def _helps(act: Callable[[Any], Any], pipe: Connection, others: Sequence[Connection]) -> None:
     """The life of a helping process: thing in, result out, until nobody asks any more."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever started us is asked, and ends us
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     for other in others:
         other.close()
     with suppress(EOFError, OSError):

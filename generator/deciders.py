@@ -54,8 +54,9 @@ def lists_sum(folder: Path) -> str:
 def program_sum() -> str:
     """Over all that makes a print out of text, whoever the workshop is."""
     whole = sha256(os.fsencode("\n".join(_machine())))
-    rooms = [HERE, HERE.parent / "schema"]
-    for room in rooms:
+    if not HERE.is_dir():  # inside an archive nothing can be summed, and nothing is believed
+        whole.update(os.urandom(16))
+    for room in (HERE, HERE.parent / "schema"):
         for name, path in _files_below(str(room)):
             _add(whole, name, path)
     for package, name in FILES.values():

@@ -27,7 +27,7 @@ def started(folder: Path, *words: str) -> subprocess.Popen[bytes]:
     """A run in a process of its own."""
     return subprocess.Popen(
         [sys.executable, "-m", "generator", "--workshop", str(folder), *words],
-        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True,
     )  # fmt: skip
 
 

@@ -176,3 +176,8 @@ def test_a_byte_of_a_process_draws_it_again_and_no_other(shop, capsys) -> None:
         opened.write("\n")
     told = said(capsys, shop, "draft", "--all")[1]
     assert told == "./output/draft/T6-P-0702: 14 PDFs\n1 drawn, 5 unchanged\n"
+
+
+def test_a_program_that_cannot_be_summed_is_never_the_same(program, monkeypatch) -> None:
+    monkeypatch.setattr(deciders, "HERE", program / "archive.zip" / "generator")
+    assert program_sum() != program_sum()

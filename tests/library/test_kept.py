@@ -6,6 +6,7 @@ from __future__ import annotations
 import os
 import random
 import shutil
+import signal
 import subprocess
 import sys
 import time
@@ -301,6 +302,23 @@ def test_a_run_that_is_killed_leaves_nothing_that_counts(shop, capsys) -> None:
         assert run(shop, "draft", "--all") == 0
         assert drafts(shop) == drafts(clean)
         assert said(capsys, shop, "draft", "--all")[1] == STAND
+
+
+def test_a_run_that_is_stopped_by_hand_says_so_and_leaves_nothing(shop) -> None:
+    """The key goes to all processes of the terminal at once: only the first one speaks."""
+    assert run(shop, "draft", "T6-P-0701") == 0
+    before = drafts(shop)
+    for after in (0.0, 0.2):
+        one = started(shop, "draft", "--all", "--anew", "--on", "2026-11-25")
+        while not list((shop / "output" / "draft").glob(".new-*")):
+            assert one.poll() is None
+            time.sleep(0.01)
+        time.sleep(after)
+        os.killpg(one.pid, signal.SIGINT)
+        out, err = one.communicate()
+        assert (one.returncode, out) == (2, b"")
+        assert err == b"stopped; nothing half-written is left\n"
+        assert drafts(shop) == before
 
 
 def test_two_runs_at_once_spoil_nothing(shop, capsys) -> None:
