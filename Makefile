@@ -20,7 +20,7 @@ COMPILE := PIP_CONFIG_FILE=/dev/null PIP_FIND_LINKS= PIP_EXTRA_INDEX_URL= \
 
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
-.PHONY: all help install test prove mutate lint format bench bench-beside bench-record sample generated wheels lock clean
+.PHONY: all help install test prove mutate lint format bench bench-beside bench-record bench-library sample generated wheels lock clean
 
 all: install ## install, check every process, print every traveller into output/draft/ (the default)
 	$(WITNESSMARK) check
@@ -67,6 +67,9 @@ bench-beside: install ## the same pages by other libraries, in an environment of
 
 bench-record: install ## how the record does with 10 to 10,000 travellers
 	$(PYTHON) -m benchmarks.record
+
+bench-library: install ## how check and draft do in libraries of 10 to 10,000 processes
+	$(PYTHON) -m benchmarks.library
 
 sample: install ## make output/sample/ anew
 	$(PYTHON) tests/sample.py

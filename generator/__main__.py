@@ -17,7 +17,7 @@ ABOUT = """\
 witnessmark turns written workshop processes into numbered travellers for the bench.
 
 A workshop is a folder with processes/ in it. Commands look in the current folder, or in
---workshop FOLDER. Nothing is sent anywhere; nothing is written when there is a finding.
+--workshop FOLDER. Nothing is sent anywhere; no sheet is written when there is a finding.
 """
 
 EXAMPLES = """\

@@ -27,6 +27,10 @@ class Refusal(Exception):
         self.wrong = wrong
         self.right = right
 
+    def __reduce__(self) -> tuple[type[Refusal], tuple[str, str, str]]:
+        """All three words travel from one process of the machine to another."""
+        return type(self), (self.code, self.wrong, self.right)
+
 
 @dataclass(frozen=True)
 class Place:

@@ -18,9 +18,9 @@ from typing import Any
 
 import yaml
 
+from generator.files import LARGEST
 from generator.findings import Finding, Place
 
-LARGEST = 1024 * 1024  # bytes; a process of 60 operations takes about 40 kB
 DEEPEST = 32
 MOST_VALUES = 100_000  # of one file; the form of a traveller of a hundred sheets has a quarter
 

@@ -1,16 +1,17 @@
 """A folder with processes/ in it; everything a command needs of it, checked and worked out, out.
 
-The only room between the commands and the stages: it finds files, runs read -> check -> compute ->
-compose on them and turns faults into findings with their places.
+The only room between the commands and the stages: it runs read -> check -> compute -> compose ->
+draw on files and turns faults into findings with their places.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from generator.check.between import set_faults
+from generator.check.between import needs_of, set_faults
 from generator.check.build import build_process, build_values, build_workshop
 from generator.check.instrument_rules import uncertainty_faults
 from generator.check.rules import process_faults
@@ -22,13 +23,13 @@ from generator.compose import SheetFacts, Sheets, compose
 from generator.computing.board import ShopFacts
 from generator.computing.compute import compute
 from generator.computing.working import Workings
+from generator.files import LISTS, process_files
 from generator.findings import Fault, Finding, Place, Refusal, near_word
 from generator.odd_files import odd_files
 from generator.process import PartValues, Process, Workshop
 from generator.read import Document, read_file
 
 OwnRows = dict[str, tuple[Mapping[str, str], ...]]
-LISTS = ("workshop", "stamps", "instruments", "materials")
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,8 @@ def open_shop(folder: Path, alone: bool = False) -> Shop:
     if alone:
         return Shop(folder, workshop, documents, processes, tuple(findings))
     unsound = [str(d.tree.get("process")) for s, d in documents.items() if s not in processes]
-    for shown, fault in set_faults(processes, unsound, all_read):
+    named = {shown: needs_of(process) for shown, process in processes.items()}
+    for shown, fault in set_faults(named, unsound, all_read):
         findings.append(found(documents[shown], fault))
     return Shop(folder, workshop, documents, processes, tuple(findings))
 
@@ -81,20 +83,6 @@ def open_workshop(folder: Path) -> tuple[Workshop | None, list[Finding]]:
     """The workshop's own lists alone, and what is wrong with them."""
     findings: list[Finding] = []
     return _workshop(folder, findings), findings
-
-
-def shop_files(folder: Path) -> list[str]:
-    """The files that hold for the whole shop and decide what is printed, seen from the folder."""
-    room = folder / "processes" / "workshop"
-    files = [room / f"{name}.yaml" for name in LISTS]
-    files += sorted((room / "tables").glob("*.yaml"))
-    return [file.relative_to(folder).as_posix() for file in files if file.exists()]
-
-
-def process_files(root: Path) -> list[Path]:
-    """Every process file, in the order of their names; lists of the shop and values are none."""
-    files = [f for f in root.rglob("*.yaml") if not f.name.startswith("values-")]
-    return sorted(f for f in files if f.relative_to(root).parts[0] != "workshop")
 
 
 def _own_file(file: Path, shown: str) -> tuple[Document | None, list[Finding]]:
@@ -215,12 +203,10 @@ def read_values(
 
 def work_out(
     shop: Shop, shown: str, values: PartValues | None = None, drafting: bool = True,
-    values_from: Document | None = None, lenient: bool = False,
+    values_from: Document | None = None,
 ) -> tuple[Workings, list[Finding]]:  # fmt: skip
     """Compute one process of the shop; faults of the part's values are placed in their own file."""
     workings, faults = compute(shop.processes[shown], values, drafting, shop_facts(shop))
-    if lenient:  # a check: the numbers that come with the part may still be missing
-        faults = [each for each in faults if each.code != "given"]
     document = shop.documents[shown]
     findings = []
     for each in faults:
@@ -264,12 +250,45 @@ def sheets_of(
     shop: Shop, shown: str, facts: SheetFacts, given: Given | None = None, drafting: bool = True
 ) -> tuple[Sheets | None, list[Finding]]:
     """The composed sheets of one sound process, or the findings that stand in their way."""
-    assert shop.workshop is not None
-    process, document = shop.processes[shown], shop.documents[shown]
     workings, findings = work_out(
         shop, shown, given.values if given else None, drafting, given.document if given else None
     )
-    if findings:
-        return None, findings
-    sheets, faults = compose(process, workings, shop.workshop, facts)
-    return sheets, [found(document, each) for each in faults]
+    return (None, findings) if findings else composed(shop, shown, workings, facts)
+
+
+def composed(
+    shop: Shop, shown: str, workings: Workings, facts: SheetFacts
+) -> tuple[Sheets | None, list[Finding]]:
+    """The sheets of a process that is worked out, or the findings that stand in their way."""
+    assert shop.workshop is not None
+    sheets, faults = compose(shop.processes[shown], workings, shop.workshop, facts)
+    return sheets, [found(shop.documents[shown], fault) for fault in faults]
+
+
+_OPERATION = re.compile(r"\boperation (\d+)\b")
+_HEADED = (("the title", "title"), ("trade ", "trade"))
+
+
+def laid_out(shop: Shop, shown: str, sheets: Mapping[str, str]) -> list[Finding]:
+    """What cannot be drawn of composed sheets: all is drawn, and nothing made of it."""
+    from generator.draw import lay_out
+
+    try:
+        lay_out(sheets).tried()
+    except Refusal as refusal:
+        return [not_laid_out(shop, shown, refusal)]
+    return []
+
+
+def not_laid_out(shop: Shop, shown: str, refusal: Refusal) -> Finding:
+    """What cannot be laid out, at the operation or the key of the file that it speaks of."""
+    document = shop.documents[shown]
+    place = Place(shown)
+    named = _OPERATION.search(refusal.wrong)
+    numbers = [str(each.number) for each in shop.processes[shown].operations]
+    if named and named[1] in numbers:
+        place = document.place(("operations", numbers.index(named[1]), "number"))
+    for begins, key in _HEADED:
+        if refusal.wrong.startswith(begins):
+            place = document.place((key,))
+    return Finding(place, refusal.code, refusal.wrong, refusal.right)

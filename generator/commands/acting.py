@@ -8,9 +8,10 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from generator.commands.told import say
+from generator.files import shop_files
 from generator.findings import Refusal
 from generator.process import Workshop
-from generator.workshop import open_workshop, shop_files
+from generator.workshop import open_workshop
 
 if TYPE_CHECKING:
     from generator.record import Desk, Traveller

@@ -6,7 +6,6 @@ from argparse import Namespace
 from datetime import date
 
 from generator.check.readers import day as read_day
-from generator.commands.draft import layout
 from generator.commands.issue_rules import (
     before_its_revision,
     drafted,
@@ -18,7 +17,7 @@ from generator.commands.people import may
 from generator.commands.told import say, tell
 from generator.findings import Refusal
 from generator.process import Process
-from generator.workshop import Shop, chosen, open_shop
+from generator.workshop import Shop, chosen, laid_out, open_shop
 
 
 def approve(asked: Namespace) -> int:
@@ -37,7 +36,7 @@ def approve(asked: Namespace) -> int:
     findings += more
     if made is not None:
         findings += reissued(shop, shown, made) + taken_back(shop, shown)
-        findings += layout(shop, shown, made.sheets)
+        findings += laid_out(shop, shown, made.sheets)
     if findings or made is None:
         tell(findings, asked)
         return 1

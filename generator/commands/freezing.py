@@ -15,8 +15,9 @@ from generator import __version__
 from generator.check.readers import day as read_day
 from generator.commands.draft import day_words, printed
 from generator.compose import SheetFacts
+from generator.files import shop_files
 from generator.findings import Finding, Refusal
-from generator.workshop import Given, Shop, open_shop, read_values, shop_files
+from generator.workshop import Given, Shop, open_shop, read_values
 
 if TYPE_CHECKING:
     from generator.record import Traveller

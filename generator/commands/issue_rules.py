@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.compose import SheetFacts, Sheets
+from generator.files import shop_files
 from generator.findings import Finding, Place
 from generator.process import Process
 from generator.read import Steps
-from generator.workshop import Given, Shop, sheets_of, shop_files
+from generator.workshop import Given, Shop, sheets_of
 
 if TYPE_CHECKING:
     from generator.record.history import Recorded

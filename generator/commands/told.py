@@ -27,11 +27,11 @@ def tell(
     print(f"{count}{end or ', nothing written'}", file=sys.stderr)
 
 
-def advise(given: Sequence[Finding], asked: Namespace) -> None:
+def advise(given: Sequence[Finding], pieces: int, asked: Namespace) -> None:
     """Advice in reading order where it is asked for, else how much there is; for people only."""
-    if not given or getattr(asked, "format", "text") == "json":
+    if not pieces or getattr(asked, "format", "text") == "json":
         return
-    count = f"{len(given)} piece{'' if len(given) == 1 else 's'} of advice"
+    count = f"{pieces} piece{'' if pieces == 1 else 's'} of advice"
     if not asked.advice:
         print(f"{count}: check --advice")
         return

@@ -42,6 +42,7 @@ _PROCESS = _word("process", help="a process number or file")
 _STAMP = _word("--stamp", required=True, help="the stamp of who does it")
 _SERIAL = _word("serial", help="the traveller, such as A-0001")
 _WHY = _word("--why", required=True, help="the reason, in a sentence")
+_ANEW = _word("--anew", action="store_true", help="believe nothing that is kept of earlier runs")
 _GIVEN = _word("--given", type=Path, metavar="FILE", help="the values of one part")
 
 COMMANDS = (
@@ -53,6 +54,7 @@ COMMANDS = (
             _word("process", nargs="*", help="process numbers or files; none means all"),
             _word("--format", choices=("text", "json"), default="text", help="json for editors"),
             _word("--advice", action="store_true", help="print the advice on wording too"),
+            _ANEW,
         ),
     ),
     Command(
@@ -67,6 +69,7 @@ COMMANDS = (
             _word(
                 "--only", metavar="SHEET", help="one sheet of the pack, such as calculation-sheet"
             ),
+            _ANEW,
         ),
     ),
     Command(

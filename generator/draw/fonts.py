@@ -18,16 +18,13 @@ from reportlab.pdfbase.ttfonts import TTFont
 
 from generator.draw.paper import PT
 from generator.draw.signs import SIGNS
+from generator.faces import BOLD, FILES, MONO, MONO_BOLD, TEXT
 from generator.findings import Refusal
 
-TEXT, BOLD, MONO, MONO_BOLD = "wm-text", "wm-bold", "wm-mono", "wm-mono-bold"
+__all__ = [
+    "BOLD", "MONO", "MONO_BOLD", "SIGN", "TEXT", "font", "in_figures", "measured", "plain_signs",
+]  # fmt: skip
 
-_FILES = {
-    TEXT: ("fontpkg_fira_sans", "FiraSans-Regular.ttf"),
-    BOLD: ("fontpkg_fira_sans", "FiraSans-SemiBold.ttf"),
-    MONO: ("fontpkg_ibm_plex_mono", "IBMPlexMono-Regular.ttf"),
-    MONO_BOLD: ("fontpkg_ibm_plex_mono", "IBMPlexMono-Bold.ttf"),
-}
 SIGN = re.compile("([" + "".join(SIGNS) + "])")
 # The same sign under another number: the non-breaking hyphen, and Greek mu in the figures' face.
 _SAME = str.maketrans({"\u2011": "-", "\u03bc": "\u00b5"})
@@ -67,7 +64,7 @@ def _listed(widths: tuple[float, ...]) -> str:
 @cache
 def font(face: str) -> TTFont:
     """The registered font of a face."""
-    package, name = _FILES[face]
+    package, name = FILES[face]
     with as_file(files(package) / "files" / name) as path:
         made = _Font(face, str(path))
     cut = lru_cache(maxsize=8)(made.face.makeSubset)

@@ -77,17 +77,26 @@ class Pack:
 
     def sheet(self, kind: str) -> Drawn:
         """The print of one sheet, as a file of its own."""
-        laid, first = self.sheets[kind], self.first(kind)
+        canvas, pen, target = self._on_canvas(kind)
+        canvas.save()
+        boxes, codes, pages = tuple(pen.boxes), tuple(pen.codes), len(self.sheets[kind].pages)
+        return Drawn(target.getvalue(), boxes, codes, pages, self.first(kind))
+
+    def tried(self) -> None:
+        """Draw every sheet and make no file of it: refuses what `sheet` would refuse."""
+        for kind in self.sheets:
+            self._on_canvas(kind)
+
+    def _on_canvas(self, kind: str) -> tuple[Canvas, Pen, BytesIO]:
+        """A sheet drawn; the canvas makes its file when it is saved, and not before."""
+        laid = self.sheets[kind]
         frame, paper = laid.framed.frame, laid.framed.paper
         target = BytesIO()
         canvas = _canvas(target, frame, paper, frame["kind"])
         pen = Pen(canvas, paper)
-        laid.draw(pen, first, self.count)
+        laid.draw(pen, self.first(kind), self.count)
         pen.name_places()
-        canvas.save()
-        return Drawn(
-            target.getvalue(), tuple(pen.boxes), tuple(pen.codes), len(laid.pages), first
-        )  # fmt: skip
+        return canvas, pen, target
 
     def backs(self) -> Drawn:
         """The backs alone, in the order of the sheets, for the map of their boxes."""

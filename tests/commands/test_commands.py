@@ -120,23 +120,25 @@ def test_draft_writes_the_sheets_and_one_map_and_no_serial(shop: Path, capsys) -
     assert said == [f"{folder / kind}.pdf" for kind in (*kinds, "pack")]
     boxes = json.loads((folder / "boxes.json").read_text(encoding="utf-8"))
     assert {box["sheet"] for box in boxes} == set(kinds)
-    assert [p.name for p in folder.parent.iterdir()] == ["T6-P-0120"]
+    assert {p.name for p in folder.parent.iterdir()} == {"T6-P-0120", ".kept"}
 
 
-def test_draft_of_one_sheet_keeps_the_count_of_the_pack(shop: Path, capsys) -> None:
+def test_draft_of_one_sheet_keeps_the_count_of_the_pack_and_the_pack(shop: Path, capsys) -> None:
     assert run(shop, "draft", "T6-P-0120") == 0
     folder = shop / "output" / "draft" / "T6-P-0120"
     whole = {f.name: f.read_bytes() for f in folder.iterdir()}
     capsys.readouterr()
     assert run(shop, "draft", "T6-P-0120", "--only", "calculation-sheet") == 0
-    assert capsys.readouterr().out.splitlines() == [f"{folder / 'calculation-sheet.pdf'}"]
-    alone = {f.name: f.read_bytes() for f in folder.iterdir()}
+    one = folder.with_name("T6-P-0120-calculation-sheet")
+    assert capsys.readouterr().out.splitlines() == [f"{one / 'calculation-sheet.pdf'}"]
+    alone = {f.name: f.read_bytes() for f in one.iterdir()}
     assert set(alone) == {
         "calculation-sheet.md", "calculation-sheet.pdf", "boxes.json", "fingerprint.txt",
     }  # fmt: skip
     boxes = alone.pop("boxes.json").decode().splitlines()
     assert alone == {name: whole[name] for name in alone}
     assert all('"sheet": "calculation-sheet"' in line for line in boxes[1:-1])
+    assert {f.name: f.read_bytes() for f in folder.iterdir()} == whole
 
 
 def test_a_draft_is_the_same_bytes_again(shop: Path) -> None:
