@@ -48,7 +48,7 @@ def main() -> int:
         for size in sizes:
             rows.append(_measured(folder, size, rows[-1].size if rows else 0))
             print(f"{size} done", file=sys.stderr, flush=True)
-    _printed(rows)
+        _printed(rows)
     return 0
 
 
