@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -54,6 +55,16 @@ def quick_tree(file: Path) -> Any:
     except (yaml.YAMLError, ValueError, RecursionError):
         return {}
     return tree if isinstance(tree, dict) else {}
+
+
+@contextmanager
+def as_written(of: str) -> Iterator[None]:
+    """Where frozen files are read by their keys: a Refusal where they are not what was issued."""
+    try:
+        yield
+    except (AttributeError, KeyError, TypeError, ValueError):
+        wrong = f"a frozen file of {of} is not what was issued"
+        raise Refusal("record", wrong, "witnessmark verify, which says which one") from None
 
 
 def _worded(value: Any) -> Any:

@@ -1,4 +1,4 @@
-"""The tree of a file of the record, in; what is not of the shape that such a file is written in, out.
+"""The tree of a file of the record, in; what is not of the shape in which it is written, out.
 
 A record is copied between desks, so that a file may come from anyone. What reads it further on may
 count on texts where there are texts.

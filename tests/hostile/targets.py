@@ -317,7 +317,8 @@ def process_target() -> Target:
 
 
 @cache
-def _form() -> tuple[Form, Workshop]:
+def sound_form() -> tuple[Form, Workshop]:
+    """The form of the sound shelf, and its workshop."""
     shop = _shop()
     assert shop.workshop is not None
     workings, _ = work_out(shop, SHELF)
@@ -332,7 +333,7 @@ def _form() -> tuple[Form, Workshop]:
 
 def result(text: str) -> str:
     """What was typed from the paper: entries that are judged, or findings."""
-    form, shop = _form()
+    form, shop = sound_form()
     document, findings = read_text(encoded(text), "result.yaml")
     if document is None or findings:
         return told(document, findings)
@@ -355,7 +356,7 @@ def result(text: str) -> str:
 
 
 def result_target() -> Target:
-    form, shop = _form()
+    form, shop = sound_form()
     instruments = {each.kind: each.number for each in shop.instruments}
     seeds = (blank_form(form, "A-0001"), filled(form, "A-0001", instruments))
     own = ("x", "all", "none", "{not: []}", "{not: [a]}", '"10":', "ticks:", "N/A: not there",

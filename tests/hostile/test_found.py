@@ -7,6 +7,9 @@ import pytest
 from generator.draw.parse import blocks_of
 from generator.findings import Refusal
 from generator.quantities.text import LONGEST, read_amount, read_plain
+from generator.record.files import quick_tree
+from generator.record.index import _covered
+from generator.record.shapes import fault_of
 from generator.results.entries import entries_in
 from generator.results.form import Field, Form
 
@@ -41,3 +44,69 @@ def test_a_sheet_with_other_line_ends_is_refused(sign):
     """The parser counted other lines than we do, and did not find a container's end."""
     with pytest.raises(Refusal, match="does not print"):
         blocks_of(f"A{sign}b\n\n::: note\nText.\n:::\n")
+
+
+@pytest.mark.parametrize(
+    "text", ["by: &a [*a]\n", "a: &a [x, x]\nb: *a\n", "[" * 700, "a: b\n" * 300_000]
+)
+def test_a_file_of_the_record_is_no_bomb(text, tmp_path):
+    """An anchor makes an endless tree of a small file, and depth ran into the interpreter."""
+    file = tmp_path / "A-001-slip.yaml"
+    file.write_text(text)
+    assert quick_tree(file) == {}
+
+
+def test_an_ampersand_in_words_is_read(tmp_path):
+    file = tmp_path / "A-001-slip.yaml"
+    file.write_text("says: nut & bolt\n")
+    assert quick_tree(file) == {"says": "nut & bolt"}
+
+
+ATTACHED = {"on": "2026-11-26", "by": "LQ1"}
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "../../etc/passwd",
+        "output/media/../issued/A-0001/facts.yaml",
+        "/etc/passwd",
+        "",
+        "output/media/.x",
+    ],
+)
+def test_a_scan_outside_its_folder_is_no_scan(path):
+    """A dossier would have copied it, and written it there."""
+    row = {"file": "a.pdf", "path": path, "sha256": "0" * 64}
+    assert (
+        fault_of("attach", {**ATTACHED, "files": [row]}) == "'files' is not what is written there"
+    )
+    good = {**row, "path": "output/media/A-0001/a b.pdf"}
+    assert fault_of("attach", {**ATTACHED, "files": [good]}) == ""
+
+
+@pytest.mark.parametrize(
+    ("kind", "tree"),
+    [
+        ("slip", "a text"),
+        ("slip", {"on": "x", "by": "LQ1"}),
+        ("slip", {"on": ["x"], "by": "LQ1", "slip": "", "operation": "", "says": ""}),
+        ("result", {"on": "x", "by": "LQ1", "boxes": {"traveller": {"10": "x"}}}),
+        ("result", {"on": "x", "by": "LQ1", "boxes": {}, "supplement": "../R1"}),
+        ("fit", {"on": "x", "by": "LQ1", "after": "A-001"}),
+    ],
+)
+def test_an_act_of_another_shape_is_told(kind, tree):
+    assert fault_of(kind, tree)
+
+
+@pytest.mark.parametrize(
+    "told", ["A", "A x y", "A 9 " + "0" * 63, "A " + "9" * 5000 + " " + "0" * 64]
+)
+def test_an_index_that_was_changed_by_hand_covers_nothing(told):
+    """Its first row was taken apart as if it were ours; then all is made anew."""
+    from hashlib import sha256
+
+    rest = "traveller,kind,value,operation,where,day,note,file\n"
+    first = f"registers,{told},rows {sha256(rest.encode()).hexdigest()}\n"
+    assert _covered(first + rest, {"A": b""}) == {}

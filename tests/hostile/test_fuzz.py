@@ -6,18 +6,20 @@ from collections.abc import Callable
 
 import pytest
 
-from tests.hostile import targets
+from tests.hostile import records, targets
 from tests.hostile.fuzzing import Target, fuzz
 
 # name -> how the target is made, inputs here, inputs in `make prove`
 RUNS: dict[str, tuple[Callable[[], Target], int, int]] = {
-    "leaves": (lambda: targets.LEAF, 800, 60_000),
-    "formulas": (lambda: targets.FORMULA, 2_000, 60_000),
-    "texts": (lambda: targets.TEXT, 500, 30_000),
-    "sheets": (targets.sheet_target, 500, 30_000),
-    "YAML": (targets.reading_target, 500, 20_000),
-    "results": (targets.result_target, 200, 10_000),
-    "processes": (targets.process_target, 40, 4_000),
+    "formulas": (lambda: targets.FORMULA, 2_000, 110_000),
+    "texts": (lambda: targets.TEXT, 400, 30_000),
+    "sheets": (targets.sheet_target, 500, 25_000),
+    "leaves": (lambda: targets.LEAF, 600, 20_000),
+    "YAML": (targets.reading_target, 400, 10_000),
+    "results": (targets.result_target, 150, 5_000),
+    "lists": (records.list_target, 60, 1_500),
+    "acts": (records.act_target, 60, 1_500),
+    "processes": (targets.process_target, 40, 2_000),
 }
 
 
