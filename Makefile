@@ -10,6 +10,7 @@ STAMP := .venv/.installed
 WHEELS ?=
 FROM := $(if $(WHEELS),--no-index --find-links "$(WHEELS)")
 PIP_TOOLS := pip-tools==7.6.2
+PIP_AUDIT := pip-audit==2.10.1
 # `make lock UPGRADE=--upgrade` takes newer versions; without it only what is missing is added.
 UPGRADE ?=
 
@@ -20,7 +21,7 @@ COMPILE := PIP_CONFIG_FILE=/dev/null PIP_FIND_LINKS= PIP_EXTRA_INDEX_URL= \
 
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
-.PHONY: all help install test prove mutate lint format bench bench-beside bench-record bench-library sample generated wheels lock clean
+.PHONY: all help install test prove mutate lint format bench bench-beside bench-record bench-library sample generated wheels lock audit clean
 
 all: install ## install, check every process, print every traveller into output/draft/ (the default)
 	$(WITNESSMARK) check
@@ -89,6 +90,12 @@ lock: ## write requirements.lock and benchmarks/beside.txt anew
 	$(COMPILE) --all-extras --output-file requirements.lock pyproject.toml
 	$(COMPILE) --output-file benchmarks/beside.txt benchmarks/beside.in
 	sed -i -e '/^#/d' -e '/^$$/d' requirements.lock benchmarks/beside.txt
+
+# Strict: a version that the database does not know is a failure, never a pass.
+audit: ## ask the registry's database whether a locked version has a known vulnerability
+	$(PYTHON3) -m venv build/audit
+	build/audit/bin/python -m pip install --quiet $(PIP_AUDIT)
+	build/audit/bin/pip-audit --strict --disable-pip --require-hashes -r requirements.lock
 
 clean: ## remove output/draft/, the throw-away prints, and nothing else
 	rm -rf output/draft

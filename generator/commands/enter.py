@@ -258,14 +258,15 @@ def _begun(history: Traveller, supplement: str) -> str:
 def _listed_then(history: Traveller) -> tuple[dict[str, date], dict[str, str]]:
     """When each instrument was due and of which kind it was, as the list said that was frozen with
     the traveller."""
-    from generator.record.files import quick_tree
+    from generator.record.files import as_written, quick_tree
     from generator.results.entries import day_of
 
     file = history.folder / "output/issued" / history.serial / "workshop/instruments.yaml"
     told = quick_tree(file).get("instruments", ())
-    due = ((each["number"], day_of(each["check due"])) for each in told)
-    kinds = {each["number"]: each["kind"] for each in told}
-    return {number: day for number, day in due if day is not None}, kinds
+    with as_written(history.serial):
+        due = ((each["number"], day_of(each["check due"])) for each in told)
+        kinds = {each["number"]: each["kind"] for each in told}
+        return {number: day for number, day in due if day is not None}, kinds
 
 
 def covered(slips: Iterable[Slip]) -> Iterator[tuple[Key, str]]:

@@ -79,6 +79,10 @@ _DASHES = re.compile(r":?-+:?")
 
 def blocks_of(sheet: str) -> tuple[Block, ...]:
     """The blocks of a sheet in order; refuses with code "sheet" what the dialect does not have."""
+    if (
+        "\r" in sheet or "\0" in sheet
+    ):  # the parser takes one for a line's end, one for another sign
+        raise Refusal("sheet", "the sheet holds a sign that does not print", "lines that end in LF")
     lines = sheet.split("\n")
     closes = _closing_lines(lines)
     usual = None if _STRANGE.search(sheet) else _of_usual_layout(lines, closes, 0, len(lines))

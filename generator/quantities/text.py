@@ -25,6 +25,7 @@ SWG = {
     30: 0.0124,
 }  # fmt: skip
 
+LONGEST = 120  # signs; looking through a long text for what is wrong takes the square of its length
 _WHOLE, _PLACES = 12, 9  # at most so many digits before and behind the point
 _DECIMAL = rf"[0-9]{{1,{_WHOLE}}}(?:\.[0-9]{{1,{_PLACES}}})?"
 _FRACTION = r"(?:[0-9]{1,3}[ -])?[0-9]{1,3}/[0-9]{1,4}"
@@ -58,6 +59,7 @@ _RIGHT = "such as 1.2 mm, 1.2 ± 0.05 mm, 12 +0.2/-0 mm, 1.0 to 1.4 mm, 5/32 in,
 @lru_cache(maxsize=4096)
 def read_amount(text: str) -> Amount:
     """An amount from what was typed, with its limits. Refuses whatever could be read two ways."""
+    _on_one_short_line(text)
     words = text.strip().replace("\u00a0", " ").replace("\N{MINUS SIGN}", "-")
     if gauge := _GAUGE.match(words):
         return _gauge(text, gauge)
@@ -70,6 +72,7 @@ def read_amount(text: str) -> Amount:
 @lru_cache(maxsize=4096)
 def read_plain(text: str) -> Amount:
     """A number without a unit, such as 0.5 or 24: a count or a ratio."""
+    _on_one_short_line(text)
     words = text.strip().replace("\N{MINUS SIGN}", "-")
     if not re.match(rf"[-+]?{_DECIMAL}$", words):
         if long := _too_long(words, read_plain):
@@ -91,6 +94,14 @@ def read_count(text: str) -> int:
     if not _COUNT.match(text.strip()):
         raise Refusal("count", f"'{text}' is not a count", "a whole number such as 24")
     return int(text)
+
+
+def _on_one_short_line(text: str) -> None:
+    if not text.strip().replace("\u00a0", " ").isprintable():
+        raise Refusal("number", f"{text[:LONGEST]!r} holds a sign that does not print", _RIGHT)
+    if len(text) > LONGEST:
+        wrong = f"'{text[:30]}...' is too long for a number with its unit: {len(text)} signs"
+        raise Refusal("number", wrong, _RIGHT)
 
 
 def _from_match(text: str, match: re.Match[str]) -> Amount:

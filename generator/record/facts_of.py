@@ -10,7 +10,7 @@ from typing import Any
 
 from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
-from generator.record.files import quick_tree
+from generator.record.files import as_written, quick_tree
 from generator.record.history import acts_named
 
 _KINDS = ("batch", "charge", "certificate", "release")
@@ -36,6 +36,11 @@ class Row:
 
 def rows_of(folder: Path, serial: str) -> Iterator[Row]:
     """All rows of a traveller: what it is, what was entered, and every act on it."""
+    with as_written(serial):
+        yield from _rows_of(folder, serial)
+
+
+def _rows_of(folder: Path, serial: str) -> Iterator[Row]:
     yield from _issued(folder, serial)
     place = folder / ISSUED / serial / "workshop" / "instruments.yaml"
     told = quick_tree(place).get("instruments", ())

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,7 @@ from typing import Any
 import yaml
 
 from generator.findings import Refusal
-from generator.read import read_file
+from generator.read import LARGEST, read_file, read_text
 
 
 class _Dumper(yaml.SafeDumper):
@@ -38,12 +39,32 @@ def tree_of(file: Path) -> Any:
 def quick_tree(file: Path) -> Any:
     """The tree of a file of the record without its places, every scalar as text, for reading
     thousands of them; {} where it cannot be read, which verify tells."""
+    try:
+        with file.open("rb") as opened:
+            source = opened.read(LARGEST + 1)
+    except OSError:
+        return {}
+    if len(source) > LARGEST:
+        return {}
+    if b"&" in source:  # it may be an anchor, by which a small file becomes an endless tree
+        document, findings = read_text(source, file.name)
+        return document.tree if document is not None and not findings else {}
     loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
     try:
-        tree = yaml.load(file.read_bytes(), Loader=loader)  # base: texts, lists and maps alone
-    except (OSError, yaml.YAMLError, UnicodeDecodeError):
+        tree = yaml.load(source, Loader=loader)  # base: texts, lists and maps alone
+    except (yaml.YAMLError, ValueError, RecursionError):
         return {}
     return tree if isinstance(tree, dict) else {}
+
+
+@contextmanager
+def as_written(of: str) -> Iterator[None]:
+    """Where frozen files are read by their keys: a Refusal where they are not what was issued."""
+    try:
+        yield
+    except (AttributeError, KeyError, TypeError, ValueError):
+        wrong = f"a frozen file of {of} is not what was issued"
+        raise Refusal("record", wrong, "witnessmark verify, which says which one") from None
 
 
 def _worded(value: Any) -> Any:

@@ -14,6 +14,7 @@ from typing import Any
 from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
 from generator.record.files import quick_tree, tree_of
+from generator.record.shapes import fault_of
 
 SERIAL = re.compile(r"[A-Z]-[0-9]{4,}")
 _ACT = re.compile(r"([A-Z])-([0-9]{3,})-([a-z-]+)\.yaml")
@@ -50,7 +51,8 @@ class Traveller:
     @cached_property
     def facts(self) -> Mapping[str, Any]:
         """What facts.yaml says: who, when, revision, fingerprint, commit."""
-        return dict(tree_of(self.folder / ISSUED / self.serial / "facts.yaml"))
+        path = f"{ISSUED}/{self.serial}/facts.yaml"
+        return dict(_in_shape(path, "facts", tree_of(self.folder / path)))
 
     @cached_property
     def acts(self) -> tuple[Recorded, ...]:
@@ -97,8 +99,8 @@ def acts_in(folder: Path, place: str) -> Iterator[Recorded]:
     found = []
     for name in os.listdir(there) if there.is_dir() else []:
         if named := _ACT.fullmatch(name):
-            tree = tree_of(there / name)
             path = f"{place}/{name}"
+            tree = _in_shape(path, named[3], tree_of(there / name))
             found.append(Recorded(path, named[1], int(named[2]), named[3], tree))
     by_day = sorted(found, key=lambda e: (str(e.tree.get("on", "")), e.desk, e.number))
     return _each_after_its_own(by_day)
@@ -127,7 +129,16 @@ def acts_named(folder: Path, place: str) -> Iterator[tuple[str, str, Mapping[str
     names = sorted(os.listdir(there)) if there.is_dir() else []
     for name in names:
         if named := _ACT.fullmatch(name):
-            yield f"{place}/{name}", named[3], quick_tree(there / name)
+            tree = quick_tree(there / name)
+            yield f"{place}/{name}", named[3], {} if fault_of(named[3], tree) else tree
+
+
+def _in_shape(path: str, kind: str, tree: Any) -> Mapping[str, Any]:
+    """The same tree. Refusal where it is not of the shape that such a file is written in."""
+    if wrong := fault_of(kind, tree):
+        raise Refusal("record", f"{path} is no file of ours: {wrong}", f"git log -p -- {path}")
+    found: Mapping[str, Any] = tree
+    return found
 
 
 def _acts(folder: Path, serial: str) -> Iterator[Recorded]:

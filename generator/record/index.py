@@ -23,6 +23,7 @@ from generator.record.facts_of import Row, rows_of
 INDEX = "output/index.csv"
 _COLUMNS = tuple(each.name.replace("_", " ") for each in fields(Row))
 _REGISTER = re.compile(r"register-([A-Z])\.txt")
+_COVERED = re.compile(r"([A-Z]) ([0-9]{1,12}) ([0-9a-f]{64})")
 _TOUCHED = re.compile(r"  output/(?:issued|completed)/([A-Z]-[0-9]{4,})/")
 _FORMULA = ("=", "+", "-", "@", "\t", "'")  # what a spreadsheet takes for one, and our own sign
 
@@ -84,11 +85,12 @@ def _covered(standing: str, registers: Mapping[str, bytes]) -> Mapping[str, int]
         return {}
     found = {}
     for told in filter(None, first[1:-1]):
-        desk, length, sums = told.split(" ")
-        part = registers.get(desk, b"")[: int(length)]
-        if len(part) != int(length) or sha256(part).hexdigest() != sums:
+        named = _COVERED.fullmatch(told)
+        length = int(named[2]) if named else -1
+        part = registers.get(named[1], b"")[:length] if named else b""
+        if named is None or len(part) != length or sha256(part).hexdigest() != named[3]:
             return {}
-        found[desk] = int(length)
+        found[named[1]] = length
     return found
 
 

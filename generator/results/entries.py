@@ -19,6 +19,7 @@ from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
 
 TICKS, OUTSIDE = "ticks", "sheet"
+_OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
 _LATE = re.compile(r"late: (.+), written (.+)")
 
 
@@ -197,7 +198,8 @@ def _unknown(steps: Steps, what: str, name: str, known: Iterable[str]) -> Fault:
 
 
 def _by_number(name: str) -> tuple[int, str]:
-    return (ordinal(name) if name[:1].isdigit() else 10**6, name)
+    """Operations in their order, then all else: a line of a kit list may begin with a digit."""
+    return (ordinal(name) if _OPERATION.fullmatch(name) else 10**6, name)
 
 
 # --- the form to be filled in -------------------------------------------------------------------
