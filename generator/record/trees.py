@@ -68,7 +68,8 @@ def _read(tree: WorkTree, paths: Iterable[PurePosixPath]) -> dict[PurePosixPath,
     wanted = list(paths)
     feed = "".join(f"HEAD:{path if path.parts else ''}\n" for path in wanted)
     told = tree.told("cat-file", "--batch", feed=os.fsencode(feed))
-    found, at = {}, 0
+    found: dict[PurePosixPath, Entries] = {}
+    at = 0
     for path in wanted:
         end = told.index(b"\n", at)
         facts = told[at:end].split(b" ")
