@@ -189,8 +189,10 @@ def _added(folder: Path, path: str, row: str) -> dict[str, bytes]:
 
 def _report(folder: Path, size: int) -> tuple[tuple[str, ...], ...]:
     """One row of each table; RUNS travellers are issued, written on and closed on the way."""
-    issue, entry, close = (_timed(lambda n, act=act: act(folder, size + 1 + n))
-                           for act in (_issue, _enter, _shut))  # fmt: skip
+    first = size + 1
+    issue = _timed(lambda n: _issue(folder))
+    entry = _timed(lambda n: _enter(folder, first + n))
+    close = _timed(lambda n: _shut(folder, first + n))
     _lists_match(folder)
     ours = _seconds(lambda: _quietly(lambda: verify(_asked(folder))))
     theirs = _seconds(lambda: _sha256sum(folder))
@@ -277,7 +279,7 @@ def _act(folder: Path, serial: str, kind: str, content: bytes) -> None:
     perform(folder, "A", make)
 
 
-def _issue(folder: Path, number: int) -> None:
+def _issue(folder: Path) -> None:
     def lists(serial: str) -> Mapping[str, str]:
         listed = Listed(serial, "A", ("0001",))
         return {f"output/processes/{_process(serial)}/issued-A.txt": listed.line}
