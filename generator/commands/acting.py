@@ -35,13 +35,14 @@ def shop_of(asked: Namespace, acting: bool = True) -> Workshop:
     return workshop
 
 
-def as_recorded(asked: Namespace, serial: str) -> Traveller:
-    """The traveller, every file of it as it was recorded. Refusal where one is not."""
+def as_recorded(asked: Namespace, serial: str, rows: Mapping[str, str] | None = None) -> Traveller:
+    """The traveller, every file of it as it was recorded. Refusal where one is not. rows: as for
+    sound."""
     from generator.record import traveller
     from generator.record.sound import sound
 
     history = traveller(asked.workshop, serial)
-    sound(asked.workshop, serial)
+    sound(asked.workshop, serial, rows)
     return history
 
 

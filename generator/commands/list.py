@@ -41,17 +41,15 @@ def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
     from generator.commands.acting import as_recorded
     from generator.commands.close import gone_over, still_open
     from generator.commands.enter import entries_of, form_read
-    from generator.record.history import all_serials, traveller
+    from generator.record.history import open_serials
     from generator.record.slips import slips_of
+    from generator.record.sound import by_traveller
     from generator.results.form import without
     from generator.results.progress import progress
 
-    found = []
-    for serial in all_serials(asked.workshop):
-        history = traveller(asked.workshop, serial)
-        if history.status != "open":
-            continue
-        history = as_recorded(asked, serial)
+    found, rows = [], by_traveller(asked.workshop)
+    for serial in open_serials(asked.workshop):
+        history = as_recorded(asked, serial, rows.get(serial, {}))
         form = without(form_read(history), gone_over(history, ""))
         undone = [each.number for each in slips_of(history) if each.decided is None]
         come = progress(history.facts, form, entries_of(history, form), tuple(undone))

@@ -11,13 +11,14 @@ from generator.record.desk import Desk
 from generator.record.disk import remove
 from generator.record.git import branch, head, signature, stored
 from generator.record.locks import moving_refs, room
+from generator.record.trees import tree_with
 
 
 def commit(desk: Desk, what: Note, done: bool) -> str:
     """Commit the files and lines of an act, unless HEAD holds them (done); the commit's name.
 
     To be called with the index held. What the user staged or changed stays as it is: the tree is
-    built in an index of our own, and the user's index gets our paths only. That index moves last,
+    HEAD's with our paths put in, and the user's index gets our paths only. That index moves last,
     and while it is held nobody can commit from an index that lacks our files.
     """
     clear(desk)
@@ -26,7 +27,7 @@ def commit(desk: Desk, what: Note, done: bool) -> str:
         whole = desk.committed(path) + (b"" if done else lines.encode())
         ours[path] = stored(desk.tree, whole)
     users = _users_index(desk, ours)
-    name = _seen_done(desk, what) if done else _moved(desk, what, _tree(desk, ours))
+    name = _seen_done(desk, what) if done else _moved(desk, what, tree_with(desk.tree, ours))
     os.replace(users, desk.tree.own / "index")
     clear(desk)
     return name
@@ -36,13 +37,6 @@ def clear(desk: Desk) -> None:
     """Remove our own index files, and what a killed git left beside them."""
     for scratch in room(desk.tree).glob("index-of-*"):
         remove(scratch)
-
-
-def _tree(desk: Desk, ours: Mapping[str, str]) -> str:
-    index = room(desk.tree) / "index-of-commit"
-    desk.tree.told("read-tree", "HEAD", index=index)
-    _put(desk, ours, index)
-    return desk.tree.one("write-tree", index=index)
 
 
 def _users_index(desk: Desk, ours: Mapping[str, str]) -> Path:

@@ -123,6 +123,17 @@ def all_serials(folder: Path) -> list[str]:
     return sorted((n for n in names if SERIAL.fullmatch(n)), key=lambda n: (n[0], int(n[2:])))
 
 
+def open_serials(folder: Path) -> list[str]:
+    """The serials of the travellers that no act has ended, told by the names of their acts: the
+    files of ten thousand closed ones stay shut."""
+    return [each for each in all_serials(folder) if not _ended(folder / COMPLETED / each)]
+
+
+def _ended(place: Path) -> bool:
+    names = os.listdir(place) if place.is_dir() else []
+    return any((named := _ACT.fullmatch(name)) and named[3] in _ENDS for name in names)
+
+
 def acts_named(folder: Path, place: str) -> Iterator[tuple[str, str, Mapping[str, Any]]]:
     """Path, kind and tree of the acts in a folder, read quickly, in the order of their numbers."""
     there = folder / place

@@ -17,13 +17,20 @@ from generator.record.desk import COMPLETED, ISSUED
 from generator.record.history import SERIAL
 from generator.record.verify import below, sum_of
 
+_OF_TRAVELLER = re.compile(
+    rf"^([0-9a-f]{{64}})  (output/(?:issued|completed)/({SERIAL.pattern})/[^\n]+)\n", re.MULTILINE
+)
 _ROW = re.compile(r"([0-9a-f]{64})  (output/[^\n]+)\n")
 _BUFFER = 1 << 16
 
 
-def sound(folder: Path, serial: str) -> None:
-    """Refusal, with the first file that is missing, changed or in no list."""
-    told = _told(folder, serial)
+def sound(folder: Path, serial: str, rows: Mapping[str, str] | None = None) -> None:
+    """Refusal, with the first file that is missing, changed or in no list.
+
+    rows: what the registers say of it, where many travellers are asked after and the registers were
+    read once for all of them.
+    """
+    told = _told(folder, registered(folder, serial) if rows is None else rows)
     there = {
         path
         for place in (f"{ISSUED}/{serial}", f"{COMPLETED}/{serial}")
@@ -52,25 +59,48 @@ def sums_of(folder: Path, serial: str, registered: Mapping[str, str]) -> dict[st
     return {name.removeprefix(start): told for name, told in _sums(folder / path)}
 
 
-def registered(folder: Path, serial: str = SERIAL.pattern) -> dict[str, str]:
+def registered(folder: Path, serial: str = "") -> dict[str, str]:
     """What the registers say of one traveller, or of all: path -> sum."""
     found: dict[str, str] = {}
-    row = re.compile(
-        rf"^([0-9a-f]{{64}})  (output/(?:issued|completed)/{serial}/[^\n]+)\n", re.MULTILINE
-    )
+    for rows in _registers(folder):
+        told = _holding(rows, f"/{serial}/".encode()) if serial else rows
+        for sums, path, of in _OF_TRAVELLER.findall(told.decode("utf-8", errors="replace")):
+            if not serial or of == serial:
+                found[path] = sums
+    return found
+
+
+def by_traveller(folder: Path) -> dict[str, dict[str, str]]:
+    """What the registers say of each traveller, in one reading."""
+    found: dict[str, dict[str, str]] = {}
+    for rows in _registers(folder):
+        for sums, path, of in _OF_TRAVELLER.findall(rows.decode("utf-8", errors="replace")):
+            found.setdefault(of, {})[path] = sums
+    return found
+
+
+def _registers(folder: Path) -> Iterator[bytes]:
     for name in sorted(os.listdir(folder / "output")):
         if name.startswith("register-"):
-            rows = (folder / "output" / name).read_bytes().decode("utf-8", errors="replace")
-            found |= {path: told for told, path in row.findall(rows)}
-    return found
+            yield (folder / "output" / name).read_bytes()
 
 
-def _told(folder: Path, serial: str) -> dict[str, str]:
+def _holding(rows: bytes, part: bytes) -> bytes:
+    """The rows that hold the part, found in the text before any row is taken apart."""
+    found, at = [], rows.find(part)
+    while at >= 0:
+        start, end = rows.rfind(b"\n", 0, at) + 1, rows.find(b"\n", at) + 1 or len(rows)
+        found.append(rows[start:end])
+        at = rows.find(part, end)
+    return b"".join(found)
+
+
+def _told(folder: Path, found: Mapping[str, str]) -> dict[str, str]:
     """What the registers, and the sums they name, say of the traveller: path -> sum."""
-    found = registered(folder, serial)
+    told = dict(found)
     for path in [each for each in found if each.endswith(f"/{SUMS}")]:
-        found |= dict(_sums(folder / path))
-    return found
+        told |= dict(_sums(folder / path))
+    return told
 
 
 def _sums(file: Path) -> Iterator[tuple[str, str]]:

@@ -1,0 +1,105 @@
+"""Files by their names in git's store, in; the tree of HEAD with these files put in, out.
+
+Only the folders that lead to the files are read and written: what else the record holds is named by
+the folders beside them and is never looked at, however much there is.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import PurePosixPath
+
+from generator.findings import Refusal
+from generator.record.git import WorkTree
+
+Entries = dict[bytes, tuple[bytes, bytes]]  # name -> its mode and, in hexadecimal, its object
+
+_FILE, _FOLDER, _MODULE = b"100644", b"40000", b"160000"
+_TYPES = {_FOLDER: b"tree", _MODULE: b"commit"}
+
+
+@dataclass(frozen=True)
+class _Made:
+    """A folder as git stores it: its name there and the lines that make it."""
+
+    name: bytes
+    lines: bytes
+
+
+def tree_with(tree: WorkTree, blobs: Mapping[str, str]) -> str:
+    """The name of HEAD's tree with these files in it, now in git's store.
+
+    blobs: path from the workshop folder -> name of its content. What stands in the way of a file or
+    a folder on its way is replaced. Refusal where git has no such content, or cannot write.
+    """
+    _all_there(tree, blobs.values())
+    ours = {PurePosixPath(tree.prefix + path): blob for path, blob in blobs.items()}
+    folders = _read(tree, sorted({above for path in ours for above in path.parents}))
+    for path, blob in ours.items():
+        folders[path.parent][os.fsencode(path.name)] = (_FILE, blob.encode())
+    made: list[_Made] = []
+    for path in sorted(folders, key=lambda each: -len(each.parts)):  # the inner ones first
+        made.append(_made(folders[path]))
+        if path.parts:
+            folders[path.parent][os.fsencode(path.name)] = (_FOLDER, made[-1].name)
+    feed = b"\0".join(each.lines for each in made)
+    # --missing: else git would look for each of ten thousand neighbours that HEAD names already.
+    told = tree.told("mktree", "-z", "--missing", "--batch", feed=feed).split()
+    if told != [each.name for each in made]:
+        raise Refusal("record", "git wrote another tree than it was given", "git fsck")
+    return made[-1].name.decode()
+
+
+def _all_there(tree: WorkTree, blobs: Iterable[str]) -> None:
+    feed = "".join(f"{blob}\n" for blob in blobs).encode()
+    told = tree.told("cat-file", "--batch-check=%(objecttype) %(objectname)", feed=feed)
+    for line in told.decode().splitlines():
+        if not line.startswith("blob "):
+            wrong = f"git's store has lost a file of the act: {line}"
+            raise Refusal("record", wrong, "git fsck")
+
+
+def _read(tree: WorkTree, paths: Iterable[PurePosixPath]) -> dict[PurePosixPath, Entries]:
+    """What HEAD holds in these folders, in one run of git; nothing where it has no such folder."""
+    wanted = list(paths)
+    feed = "".join(f"HEAD:{path if path.parts else ''}\n" for path in wanted)
+    told = tree.told("cat-file", "--batch", feed=os.fsencode(feed))
+    found: dict[PurePosixPath, Entries] = {}
+    at = 0
+    for path in wanted:
+        end = told.index(b"\n", at)
+        facts = told[at:end].split(b" ")
+        at = end + 1
+        found[path] = {}
+        if facts[-1] == b"missing":
+            continue
+        length = int(facts[-1])
+        if facts[-2] == b"tree":
+            found[path] = _entries(told[at : at + length], len(facts[0]) // 2)
+        at += length + 1
+    return found
+
+
+def _entries(raw: bytes, width: int) -> Entries:
+    """The entries of a folder, of which each ends in the bytes of its object's name."""
+    entry = re.compile(rb"([0-7]+) ([^\0]+)\0(.{%d})" % width, re.DOTALL)
+    return {name: (mode.lstrip(b"0"), sha.hex().encode()) for mode, name, sha in entry.findall(raw)}
+
+
+def _made(entries: Entries) -> _Made:
+    """A folder of these entries, in git's order: folders as if their names ended in a slash."""
+    ordered = sorted(entries.items(), key=lambda each: each[0] + b"/" * (each[1][0] == _FOLDER))
+    raw = b"".join(
+        b"%s %s\0%s" % (mode, name, bytes.fromhex(sha.decode())) for name, (mode, sha) in ordered
+    )
+    lines = b"".join(
+        b"%s %s %s\t%s\0" % (mode, _TYPES.get(mode, b"blob"), sha, name)
+        for name, (mode, sha) in ordered
+    )
+    sums = hashlib.sha1 if len(ordered[0][1][1]) == 40 else hashlib.sha256  # git's two formats
+    whole = sums(b"tree %d\0%s" % (len(raw), raw)).hexdigest()
+    return _Made(whole.encode(), lines)
