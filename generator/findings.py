@@ -58,11 +58,22 @@ class Finding:
 
 
 def near_word(word: str, known: Iterable[str]) -> str:
-    """The known word nearest to a misspelt one, or "" where none is near."""
+    """The known word nearest to a misspelt one, or "" where none is near.
+
+    A size without a letter (1/4-28) has no near one, only itself with its signs set otherwise:
+    1-1/8 is no slip of the pen for 1/8.
+    """
     if len(word) > LONGEST_WORD:
         return ""
-    found = difflib.get_close_matches(word, list(known), n=1, cutoff=0.65)
+    near = list(known)
+    if not any(sign.isalpha() for sign in word):
+        near = [each for each in near if _digits(each) == _digits(word)]
+    found = difflib.get_close_matches(word, near, n=1, cutoff=0.65)
     return found[0] if found else ""
+
+
+def _digits(text: str) -> str:
+    return "".join(sign for sign in text if sign.isdigit())
 
 
 def shown(finding: Finding) -> str:

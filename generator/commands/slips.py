@@ -102,16 +102,7 @@ def concede(asked: Namespace) -> int:
     trade = str(history.facts.get("trade", ""))
     may(shop, asked.stamp, read_day(asked.on), "inspector", trade=trade)
     open_traveller(asked, history.serial, ("closed",))
-    if found.decision not in ("use", "rework"):
-        wrong = f"{found.number} is not to be used or reworked: {found.decision or 'undecided'}"
-        raise Refusal("record", wrong, f"witnessmark dispose {found.number}, first")
-    if found.concession is not None:
-        wrong = f"{found.number} has the concession {found.concession.tree.get('concession')}"
-        raise Refusal("record", wrong, "one concession a slip")
-    if found.decided is not None and found.decided.tree.get("by") == asked.stamp:
-        wrong = f"{asked.stamp} decided on {found.number}"
-        raise Refusal("stamp", wrong, "a concession by another than who decided")
-
+    _may_be_conceded(found, asked.stamp)
     taken: list[str] = []
 
     def numbered(at: Desk) -> tuple[Mapping[str, Any], Lists]:
@@ -137,6 +128,19 @@ def concede(asked: Namespace) -> int:
     if not covers:
         say("no value is allowed by it: nothing out of limits is entered at its operation", asked)
     return code
+
+
+def _may_be_conceded(found: Slip, stamp: str) -> None:
+    """Nothing, or the refusal of a concession on a slip that cannot have one by this stamp."""
+    if found.decision not in ("use", "rework"):
+        wrong = f"{found.number} is not to be used or reworked: {found.decision or 'undecided'}"
+        raise Refusal("record", wrong, f"witnessmark dispose {found.number}, first")
+    if found.concession is not None:
+        wrong = f"{found.number} has the concession {found.concession.tree.get('concession')}"
+        raise Refusal("record", wrong, "one concession a slip")
+    if found.decided is not None and found.decided.tree.get("by") == stamp:
+        wrong = f"{stamp} decided on {found.number}"
+        raise Refusal("stamp", wrong, "a concession by another than who decided")
 
 
 def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[str, str]]:

@@ -6,7 +6,7 @@ import copy
 import dataclasses
 import inspect
 from collections.abc import Iterator
-from typing import Annotated, Any
+from typing import Any
 
 import numpy as np
 import pytest
@@ -15,8 +15,6 @@ from generator.calculation import (
     Calculation,
     Example,
     Given,
-    calculation,
-    given,
 )
 from generator.check.workings import work_out_faults
 from generator.computing.running import Result, on_floats, run
@@ -131,17 +129,6 @@ def test_every_amount_has_a_symbol_a_meaning_and_an_end(what):
         assert cell.fact.above or cell.fact.at_least, "nothing says where it starts"
     for out in (each for whole in what.outputs for each in whole.row or (whole,)):
         assert out.fact.symbol and out.fact.meaning
-
-
-@pytest.mark.parametrize("missing", ["source", "not_covered", "docstring"])
-def test_a_calculation_that_leaves_a_fact_out_fails_at_import(missing):
-    def body(): ...
-
-    body.__doc__ = "" if missing == "docstring" else "A body."
-    facts = {"source": "a book", "not_covered": "the rest"} | {missing: ""}
-    facts.pop("docstring", None)
-    with pytest.raises(TypeError, match="docstring, a source and what it does not cover"):
-        calculation(**facts)(body)
 
 
 @pytest.mark.parametrize(("what", "example"), EXAMPLES)
@@ -378,24 +365,3 @@ def nudged(came: Any) -> Any:
     if isinstance(came, str):
         return f"not {came}"
     return came * 1.01
-
-
-Furlongs = Annotated[Amount, given("l", "furlong", "a length")]
-
-
-def test_an_input_in_an_unknown_unit_fails_at_import():
-    def body(length: Furlongs) -> Any:
-        """A body."""
-        return length
-
-    with pytest.raises(Refusal, match="not a unit known here"):
-        calculation(source="a book", not_covered="the rest")(body)
-
-
-def test_an_input_without_a_fact_fails_at_import():
-    def body(length: Amount) -> Any:
-        """A body."""
-        return length
-
-    with pytest.raises(TypeError, match="states no fact"):
-        calculation(source="a book", not_covered="the rest")(body)

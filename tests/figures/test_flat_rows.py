@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from generator.figures.picture import Circle, Line, Outline, Words
 from generator.figures.spreading import spread
 from generator.findings import Refusal
+from tests.figures.bent import ANGLE, SECTIONS, flat
 from tests.figures.measured import every
-from tests.figures.test_flat_pattern import ANGLE, SECTIONS, flat
 
 
 @pytest.mark.parametrize(

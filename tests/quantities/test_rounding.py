@@ -33,6 +33,13 @@ ROUNDED = [
     (-0.0, "0.01", "nearest", "0.00"),
     (0.0, "5", "nearest", "0"),
     (1234567.8, "0.1", "nearest", "1234567.8"),
+    (-1e-16, "0.1", "down", "0.0"),  # what floats leave of nothing
+    (1000 - 999.9 - 0.1, "0.01", "up", "0.00"),
+    (0.3 - 0.1 - 0.2, "0.001", "down", "0.000"),
+    (-0.9e-11, "0.1", "down", "0.0"),  # a hair on this side of the noise, and on the other
+    (-1.1e-11, "0.1", "down", "−0.1"),
+    (0.9e-11, "0.1", "up", "0.0"),
+    (1.1e-11, "0.1", "up", "0.1"),
 ]
 
 
@@ -53,7 +60,8 @@ def _read(text: str) -> Decimal:
 def test_each_side_is_the_safe_one(number, step):
     exact, size = Decimal(f"{number:.12g}"), Decimal(step)
     up, down, near = (_read(rounded(number, step, safe)) for safe in ("up", "down", "nearest"))
-    assert down <= exact <= up
+    noise = size / 10**10
+    assert down - noise <= exact <= up + noise
     assert up - down <= size
     assert abs(near - exact) <= size / 2
     assert near in (up, down)

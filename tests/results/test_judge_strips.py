@@ -10,7 +10,7 @@ from generator.results.entries import entry_of
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import Answers
 from generator.results.judge import judged
-from tests.results.test_judge import BOOKS, T
+from tests.results.judging import BOOKS, T
 
 USED = Field(T, "50", "used", "", "choice", ("used 6", "used 8"), ("6", "8"))
 SIZE = Field(T, "60", "size", "", "number", ("size",), (), "1", upper_by="c3")
