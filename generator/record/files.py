@@ -10,8 +10,9 @@ from typing import Any
 
 import yaml
 
+from generator.files import LARGEST
 from generator.findings import Refusal
-from generator.read import LARGEST, read_file, read_text
+from generator.read import read_file, read_text
 
 
 class _Dumper(yaml.SafeDumper):
