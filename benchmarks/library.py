@@ -21,10 +21,10 @@ from pathlib import Path
 import yaml
 
 from benchmarks.workshop import number_of, write_workshop
-from generator.cores import on_all_cores
-from generator.deciders import deciders
-from generator.kept import Kept, Print, keep, recall
-from generator.standing import looks_of, sums_of
+from generator.library.cores import on_all_cores
+from generator.library.deciders import deciders
+from generator.library.kept import Kept, Print, keep, recall
+from generator.library.standing import looks_of, sums_of
 
 SIZES = (10, 100, 1_000, 10_000)
 COLD = int(os.environ.get("COLD", "1000"))

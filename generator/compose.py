@@ -16,6 +16,7 @@ from typing import Any
 from generator import __version__
 from generator.composing import answers, balloons, charts, figures, strips
 from generator.composing.engine import rendered
+from generator.composing.escape import Markdown, escape
 from generator.composing.full_size import battens, formers_on_block, full_size
 from generator.composing.kinds import (
     CALCULATION_SHEET,
@@ -47,7 +48,6 @@ from generator.composing.workings import calculations, given_rows, names_in, res
 from generator.composing.writer import Writer
 from generator.computing.board import ShopFacts
 from generator.computing.working import Workings
-from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import LARGE_PAPERS, Operation, Process, Workshop
 from generator.read import Steps

@@ -14,9 +14,9 @@ import pytest
 from tests.generated import ROOT
 
 ORDER = (
-    "findings", "odd_files", "quantities", "read", "process", "tables", "curve", "calculation",
-    "calculations", "check", "typed", "editor", "computing", "figures", "escape", "composing",
-    "compose", "draw", "results", "workshop", "record", "commands", "__main__",
+    "findings", "files", "odd_files", "faces", "quantities", "read", "process", "tables", "curve",
+    "calculation", "calculations", "check", "editor", "computing", "figures", "composing",
+    "compose", "draw", "results", "workshop", "library", "record", "commands", "__main__",
 )  # fmt: skip
 HOUSE = ROOT / "generator"
 FILES = sorted(HOUSE.rglob("*.py"))

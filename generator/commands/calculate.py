@@ -14,11 +14,11 @@ from generator.commands.told import tell
 from generator.computing.chain import AtCorner, limits_at_the_desk
 from generator.computing.running import Result, Run, run
 from generator.computing.tolerance import Limits
+from generator.computing.typed import command_line
 from generator.computing.working import WORST_CASE, Working, with_limits, working_of
 from generator.findings import Refusal, near_word
 from generator.quantities.amount import Step
 from generator.quantities.text import read_count
-from generator.typed import command_line
 from generator.workshop import own_rows
 
 

@@ -10,7 +10,7 @@ from argparse import Namespace
 
 from generator.commands.told import advise, counted, say, tell
 from generator.findings import Refusal
-from generator.library import Library, completed, named, surveyed
+from generator.library.survey import Library, completed, named, surveyed
 
 
 def check(asked: Namespace) -> int:

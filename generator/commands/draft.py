@@ -18,15 +18,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.commands.told import counted, say, tell
-from generator.cores import on_all_cores
-from generator.deciders import Deciders, program_sum
 from generator.files import source_of
 from generator.findings import Finding, Place, Refusal, near_word
-from generator.kept import Kept, Print, added, content_of, forget, place_of, recall, tidy
-from generator.library import Library, named, opened, surveyed, with_prerequisites
-from generator.staging import is_ours, put_in_place, staged
-from generator.standing import Wanted, looks_of, settled, stands
-from generator.verdicts import read_again
+from generator.library.cores import on_all_cores
+from generator.library.deciders import Deciders, program_sum
+from generator.library.kept import Kept, Print, added, content_of, forget, place_of, recall, tidy
+from generator.library.staging import is_ours, put_in_place, staged
+from generator.library.standing import Wanted, looks_of, settled, stands
+from generator.library.survey import Library, named, opened, surveyed, with_prerequisites
+from generator.library.verdicts import read_again
 
 if TYPE_CHECKING:
     from datetime import date

@@ -20,7 +20,7 @@ from generator.commands.draft import day_words
 from generator.commands.freezing import form_file
 from generator.commands.people import because, may
 from generator.commands.told import say
-from generator.escape import escape
+from generator.composing.escape import escape
 from generator.findings import Refusal
 
 if TYPE_CHECKING:

@@ -6,9 +6,9 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from generator.composing.escape import Markdown, escape
 from generator.composing.writer import Writer
 from generator.computing.working import Working
-from generator.escape import Markdown, escape
 from generator.figures import WIDE, figure
 from generator.figures.placed_map import asked_for
 from generator.findings import Fault, Refusal, fault

@@ -9,7 +9,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from generator.escape import finalize
+from generator.composing.escape import finalize
 
 
 def rendered(template: str, **values: Any) -> str:

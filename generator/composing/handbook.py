@@ -14,6 +14,7 @@ from itertools import groupby
 from generator import __version__
 from generator.calculation import Calculation
 from generator.composing.engine import rendered
+from generator.composing.escape import Markdown, escape
 from generator.composing.handbook_examples import Worked, worked_examples
 from generator.composing.handbook_facts import (
     INPUT_HEADS,
@@ -24,8 +25,7 @@ from generator.composing.handbook_facts import (
     result_rows,
 )
 from generator.composing.handbook_tables import Printed, printed_table
-from generator.escape import Markdown, escape
-from generator.typed import command_line, yaml_lines
+from generator.computing.typed import command_line, yaml_lines
 
 TITLE = "Handbook of calculations"
 Calculations = Mapping[str, Calculation]

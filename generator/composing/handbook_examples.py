@@ -10,11 +10,11 @@ from generator.calculation import Calculation, Example
 from generator.composing.figures import figure_rows
 from generator.composing.working_lines import Rows, line_rows
 from generator.computing.running import Result, run, with_unit
+from generator.computing.typed import values_of, yaml_text
 from generator.computing.working import working_of
 from generator.findings import Refusal
 from generator.quantities.rounding import decimals, rounded
 from generator.quantities.units import unit
-from generator.typed import values_of, yaml_text
 
 _HALF = "half of the last printed digit"
 

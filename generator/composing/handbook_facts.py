@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any, get_type_hints
 
 from generator.calculation import Calculation, Count, Given, Gives, Input, Output, fact_of
-from generator.escape import Markdown, escape
+from generator.composing.escape import Markdown, escape
 from generator.quantities.functions import limits_in_words, subscript
 
 Row = tuple[str, ...]

@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from string import ascii_lowercase
 
+from generator.composing.escape import Markdown
 from generator.composing.handbook_facts import NONE
-from generator.escape import Markdown
 from generator.tables import Row, table
 
 _BESIDE = ("source", "mark")

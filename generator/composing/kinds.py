@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from generator.calculations import calculations
+from generator.composing.escape import Markdown, escape
 from generator.composing.recorded import HEAT, RIGGING, TEST, written_on
-from generator.escape import Markdown, escape
 from generator.process import Operation, Process, Reading
 from generator.quantities.amount import Amount
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
+from generator.composing.escape import Markdown
 from generator.composing.instruments import unfit
 from generator.composing.kinds import stops
 from generator.composing.workings import given_rows
 from generator.composing.writer import Writer
 from generator.computing.working import Workings
-from generator.escape import Markdown
 from generator.process import Instrument, InstrumentKind, Operation, Process, Workshop
 
 MEASURED = "measured from"

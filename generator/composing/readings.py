@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
+from generator.composing.escape import Markdown, escape
 from generator.composing.writer import Writer
 from generator.computing.working import Number
-from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import Operation, Reading
 from generator.quantities.amount import Amount

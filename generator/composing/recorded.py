@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from generator.composing.escape import Markdown, escape
 from generator.composing.times import added, amount_of
 from generator.composing.writer import Writer
-from generator.escape import Markdown, escape
 from generator.process import HeatTreatment, Log, Operation
 from generator.quantities.amount import Amount
 from generator.quantities.rounding import plain

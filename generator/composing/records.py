@@ -8,11 +8,11 @@ from datetime import date
 from typing import Any
 
 from generator.composing.accepting import accepted, limits_as_ticked
+from generator.composing.escape import Markdown, escape
 from generator.composing.instruments import uncertainty_of
 from generator.composing.kinds import exact_counts, inspected, tightens_round
 from generator.composing.readings import Row, thread_step
 from generator.composing.writer import Writer, named_in
-from generator.escape import Markdown, escape
 from generator.process import Instrument, Operation, Process, Reading
 from generator.quantities.amount import Amount
 from generator.quantities.units import unit

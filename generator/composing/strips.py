@@ -8,10 +8,10 @@ from typing import Any
 
 from generator.composing.charts import Plot, no_more_than_fit
 from generator.composing.entries import Entries, entries_of
+from generator.composing.escape import Markdown, escape
 from generator.composing.writer import Writer
 from generator.computing.compute import worked_at
 from generator.computing.working import Number
-from generator.escape import Markdown, escape
 from generator.findings import Refusal, fault
 from generator.process import Along, Strip
 from generator.read import Steps

@@ -5,8 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from generator.composing.escape import Markdown, escape
 from generator.composing.writer import Writer
-from generator.escape import Markdown, escape
 from generator.findings import Fault
 from generator.process import ClockLine, Operation
 from generator.quantities.amount import Amount

@@ -10,11 +10,11 @@ from functools import cache
 from typing import Any, get_type_hints
 
 from generator.calculation import Given, Input, fact_of
+from generator.composing.escape import Markdown, escape
 from generator.composing.working_lines import line_rows
 from generator.computing import arithmetic
 from generator.computing.running import Run
 from generator.computing.working import GivenLine, Number, Working, Workings, worst_case
-from generator.escape import Markdown, escape
 from generator.process import Process, WorkOut
 from generator.quantities.amount import Amount
 

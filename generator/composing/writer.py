@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
+from generator.composing.escape import Markdown, escape
 from generator.computing.board import Runs, ShopFacts
 from generator.computing.compute import answered_by_strips, unanswered
 from generator.computing.working import Number, Workings
-from generator.escape import Markdown, escape
 from generator.findings import Fault, near_word
 from generator.process import Process
 from generator.read import Steps

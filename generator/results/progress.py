@@ -10,7 +10,7 @@ from typing import Any
 
 from generator.compose import short
 from generator.composing.engine import rendered
-from generator.escape import escape
+from generator.composing.escape import escape
 from generator.process import LARGE_PAPERS, Workshop
 from generator.results.entries import BLANK, Entries
 from generator.results.form import Field, Form

@@ -12,13 +12,13 @@ from pathlib import Path
 import pytest
 
 from generator.compose import CALCULATION_SHEET, TRAVELLER, SheetFacts, Sheets, kinds_of
+from generator.composing.escape import escape
 from generator.composing.kinds import TABLE_OF_ORDINATES
 from generator.composing.ordinates import ordinates
 from generator.composing.workings import made_again
 from generator.computing.working import Number, Workings
 from generator.draw.parse import Block, Container, Heading, Paragraph, Row, Run, blocks_of, plain
 from generator.draw.sheet import anchors, read_sheet
-from generator.escape import escape
 from generator.findings import Refusal
 from generator.workshop import open_shop, sheets_of, work_out
 from tests.helping import SOUND

@@ -9,9 +9,9 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
+from generator.composing.escape import Markdown, escape, finalize
 from generator.composing.writer import Writer
 from generator.draw.parse import Heading, Paragraph, Table, blocks_of, plain
-from generator.escape import Markdown, escape, finalize
 from generator.findings import Refusal
 from generator.workshop import open_shop, work_out
 from tests.helping import SOUND

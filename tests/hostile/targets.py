@@ -14,10 +14,10 @@ from typing import Any
 from generator.check.readers import READERS
 from generator.commands.enter import _shape as shape_faults
 from generator.compose import SheetFacts, compose
+from generator.composing.escape import escape
 from generator.computing import arithmetic
 from generator.draw import box_map, draw_sheet, lay_out
 from generator.draw.parse import Container, Paragraph, blocks_of, plain
-from generator.escape import escape
 from generator.findings import Finding, Refusal, listed
 from generator.process import Workshop
 from generator.quantities.amount import Amount

@@ -7,9 +7,9 @@ import time
 
 import pytest
 
-from generator import cores
-from generator.cores import on_all_cores
 from generator.findings import Refusal
+from generator.library import cores
+from generator.library.cores import on_all_cores
 from tests.library.looking import changed, drafts, process_file, said
 
 

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from generator import deciders
-from generator.deciders import lists_sum, program_sum
+import generator
+from generator.library import deciders
+from generator.library.deciders import lists_sum, program_sum
 from tests.library.looking import ROOT, changed, drafts, process_file, run, said
 
 
@@ -115,7 +116,11 @@ def test_lists_that_come_and_own_tables_decide(shop) -> None:
 def test_another_program_draws_all_again_and_checks_all_again(shop, capsys, monkeypatch) -> None:
     assert run(shop, "draft", "--all") == 0
     before = drafts(shop)
-    for room in ("generator.deciders", "generator.library", "generator.commands.draft"):
+    for room in (
+        "generator.library.deciders",
+        "generator.library.survey",
+        "generator.commands.draft",
+    ):
         monkeypatch.setattr(f"{room}.program_sum", lambda: "another")
     assert said(capsys, shop, "draft", "--all")[1].count("PDFs") == 6
     assert drafts(shop) == before
@@ -181,3 +186,7 @@ def test_a_byte_of_a_process_draws_it_again_and_no_other(shop, capsys) -> None:
 def test_a_program_that_cannot_be_summed_is_never_the_same(program, monkeypatch) -> None:
     monkeypatch.setattr(deciders, "HERE", program / "archive.zip" / "generator")
     assert program_sum() != program_sum()
+
+
+def test_the_code_that_is_summed_is_that_of_the_whole_house():
+    assert [str(deciders.HERE)] == list(generator.__path__)

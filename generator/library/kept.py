@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
 
-from generator.verdicts import Verdict, as_text, from_text
+from generator.library.verdicts import Verdict, as_text, from_text
 
 _LARGEST = 1 << 20
 _ROOM = os.path.join("output", "draft", ".kept")

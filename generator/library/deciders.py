@@ -19,7 +19,7 @@ from typing import Any
 from generator.faces import FILES
 from generator.files import LISTS, shop_files
 
-HERE = Path(__file__).parent
+HERE = Path(__file__).parents[1]
 
 
 @dataclass(frozen=True)

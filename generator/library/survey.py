@@ -13,14 +13,14 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator.cores import on_all_cores
-from generator.deciders import Deciders, deciders, lists_sum, program_sum
 from generator.files import process_files, source_of
 from generator.findings import Fault, Finding, Place, Refusal, near_word
-from generator.kept import added, forget, keep, recall
+from generator.library.cores import on_all_cores
+from generator.library.deciders import Deciders, deciders, lists_sum, program_sum
+from generator.library.kept import added, forget, keep, recall
+from generator.library.standing import Wanted, stands
+from generator.library.verdicts import Verdict, verdict_of
 from generator.odd_files import odd_files
-from generator.standing import Wanted, stands
-from generator.verdicts import Verdict, verdict_of
 
 if TYPE_CHECKING:
     from generator.workshop import Shop

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
 
-from generator.kept import Kept, Print, keep
+from generator.library.kept import Kept, Print, keep
 
 _TICK = 0.02  # seconds; clocks of file systems move at least every hundredth
 
