@@ -80,11 +80,15 @@ def _quiet_pipe() -> int:
 
 
 def _run(asked: argparse.Namespace) -> int:
-    from generator.commands.told import tell
-    from generator.findings import Finding, Place, Refusal
+    from generator.commands.told import say, tell
+    from generator.findings import Finding, Finished, Place, Refusal
 
     try:
         return _function(asked.command)(asked)
+    except Finished as act:
+        say(f"{act.title}, which an interrupted run had begun, is finished", asked)
+        say("look at it; what was typed now is not done: type it again where it still is", asked)
+        return 0
     except Refusal as refusal:
         place = Place(f"witnessmark {asked.command}")
         tell([Finding(place, refusal.code, refusal.wrong, refusal.right)], asked)

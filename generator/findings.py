@@ -25,6 +25,17 @@ class Refusal(Exception):
         self.right = right
 
 
+class Finished(Exception):
+    """An act that an interrupted run had begun is finished, in place of what was asked for.
+
+    title: what people call the act.
+    """
+
+    def __init__(self, title: str) -> None:
+        super().__init__(title)
+        self.title = title
+
+
 @dataclass(frozen=True)
 class Place:
     """A spot in a file: line and column count from 1; words is the user's own line."""

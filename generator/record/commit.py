@@ -9,6 +9,7 @@ from pathlib import Path
 from generator.record.act import Note
 from generator.record.desk import Desk
 from generator.record.disk import remove
+from generator.record.durable import flush_commit
 from generator.record.git import branch, head, signature, stored
 from generator.record.locks import moving_refs, room
 
@@ -76,6 +77,7 @@ def _moved(desk: Desk, what: Note, tree: str) -> str:
     at, parent = branch(desk.tree), head(desk.tree)
     words = (*signature(desk.tree, desk.letter), "commit-tree", "-p", parent, "-F", "-", tree)
     name = desk.tree.one(*words, feed=what.words.encode())
+    flush_commit(desk.tree, parent, name, tree)
     before = desk.tree.asked("rev-parse", "--verify", "--quiet", desk.memory)
     last = os.fsdecode(before).strip() if before else "0" * len(parent)
     moves = f"start\nupdate {at} {name} {parent}\nupdate {desk.memory} {name} {last}\ncommit\n"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
-from pathlib import Path
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager, suppress
+from pathlib import Path, PurePosixPath
 
 from generator.findings import Refusal
 
@@ -18,6 +18,22 @@ def flush(path: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+def made_folder(folder: Path) -> Path:
+    """The folder, made with all above it and flushed where it was not there."""
+    if not folder.is_dir():
+        made_folder(folder.parent)
+        folder.mkdir(exist_ok=True)
+        flush(folder.parent)
+    return folder
+
+
+def flush_ways(top: Path, paths: Iterable[str]) -> None:
+    """The names of all folders between the top and each of the paths below it, and of the paths."""
+    above = {folder for path in paths for folder in PurePosixPath(path).parents}
+    for folder in sorted(above):
+        flush(top / folder)
 
 
 def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
@@ -44,9 +60,14 @@ def move_folder(source: Path, target: Path) -> None:
 def replace_file(file: Path, content: bytes) -> None:
     """Write a file so that at any moment the old or the new content stands there, never a mix."""
     beside = half_written(file)
-    beside.write_bytes(content)
-    flush(beside)
-    os.replace(beside, file)
+    try:
+        beside.write_bytes(content)
+        flush(beside)
+        os.replace(beside, file)
+    except OSError:
+        with suppress(OSError):
+            beside.unlink(missing_ok=True)
+        raise
     flush(file.parent)
 
 

@@ -21,12 +21,15 @@ from generator.record.desk import Desk, lettered
 from generator.record.disk import (
     disk_refusals,
     flush,
+    flush_ways,
     half_written,
+    made_folder,
     move_folder,
     remove,
     replace_file,
     write_folder,
 )
+from generator.record.durable import flush_history, flush_objects, flush_refs
 from generator.record.locks import index_held, issuing, release_index, release_refs
 
 OWN_DESK = "witnessmark.desk"
@@ -82,13 +85,13 @@ def letter_of(tree: git.WorkTree, letter: str) -> str:
 def _recovered(at: Desk) -> str:
     with disk_refusals():
         release_index(at.tree)
-        release_refs(at.tree, (git.branch(at.tree), at.memory))
+        release_refs(at.tree, _refs(at))
         clear(at)
         left = kept(at.note)
         if left is not None:
             with index_held(at.tree):
                 _finished(at, left)
-            remove(at.note)
+            _forgotten(at)
             return left.title
         _undone(at)
     return ""
@@ -97,13 +100,13 @@ def _recovered(at: Desk) -> str:
 def _carried_out(at: Desk, act: Act) -> str:
     _none_there(at, act)
     try:
-        at.output.mkdir(parents=True, exist_ok=True)
+        made_folder(at.output)
         flush(at.tree.folder)
         note = _noted(at, act)
         with index_held(at.tree):
             keep(at.note, note)
             name = _finished(at, note)
-        remove(at.note)
+        _forgotten(at)
     except BaseException:
         if not at.note.exists():
             _undone(at)
@@ -133,6 +136,8 @@ def _noted(at: Desk, act: Act) -> Note:
         write_folder(beside, inside)
         names = git.stored_files(at.tree, [beside / name for name in inside])
         blobs |= {f"{act.folder}/{n}": blob for n, blob in zip(inside, names, strict=True)}
+    flush_objects(at.tree, blobs.values())
+    flush_history(at.tree, _refs(at))
     added = {**act.lists, at.register_path: register_lines(act)}
     return Note(act.title, act.words, blobs, added, act.folder)
 
@@ -149,7 +154,20 @@ def _finished(at: Desk, what: Note) -> str:
     for path, lines in what.added.items():
         added = b"" if done else lines.encode()
         register.append(at.tree.folder / path, at.committed(path), added)
-    return commit(at, what, done)
+    name = commit(at, what, done)
+    flush_ways(at.tree.folder, (*what.blobs, *what.added))
+    flush_refs(at.tree, _refs(at))
+    return name
+
+
+def _forgotten(at: Desk) -> None:
+    """The note goes last: all that it says is on the disk."""
+    remove(at.note)
+    flush(at.note.parent)
+
+
+def _refs(at: Desk) -> tuple[str, str]:
+    return git.branch(at.tree), at.memory
 
 
 def _put_in_place(at: Desk, what: Note) -> None:
