@@ -54,12 +54,19 @@ def main(words: list[str] | None = None) -> int:
         _parser().print_help()
         return 2
     try:
-        return _run(asked)
+        code = _run(asked)
+        sys.stdout.flush()
     except KeyboardInterrupt:
-        print("stopped; nothing half-written is left", file=sys.stderr)
+        print("stopped; what was begun, the next run finishes or undoes", file=sys.stderr)
         return 2
     except BrokenPipeError:
         return _quiet_pipe()
+    except OSError as fault:  # a full disk behind > FILE
+        _quiet_pipe()
+        print(f"what was said could not be written: {fault.strerror or fault}", file=sys.stderr)
+        print("what was asked for is done; look before typing it again", file=sys.stderr)
+        return 1
+    return code
 
 
 def _flags_first(words: list[str]) -> list[str]:
@@ -91,7 +98,8 @@ def _run(asked: argparse.Namespace) -> int:
         return 0
     except Refusal as refusal:
         place = Place(f"witnessmark {asked.command}")
-        tell([Finding(place, refusal.code, refusal.wrong, refusal.right)], asked)
+        finding = Finding(place, refusal.code, refusal.wrong, refusal.right)
+        tell([finding], asked, refusal.ends and f"; {refusal.ends}")
         return 2 if refusal.code in ("misuse", "process", "folder", "date") else 1
     except BrokenPipeError:
         raise  # the reader went away: main knows what to do

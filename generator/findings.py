@@ -15,14 +15,16 @@ from dataclasses import dataclass, field
 class Refusal(Exception):
     """Something cannot be done: what is wrong, and what would be right.
 
-    code: short and stable, for tests and editors, such as "unit" or "range".
+    code: short and stable, for tests and editors, such as "unit" or "range". ends: what is told at
+    the end in place of "nothing written", where something was.
     """
 
-    def __init__(self, code: str, wrong: str, right: str = "") -> None:
+    def __init__(self, code: str, wrong: str, right: str = "", ends: str = "") -> None:
         super().__init__(wrong)
         self.code = code
         self.wrong = wrong
         self.right = right
+        self.ends = ends
 
 
 class Finished(Exception):

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from generator.record.act import Note
 from generator.record.desk import Desk
-from generator.record.disk import remove
-from generator.record.durable import flush_commit
+from generator.record.disk import flush, remove
+from generator.record.durable import flush_commit, flush_refs
 from generator.record.git import branch, head, signature, stored
 from generator.record.locks import moving_refs, room
 
@@ -29,6 +29,7 @@ def commit(desk: Desk, what: Note, done: bool) -> str:
     users = _users_index(desk, ours)
     name = _seen_done(desk, what) if done else _moved(desk, what, _tree(desk, ours))
     os.replace(users, desk.tree.own / "index")
+    flush(desk.tree.own)
     clear(desk)
     return name
 
@@ -69,6 +70,7 @@ def _seen_done(desk: Desk, what: Note) -> str:
     name = head(desk.tree)
     with moving_refs(desk.tree):
         desk.tree.told("update-ref", "-m", f"record {what.title}", desk.memory, name)
+        flush_refs(desk.tree, (branch(desk.tree), desk.memory))
     return name
 
 
@@ -84,4 +86,5 @@ def _moved(desk: Desk, what: Note, tree: str) -> str:
     feed = os.fsencode(moves)
     with moving_refs(desk.tree):
         desk.tree.told("update-ref", "-m", f"record {what.title}", "--stdin", feed=feed)
+        flush_refs(desk.tree, (at, desk.memory))
     return name

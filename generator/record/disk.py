@@ -11,13 +11,30 @@ from pathlib import Path, PurePosixPath
 from generator.findings import Refusal
 
 
+@contextmanager
+def named(path: Path) -> Iterator[None]:
+    """Inside, what the disk refuses has the name of the file: a write alone does not know it."""
+    try:
+        yield
+    except OSError as fault:
+        fault.filename = fault.filename or str(path)
+        raise
+
+
 def flush(path: Path) -> None:
     """Wait until a file, or the names in a folder, are on the disk."""
     handle = os.open(path, os.O_RDONLY)
     try:
-        os.fsync(handle)
+        with named(path):
+            os.fsync(handle)
     finally:
         os.close(handle)
+
+
+def write(file: Path, content: bytes) -> None:
+    """The content in the file, not flushed."""
+    with named(file):
+        file.write_bytes(content)
 
 
 def made_folder(folder: Path) -> Path:
@@ -42,7 +59,7 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     for name in sorted(files):
         file = folder / name
         file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_bytes(files[name])
+        write(file, files[name])
         flush(file)
     for inner in [each for each in folder.rglob("*") if each.is_dir()]:
         flush(inner)
@@ -61,7 +78,7 @@ def replace_file(file: Path, content: bytes) -> None:
     """Write a file so that at any moment the old or the new content stands there, never a mix."""
     beside = half_written(file)
     try:
-        beside.write_bytes(content)
+        write(beside, content)
         flush(beside)
         os.replace(beside, file)
     except OSError:

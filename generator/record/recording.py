@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -29,7 +29,7 @@ from generator.record.disk import (
     replace_file,
     write_folder,
 )
-from generator.record.durable import flush_history, flush_objects, flush_refs
+from generator.record.durable import flush_history, flush_objects
 from generator.record.locks import index_held, issuing, release_index, release_refs
 
 OWN_DESK = "witnessmark.desk"
@@ -51,7 +51,7 @@ def perform(folder: Path, desk: str, make: Callable[[Desk], Act]) -> tuple[Act, 
         with disk_refusals():
             at.standing()
         act = whole(make(at))
-        with disk_refusals():
+        with _telling(at, act.title):
             name = _carried_out(at, act)
     return act, name
 
@@ -78,8 +78,7 @@ def _at_desk(folder: Path, letter: str) -> Iterator[Desk]:
 
 def letter_of(tree: git.WorkTree, letter: str) -> str:
     """The letter of the desk of a clone, which may have its own. Refusal where it is none."""
-    own = os.fsdecode(tree.asked("config", "--get", OWN_DESK) or b"").strip()
-    return lettered(own or letter)
+    return lettered(tree.setting(OWN_DESK) or letter)
 
 
 def _recovered(at: Desk) -> str:
@@ -89,9 +88,10 @@ def _recovered(at: Desk) -> str:
         clear(at)
         left = kept(at.note)
         if left is not None:
-            with index_held(at.tree):
-                _finished(at, left)
-            _forgotten(at)
+            with _telling(at, left.title):
+                with index_held(at.tree):
+                    _finished(at, left)
+                _forgotten(at)
             return left.title
         _undone(at)
     return ""
@@ -109,9 +109,23 @@ def _carried_out(at: Desk, act: Act) -> str:
         _forgotten(at)
     except BaseException:
         if not at.note.exists():
-            _undone(at)
+            with suppress(OSError):  # the next run undoes it, and why it failed is told
+                _undone(at)
         raise
     return name
+
+
+@contextmanager
+def _telling(at: Desk, title: str) -> Iterator[None]:
+    """Inside, a refusal says what became of the act."""
+    try:
+        with disk_refusals():
+            yield
+    except Refusal as no:
+        if not at.note.exists():
+            raise
+        ends = f"{title} is begun and will be: the next act of this desk finishes it first"
+        raise Refusal(no.code, no.wrong, no.right, ends) from no
 
 
 def _none_there(at: Desk, act: Act) -> None:
@@ -156,7 +170,6 @@ def _finished(at: Desk, what: Note) -> str:
         register.append(at.tree.folder / path, at.committed(path), added)
     name = commit(at, what, done)
     flush_ways(at.tree.folder, (*what.blobs, *what.added))
-    flush_refs(at.tree, _refs(at))
     return name
 
 

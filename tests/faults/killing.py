@@ -10,7 +10,7 @@ from pathlib import Path
 from tests.commands.conftest import copied
 from tests.commands.test_commands import run
 from tests.faults.acts import doing
-from tests.faults.sound import assert_git_whole, assert_sound, recorded
+from tests.faults.sound import assert_git_whole, assert_sound, noted, recorded
 from tests.faults.touching import Touch, counted, killed_at
 from tests.record.conftest import run_git
 
@@ -36,7 +36,7 @@ def assert_killed_anywhere(
     for step in steps:
         there = copied(shop, _fresh(beside, "killed"))
         assert killed_at(doing(there, act, papers), step.number), step
-        finished = recorded(there).keys() == behind.keys() and not _noted(there)
+        finished = recorded(there).keys() == behind.keys() and not noted(there)
         assert finished or doing(there, act, papers)() == 0, step
         assert recorded(there).keys() == behind.keys(), step
         assert_sound(there, before)
@@ -44,10 +44,6 @@ def assert_killed_anywhere(
         assert run(there, "verify") == 0, step
         count += 1
     return count
-
-
-def _noted(shop: Path) -> bool:
-    return any((shop / ".git/witnessmark").glob("act-*.json"))
 
 
 def _fresh(beside: Path, name: str) -> Path:

@@ -11,16 +11,20 @@ from tests.record.conftest import run_git
 from tests.record.proving import assert_whole
 
 Kept = dict[str, str]
+_BESIDE = ("draft", "media", "index.csv")
 
 
 def recorded(shop: Path) -> Kept:
     """Every file of the record, with its sum; the lists, which grow, with their content."""
     output = shop / "output"
     files = [each for each in output.rglob("*") if each.is_file()]
-    ours = [
-        each for each in files if each.relative_to(output).parts[0] not in ("draft", "index.csv")
-    ]
+    ours = [each for each in files if each.relative_to(output).parts[0] not in _BESIDE]
     return {str(each.relative_to(shop)): _told(each) for each in ours}
+
+
+def noted(shop: Path) -> bool:
+    """Whether an act is decided and not finished."""
+    return any((shop / ".git/witnessmark").glob("act-*.json"))
 
 
 def _told(file: Path) -> str:

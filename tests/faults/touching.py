@@ -193,6 +193,20 @@ def counted(act: Callable[[], object], top: Path | None = None) -> list[Touch]:
     return met
 
 
+def refusable(act: Callable[[], object]) -> list[Touch]:
+    """The steps of the act, which is done, but for folders that are there and files that are not."""
+    met: list[Touch] = []
+
+    def meet(touch: Touch, step: Callable[[], Any]) -> Any:
+        made = step()  # a step that fails by itself is none that a disk could refuse
+        met.append(touch)
+        return made
+
+    with touching(meet):
+        act()
+    return met
+
+
 def killed_at(act: Callable[[], object], number: int) -> bool:
     """Kill the act before its n-th step, a write in its middle; False where it has fewer."""
 
