@@ -55,12 +55,20 @@ def main(words: list[str] | None = None) -> int:
         _parser().print_help()
         return 2
     try:
-        return _run(asked)
+        code = _run(asked)
+        if sys.stdout:
+            sys.stdout.flush()
     except KeyboardInterrupt:
-        print("stopped; nothing half-written is left", file=sys.stderr)
+        print("stopped; what was begun, the next run finishes or undoes", file=sys.stderr)
         return 2
     except BrokenPipeError:
         return _quiet_pipe()
+    except OSError as fault:  # a full disk behind > FILE
+        _quiet_pipe()
+        print(f"what was said could not be written: {fault.strerror or fault}", file=sys.stderr)
+        print("what was asked for is done; look before typing it again", file=sys.stderr)
+        return 1
+    return code
 
 
 def _print_any_sign() -> None:
@@ -88,16 +96,21 @@ def _quiet_pipe() -> int:
 
 
 def _run(asked: argparse.Namespace) -> int:
-    from generator.commands.told import tell
-    from generator.findings import Finding, Place, Refusal
+    from generator.commands.told import say, tell
+    from generator.findings import Finding, Finished, Place, Refusal
     from generator.odd_files import refuse_links
 
     try:
         refuse_links(asked.workshop)
         return _function(asked.command)(asked)
+    except Finished as act:
+        say(f"{act.title}, which an interrupted run had begun, is finished", asked)
+        say("look at it; what was typed now is not done: type it again where it still is", asked)
+        return 0
     except Refusal as refusal:
         place = Place(f"witnessmark {asked.command}")
-        tell([Finding(place, refusal.code, refusal.wrong, refusal.right)], asked)
+        finding = Finding(place, refusal.code, refusal.wrong, refusal.right)
+        tell([finding], asked, refusal.ends and f"; {refusal.ends}")
         return 2 if refusal.code in ("misuse", "process", "folder", "date") else 1
     except BrokenPipeError:
         raise  # the reader went away: main knows what to do

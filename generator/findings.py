@@ -18,18 +18,31 @@ LONGEST_WORD = 100  # of a misspelt one; nobody looks for the nearest to a whole
 class Refusal(Exception):
     """Something cannot be done: what is wrong, and what would be right.
 
-    code: short and stable, for tests and editors, such as "unit" or "range".
+    code: short and stable, for tests and editors, such as "unit" or "range". ends: what is told at
+    the end in place of "nothing written", where something was.
     """
 
-    def __init__(self, code: str, wrong: str, right: str = "") -> None:
+    def __init__(self, code: str, wrong: str, right: str = "", ends: str = "") -> None:
         super().__init__(wrong)
         self.code = code
         self.wrong = wrong
         self.right = right
+        self.ends = ends
 
-    def __reduce__(self) -> tuple[type[Refusal], tuple[str, str, str]]:
-        """All three words travel from one process of the machine to another."""
-        return type(self), (self.code, self.wrong, self.right)
+    def __reduce__(self) -> tuple[type[Refusal], tuple[str, str, str, str]]:
+        """All its words travel from one process of the machine to another."""
+        return type(self), (self.code, self.wrong, self.right, self.ends)
+
+
+class Finished(Exception):
+    """An act that an interrupted run had begun is finished, in place of what was asked for.
+
+    title: what people call the act.
+    """
+
+    def __init__(self, title: str) -> None:
+        super().__init__(title)
+        self.title = title
 
 
 @dataclass(frozen=True)

@@ -5,11 +5,12 @@ from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator.commands.told import say
 from generator.files import shop_files
-from generator.findings import Refusal
+from generator.findings import Finished, Refusal
 from generator.process import Workshop
 from generator.workshop import open_workshop
 
@@ -29,10 +30,23 @@ def shop_of(asked: Namespace, acting: bool = True) -> Workshop:
         first = findings[0]
         raise Refusal(first.code, f"{first.place.path}: {first.wrong}", first.right)
     if acting:
+        recovered(asked.workshop, workshop)
         for path in is_clean(asked.workshop, list(shop_files(asked.workshop))):
             right = 'git add processes, then git commit -m "why"'
             raise Refusal("uncommitted", f"{path} is not what the last commit holds", right)
     return workshop
+
+
+def recovered(folder: Path, shop: Workshop | None) -> None:
+    """What a killed run left is undone or finished; Finished where it was an act.
+
+    To be asked before anything is judged by the record, and before a list that is not committed is
+    refused: until then the killed run still holds git's index, and nobody can commit.
+    """
+    from generator.record import recover
+
+    if shop is not None and (title := recover(folder, shop.desk)):
+        raise Finished(title)
 
 
 def as_recorded(asked: Namespace, serial: str, rows: Mapping[str, str] | None = None) -> Traveller:
@@ -159,11 +173,7 @@ def acted(
 
     own: its keys. lists: further keys that need the desk's next numbers, and lines for its lists.
     """
-    from generator.record import Act, perform, recover, text_of
-
-    if finished := recover(asked.workshop, shop.desk):
-        say(f"{finished}, which an interrupted run had begun, is finished: do this again", asked)
-        return 0
+    from generator.record import Act, perform, text_of
 
     serial = history.serial
 

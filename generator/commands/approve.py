@@ -6,6 +6,7 @@ from argparse import Namespace
 from datetime import date
 
 from generator.check.readers import day as read_day
+from generator.commands.acting import recovered
 from generator.commands.issue_rules import (
     before_its_revision,
     drafted,
@@ -22,9 +23,8 @@ from generator.workshop import Shop, chosen, laid_out, open_shop
 
 def approve(asked: Namespace) -> int:
     """0 with the approval recorded, 1 with findings and nothing recorded."""
-    from generator.record import recover
-
     shop = open_shop(asked.workshop)
+    recovered(shop.folder, shop.workshop)
     if shop.findings:
         tell(shop.findings, asked)
         return 1
@@ -41,9 +41,6 @@ def approve(asked: Namespace) -> int:
         tell(findings, asked)
         return 1
     assert shop.workshop is not None
-    if finished := recover(shop.folder, shop.workshop.desk):
-        say(f"{finished}, which an interrupted run had begun, is finished: approve again", asked)
-        return 0
     _record(asked, shop, shop.processes[shown], made.fingerprint)
     return 0
 

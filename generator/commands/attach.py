@@ -134,13 +134,16 @@ def _kept(file: Path, place: Path) -> dict[str, str]:
 def _copy(file: Path, target: Path) -> None:
     import shutil
 
+    from generator.record import disk
+
     beside = target.with_name(f".{target.name}.new")
     try:
-        with file.open("rb") as source, beside.open("wb") as made:
+        with file.open("rb") as source, disk.named(target), beside.open("wb") as made:
             shutil.copyfileobj(source, made)
             made.flush()
             os.fsync(made.fileno())
         os.replace(beside, target)
+        disk.flush_ways(target.parents[3], (target.relative_to(target.parents[3]).as_posix(),))
     finally:
         beside.unlink(missing_ok=True)
 

@@ -33,11 +33,11 @@ if TYPE_CHECKING:
 
 def decide(asked: Namespace) -> int:
     """0 with the decision recorded, and where the traveller goes over its change sheet printed."""
+    workshop = shop_of(asked)
     shop = open_shop(asked.workshop)
     if shop.findings:
         tell(shop.findings, asked)
         return 1
-    workshop = shop_of(asked)
     history = open_traveller(asked, asked.serial)
     trade = str(history.facts.get("trade", ""))
     may(workshop, asked.stamp, read_day(asked.on), "lead", "inspector", trade=trade)
@@ -138,11 +138,7 @@ def _recorded(
     own: Mapping[str, object],
     files: Mapping[str, bytes],
 ) -> int:
-    from generator.record import Act, perform, recover, text_of
-
-    if finished := recover(asked.workshop, shop.desk):
-        say(f"{finished}, which an interrupted run had begun, is finished: decide again", asked)
-        return 0
+    from generator.record import Act, perform, text_of
 
     def make(at: Desk) -> Act:
         unchanged(history)

@@ -7,7 +7,6 @@ needed to see that is imported here; what reads, checks and draws is brought in 
 from __future__ import annotations
 
 import os
-import shutil
 from argparse import Namespace
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
@@ -298,16 +297,16 @@ def printed(
 
 def write_folder(folder: Path, files: dict[str, bytes]) -> Path:
     """Write all files or none: into a new folder beside it, which then takes its place."""
-    made = folder.with_name(f".{folder.name}.new")
-    shutil.rmtree(made, ignore_errors=True)
-    made.mkdir(parents=True)
-    try:
+    from generator.beside import beside
+
+    if folder.is_symlink() or folder.is_file():
+        raise Refusal("file", f"{folder} is not a folder of ours", "another name there")
+    with beside(folder) as made:
         for name, content in files.items():
-            (made / name).write_bytes(content)
-        if folder.is_symlink() or folder.is_file():
-            raise Refusal("file", f"{folder} is not a folder of ours", "another name there")
-        shutil.rmtree(folder, ignore_errors=True)
-        os.replace(made, folder)
-    finally:
-        shutil.rmtree(made, ignore_errors=True)
+            file = made / name
+            try:
+                file.write_bytes(content)
+            except OSError as fault:
+                fault.filename = fault.filename or str(file)
+                raise
     return folder

@@ -65,7 +65,6 @@ def _withdraw_revision(asked: Namespace, shop: Workshop) -> int:
 
 def replace(asked: Namespace) -> int:
     """0 with the same sheets issued under a new serial; the old one stays, marked as replaced."""
-    from generator.record import recover
 
     shop = shop_of(asked)
     day = read_day(asked.on)
@@ -74,9 +73,6 @@ def replace(asked: Namespace) -> int:
     history = open_traveller(asked, asked.serial)
     in_use(history)
     _nothing_waits(history)
-    if finished := recover(asked.workshop, shop.desk):
-        say(f"{finished}, which an interrupted run had begun, is finished: replace again", asked)
-        return 0
     with as_it_was(history) as order:
         taken = changed(order, on=asked.on, by=asked.stamp, replaces=history.serial)
         try:

@@ -31,23 +31,26 @@ _KEYS = ("traveller", "boxes")
 
 def enter(asked: Namespace) -> int:
     """0 with the form written or the results recorded, 1 with findings and nothing recorded."""
+    from generator.record.disk import replace_file
     from generator.results.entries import blank_form
 
+    recording = asked.blank is None and bool(asked.file and asked.on and asked.stamp)
+    shop = shop_of(asked) if recording else None  # before the record is read
     history = as_recorded(asked, asked.serial)
     form = form_read(history, asked.supplement)
     if asked.blank is not None:
         if asked.blank.exists():
             raise Refusal("misuse", f"{asked.blank} is there already", "another name")
         blank = blank_form(form, named(asked.serial, asked.supplement))
-        asked.blank.write_text(blank, encoding="utf-8")
+        replace_file(asked.blank, blank.encode())
         say(f"{asked.blank}", asked)
         return 0
-    if asked.file is None or asked.on is None or asked.stamp is None:
+    if shop is None:
         raise Refusal(
             "misuse", "a result needs its file, --on DAY and --stamp STAMP",
             f"enter {asked.serial} result.yaml --on 2026-11-26 --stamp AR1; or --blank FILE",
         )  # fmt: skip
-    return _entered(asked, history, form)
+    return _entered(asked, shop, history, form)
 
 
 def named(serial: str, supplement: str) -> str:
@@ -92,11 +95,9 @@ def results_of(history: Traveller, supplement: str = "") -> tuple[Recorded, ...]
     return tuple(each for each in acts if each.tree.get("supplement", "") == supplement)
 
 
-def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
-    from generator.record import recover
+def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -> int:
     from generator.results.entries import entries_in, unreadable
 
-    shop = shop_of(asked)
     document, findings = read_file(asked.file, str(asked.file))
     if document is None or findings:
         tell(findings, asked)
@@ -118,9 +119,6 @@ def _entered(asked: Namespace, history: Traveller, form: Form) -> int:
     if faults:
         tell([found(document, each) for each in faults], asked)
         return 1
-    if finished := recover(asked.workshop, shop.desk):
-        say(f"{finished}, which an interrupted run had begun, is finished: enter again", asked)
-        return 0
     _recorded(asked, history, shop.desk, document)
     written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
     _judged(asked, shop, history, form, {**earlier, **written})

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands import issue_rules as rules
+from generator.commands.acting import recovered
 from generator.commands.draft import given_values
 from generator.commands.freezing import Order, Stopped, frozen
 from generator.commands.people import may
@@ -24,9 +25,8 @@ if TYPE_CHECKING:
 
 def issue(asked: Namespace) -> int:
     """0 with a traveller issued, 1 with findings and no number taken."""
-    from generator.record import recover
-
     shop = open_shop(asked.workshop)
+    recovered(shop.folder, shop.workshop)
     if shop.findings:
         tell(shop.findings, asked)
         return 1
@@ -45,12 +45,6 @@ def issue(asked: Namespace) -> int:
     if findings or seen is None:
         tell(findings, asked)
         return 1
-    if finished := recover(shop.folder, shop.workshop.desk):
-        say(
-            f"{finished}, which an interrupted run had begun, is finished: look before issuing",
-            asked,
-        )
-        return 0
     order = Order(shop, shown, given, tuple(asked.serials), asked.on, asked.stamp)
     try:
         issued = _taken(order, seen)

@@ -218,7 +218,7 @@ def _operation(history: Traveller, number: str) -> str:
 def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, why: str) -> int:
     """Record the decision with its supplementary sheet, in one act."""
     from generator.draw.sheet import read_sheet
-    from generator.record import perform, recover
+    from generator.record import perform
     from generator.record.git import opened
     from generator.record.recording import letter_of
     from generator.results.supplement import operations_of, void_behind
@@ -239,9 +239,6 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     own = "" if desk == history.serial[0] else desk
     if number >= _THIRD:
         may(shop, asked.stamp, read_day(asked.on), "inspector")
-    if finished := recover(asked.workshop, shop.desk):
-        say(f"{finished}, which an interrupted run had begun, is finished: do this again", asked)
-        return 0
     whole = [e.number for e in operations if e.number in (*again, *void)]
     words = [
         f"Slip {found.number}, operation {found.operation}: {found.says}",

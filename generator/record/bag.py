@@ -10,6 +10,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from generator.findings import Refusal
+from generator.record.disk import named, write
 
 _BUFFER = 1 << 20
 
@@ -42,7 +43,7 @@ def write_bag(
             {name: sha256(content).hexdigest() for name, content in tags.items()}
         )
         for name, content in tags.items():
-            (beside / name).write_bytes(content)
+            write(beside / name, content)
         os.rename(beside, target)
     finally:
         shutil.rmtree(beside, ignore_errors=True)
@@ -74,7 +75,7 @@ def _payload(
     for name, content in made.items():
         target = data / name
         target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes(content)
+        write(target, content)
         sums[name] = sha256(content).hexdigest()
         size += len(content)
     return sums, size
@@ -84,7 +85,7 @@ def _copied(file: Path, target: Path) -> str:
     """Copy a file and give the sum of what was copied."""
     told = sha256()
     try:
-        with file.open("rb") as source, target.open("wb") as copy:
+        with file.open("rb") as source, named(target), target.open("wb") as copy:
             while block := source.read(_BUFFER):
                 told.update(block)
                 copy.write(block)

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from generator.record.act import Note
 from generator.record.desk import Desk
-from generator.record.disk import remove
+from generator.record.disk import flush, remove
+from generator.record.durable import flush_commit, flush_refs
 from generator.record.git import branch, head, signature, stored
 from generator.record.locks import moving_refs, room
 from generator.record.trees import tree_with
@@ -29,6 +30,7 @@ def commit(desk: Desk, what: Note, done: bool) -> str:
     users = _users_index(desk, ours)
     name = _seen_done(desk, what) if done else _moved(desk, what, tree_with(desk.tree, ours))
     os.replace(users, desk.tree.own / "index")
+    flush(desk.tree.own)
     clear(desk)
     return name
 
@@ -62,6 +64,7 @@ def _seen_done(desk: Desk, what: Note) -> str:
     name = head(desk.tree)
     with moving_refs(desk.tree):
         desk.tree.told("update-ref", "-m", f"record {what.title}", desk.memory, name)
+        flush_refs(desk.tree, (branch(desk.tree), desk.memory))
     return name
 
 
@@ -70,10 +73,12 @@ def _moved(desk: Desk, what: Note, tree: str) -> str:
     at, parent = branch(desk.tree), head(desk.tree)
     words = (*signature(desk.tree, desk.letter), "commit-tree", "-p", parent, "-F", "-", tree)
     name = desk.tree.one(*words, feed=what.words.encode())
+    flush_commit(desk.tree, parent, name, tree)
     before = desk.tree.asked("rev-parse", "--verify", "--quiet", desk.memory)
     last = os.fsdecode(before).strip() if before else "0" * len(parent)
     moves = f"start\nupdate {at} {name} {parent}\nupdate {desk.memory} {name} {last}\ncommit\n"
     feed = os.fsencode(moves)
     with moving_refs(desk.tree):
         desk.tree.told("update-ref", "-m", f"record {what.title}", "--stdin", feed=feed)
+        flush_refs(desk.tree, (at, desk.memory))
     return name

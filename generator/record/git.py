@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import subprocess
 from collections.abc import Mapping, Sequence
@@ -45,6 +46,10 @@ _UNDER_WAY = {
     "REVERT_HEAD": "revert",
 }
 
+# What the machine refused, as git says it with LC_ALL=C.
+_FAULTS = "EIO ENOSPC EDQUOT EROFS EACCES EPERM EMFILE ENFILE ENOMEM"
+_NO_ROOM = [os.strerror(getattr(errno, name)).encode() for name in _FAULTS.split()]
+
 
 @dataclass(frozen=True)
 class WorkTree:
@@ -75,6 +80,13 @@ class WorkTree:
         if ran.returncode:
             raise _said_no(ran)
         return ran.stdout
+
+    def setting(self, key: str) -> str:
+        """A setting of git's, "" where it has none. Refusal where the settings cannot be read."""
+        ran = _ran(self.folder, ("config", "--get", key), held=self.held)
+        if ran.returncode > 1:
+            raise _said_no(ran)
+        return os.fsdecode(ran.stdout).strip()
 
     def one(self, *words: str, feed: bytes = b"", index: Path | None = None) -> str:
         """What git writes, as one line without its end."""
@@ -173,7 +185,7 @@ def signature(tree: WorkTree, desk: str) -> tuple[str, ...]:
         "user.name": f"witnessmark desk {desk}",
         "user.email": f"desk-{desk}@workshop.invalid",
     }
-    missing = [key for key in fallback if not (tree.asked("config", "--get", key) or b"").strip()]
+    missing = [key for key in fallback if not tree.setting(key)]
     return tuple(word for key in missing for word in ("-c", f"{key}={fallback[key]}"))
 
 
@@ -190,13 +202,27 @@ def _ran(
         around["GIT_INDEX_FILE"] = str(index)
     line = ["git", "-C", str(folder), *_FIXED, *words]
     try:
-        return subprocess.run(
+        ran = subprocess.run(
             line, input=feed, env=around, capture_output=True, pass_fds=held, check=False
         )
     except FileNotFoundError:
         raise Refusal("record", "git is not installed", "install git") from None
+    if _broke_down(ran):
+        raise _said_no(ran)
+    return ran
+
+
+def _broke_down(ran: subprocess.CompletedProcess[bytes]) -> bool:
+    """Whether git could not do its work, which must not be taken for the answer no: a desk without
+    a letter of its own, a register that HEAD does not hold."""
+    if ran.returncode in (0, 1):
+        return False
+    return ran.returncode != 128 or any(word in ran.stderr for word in _NO_ROOM)
 
 
 def _said_no(ran: subprocess.CompletedProcess[bytes]) -> Refusal:
     said = ran.stderr.decode(errors="replace").strip().split("\n")[0] or "nothing"
+    if ran.returncode < 0:
+        wrong = f"git was stopped by signal {-ran.returncode}"
+        return Refusal("record", wrong, "memory and room on the disk, then run again")
     return Refusal("record", f"git says: {said}", "put right what git names, then run again")

@@ -18,6 +18,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from generator.record.desk import ISSUED
+from generator.record.disk import write
 from generator.record.facts_of import Row, rows_of
 
 INDEX = "output/index.csv"
@@ -169,5 +170,8 @@ def _bare(cells: Sequence[str]) -> list[str]:
 
 def _put(file: Path, text: str) -> None:
     beside = file.with_name(f".{file.name}.new")
-    beside.write_text(text, encoding="utf-8", newline="")
-    os.replace(beside, file)
+    try:
+        write(beside, text.encode())
+        os.replace(beside, file)
+    finally:
+        beside.unlink(missing_ok=True)

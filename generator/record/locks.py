@@ -10,7 +10,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from generator.findings import Refusal
-from generator.record.disk import disk_refusals
+from generator.record.disk import disk_refusals, flush, made_folder
 from generator.record.git import WorkTree
 
 ROOM = "witnessmark"  # our folder inside git's
@@ -22,9 +22,7 @@ _WAIT_FOR_INDEX = 5.0  # seconds; git status and git add hold it for far less
 
 def room(tree: WorkTree) -> Path:
     """Our folder inside the git folder of this work tree."""
-    made = tree.own / ROOM
-    made.mkdir(exist_ok=True)
-    return made
+    return made_folder(tree.own / ROOM)
 
 
 @contextmanager
@@ -35,8 +33,7 @@ def issuing(tree: WorkTree) -> Iterator[WorkTree]:
     that holds it, so a power cut leaves nothing to clear. Refusal after two minutes.
     """
     with disk_refusals():
-        shared = tree.common / ROOM
-        shared.mkdir(exist_ok=True)
+        shared = made_folder(tree.common / ROOM)
         handle = os.open(shared / "lock", os.O_RDWR | os.O_CREAT, 0o666)
     try:
         if not _came(lambda: _locked(handle), _WAIT_FOR_DESK):
@@ -51,12 +48,13 @@ def issuing(tree: WorkTree) -> Iterator[WorkTree]:
 def index_held(tree: WorkTree) -> Iterator[None]:
     """Keep every other git command from committing while the branch and the index move.
 
-    The lock is a second name of our token file, so that after a kill it is provably ours.
+    The lock is a second name of our token file, so that after a kill it is provably ours. The token
+    stays for good: after a power cut there must be no lock without it.
     """
-    release_index(tree)
-    token = _token(tree)
+    token, lock = _token(tree), _lock(tree)
     token.touch()
-    lock = _lock(tree)
+    flush(token.parent)
+    release_index(tree)
     try:
         if not _came(lambda: _linked(token, lock), _WAIT_FOR_INDEX):
             right = f"wait until it is done; where no git runs, remove {lock}"
@@ -71,7 +69,6 @@ def release_index(tree: WorkTree) -> None:
     token, lock = _token(tree), _lock(tree)
     if token.exists() and lock.exists() and token.samefile(lock):
         lock.unlink()
-    token.unlink(missing_ok=True)
 
 
 @contextmanager
@@ -79,6 +76,7 @@ def moving_refs(tree: WorkTree) -> Iterator[None]:
     """Say that git moves our refs while the block runs: a git that is killed then leaves locks."""
     mark = _mark(tree)
     mark.touch()
+    flush(mark.parent)
     try:
         yield
     finally:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -22,12 +22,15 @@ from generator.record.desk import Desk, lettered
 from generator.record.disk import (
     disk_refusals,
     flush,
+    flush_ways,
     half_written,
+    made_folder,
     move_folder,
     remove,
     replace_file,
     write_folder,
 )
+from generator.record.durable import flush_history, flush_objects
 from generator.record.locks import index_held, issuing, release_index, release_refs
 
 OWN_DESK = "witnessmark.desk"
@@ -49,7 +52,7 @@ def perform(folder: Path, desk: str, make: Callable[[Desk], Act]) -> tuple[Act, 
         with disk_refusals():
             at.standing()
         act = whole(make(at))
-        with disk_refusals():
+        with _telling(at, act.title):
             name = _carried_out(at, act)
     return act, name
 
@@ -76,20 +79,20 @@ def _at_desk(folder: Path, letter: str) -> Iterator[Desk]:
 
 def letter_of(tree: git.WorkTree, letter: str) -> str:
     """The letter of the desk of a clone, which may have its own. Refusal where it is none."""
-    own = os.fsdecode(tree.asked("config", "--get", OWN_DESK) or b"").strip()
-    return lettered(own or letter)
+    return lettered(tree.setting(OWN_DESK) or letter)
 
 
 def _recovered(at: Desk) -> str:
     with disk_refusals():
         release_index(at.tree)
-        release_refs(at.tree, (git.branch(at.tree), at.memory))
+        release_refs(at.tree, _refs(at))
         clear(at)
         left = kept(at.note)
         if left is not None:
-            with index_held(at.tree):
-                _finished(at, left)
-            remove(at.note)
+            with _telling(at, left.title):
+                with index_held(at.tree):
+                    _finished(at, left)
+                _forgotten(at)
             return left.title
         _undone(at)
     return ""
@@ -98,18 +101,32 @@ def _recovered(at: Desk) -> str:
 def _carried_out(at: Desk, act: Act) -> str:
     _none_there(at, act)
     try:
-        at.output.mkdir(parents=True, exist_ok=True)
+        made_folder(at.output)
         flush(at.tree.folder)
         note = _noted(at, act)
         with index_held(at.tree):
             keep(at.note, note)
             name = _finished(at, note)
-        remove(at.note)
+        _forgotten(at)
     except BaseException:
         if not at.note.exists():
-            _undone(at)
+            with suppress(OSError):  # the next run undoes it, and why it failed is told
+                _undone(at)
         raise
     return name
+
+
+@contextmanager
+def _telling(at: Desk, title: str) -> Iterator[None]:
+    """Inside, a refusal says what became of the act."""
+    try:
+        with disk_refusals():
+            yield
+    except Refusal as no:
+        if not at.note.exists():
+            raise
+        ends = f"{title} is begun and will be: the next act of this desk finishes it first"
+        raise Refusal(no.code, no.wrong, no.right, ends) from no
 
 
 def _none_there(at: Desk, act: Act) -> None:
@@ -136,6 +153,8 @@ def _noted(at: Desk, act: Act) -> Note:
         write_folder(beside, inside)
         names = git.stored_files(at.tree, [beside / name for name in inside])
         blobs |= {f"{act.folder}/{n}": blob for n, blob in zip(inside, names, strict=True)}
+    flush_objects(at.tree, blobs.values())
+    flush_history(at.tree, _refs(at))
     added = {**act.lists, at.register_path: register_lines(act)}
     return Note(act.title, act.words, blobs, added, act.folder)
 
@@ -152,7 +171,19 @@ def _finished(at: Desk, what: Note) -> str:
     for path, lines in what.added.items():
         added = b"" if done else lines.encode()
         register.append(at.tree.folder / path, at.committed(path), added)
-    return commit(at, what, done)
+    name = commit(at, what, done)
+    flush_ways(at.tree.folder, (*what.blobs, *what.added))
+    return name
+
+
+def _forgotten(at: Desk) -> None:
+    """The note goes last: all that it says is on the disk."""
+    remove(at.note)
+    flush(at.note.parent)
+
+
+def _refs(at: Desk) -> tuple[str, str]:
+    return git.branch(at.tree), at.memory
 
 
 def _put_in_place(at: Desk, what: Note) -> None:

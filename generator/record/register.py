@@ -8,7 +8,7 @@ import re
 from pathlib import Path
 
 from generator.findings import Refusal
-from generator.record.disk import flush
+from generator.record.disk import flush, named
 
 _LINE = re.compile(rb"^[0-9a-f]{64}  output/issued/([A-Z])-([0-9]{4,})/sums\.txt\n", re.MULTILINE)
 _PIECE = 16_384  # bytes that are read at a time from the end of a register
@@ -68,10 +68,11 @@ def append(file: Path, committed: bytes, added: bytes) -> None:
     file.parent.mkdir(parents=True, exist_ok=True)
     handle = os.open(file, os.O_WRONLY | os.O_CREAT, 0o666)
     try:
-        os.ftruncate(handle, len(committed))
-        os.lseek(handle, len(committed), os.SEEK_SET)
-        _write_all(handle, added)
-        os.fsync(handle)
+        with named(file):
+            os.ftruncate(handle, len(committed))
+            os.lseek(handle, len(committed), os.SEEK_SET)
+            _write_all(handle, added)
+            os.fsync(handle)
     finally:
         os.close(handle)
     flush(file.parent)

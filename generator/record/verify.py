@@ -18,6 +18,7 @@ from generator.record.history import acts_in
 
 _KEPT = ("issued", "completed", "processes")
 _BESIDE = ("draft", "handbook", "sample", "media", "index.csv")
+_HALVES = {f".{name}.new" for name in _BESIDE}
 _BUFFER = 1 << 18
 _SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
 _FOLDER = re.compile(r"output/issued/([^/]+)/sums\.txt")
@@ -43,6 +44,8 @@ def _there(folder: Path, told: Expected) -> Iterator[str]:
     output = folder / "output"
     with os.scandir(output) as entries:
         for entry in entries:
+            if entry.name in _HALVES:
+                continue  # a killed run left it; the next of its kind takes it away
             if entry.name in _KEPT and entry.is_dir(follow_symlinks=False):
                 yield from below(entry.path, f"output/{entry.name}")
             elif entry.name not in _BESIDE:

@@ -52,5 +52,5 @@ def assert_sound(workshop: Path, *serials: str, desk: str = "A") -> None:
     git_folder = Path(run_git(workshop, "rev-parse", "--absolute-git-dir").strip())
     assert not (git_folder / "index.lock").exists()
     left = {each.name for each in (git_folder / "witnessmark").iterdir()}
-    assert left <= {"lock"}, left
+    assert left <= {"lock", "index-token"}, left
     assert not list((workshop / "output").glob(".new-*"))
