@@ -66,7 +66,7 @@ def main(words: list[str] | None = None) -> int:
     except OSError as fault:  # a full disk behind > FILE
         _quiet_pipe()
         print(f"what was said could not be written: {fault.strerror or fault}", file=sys.stderr)
-        print("what was asked for is done; look before typing it again", file=sys.stderr)
+        print("look at what was done before typing it again", file=sys.stderr)
         return 1
     return code
 
@@ -95,6 +95,16 @@ def _quiet_pipe() -> int:
     return 0
 
 
+def _cannot_say() -> bool:
+    """Whether it is our own output that cannot be written."""
+    try:
+        sys.stdout.write("\n")
+        sys.stdout.flush()
+    except OSError:
+        return True
+    return False
+
+
 def _run(asked: argparse.Namespace) -> int:
     from generator.commands.told import say, tell
     from generator.findings import Finding, Finished, Place, Refusal
@@ -115,6 +125,8 @@ def _run(asked: argparse.Namespace) -> int:
     except BrokenPipeError:
         raise  # the reader went away: main knows what to do
     except OSError as fault:
+        if fault.filename is None and _cannot_say():
+            raise
         wrong = f"{fault.filename or 'a file'}: {fault.strerror or fault}"
         place = Place(f"witnessmark {asked.command}")
         tell(
