@@ -13,6 +13,7 @@ from generator.draw.sheet import Operation, Part, Section, Title
 _ENDS = {"least": ".from", "largest": ".to"}
 # Columns of a printed count, and the box that must come to it.
 _COUNTED = (("fasteners", "ticked"), ("fasteners", "ticked in all"), ("in the map", "driven"))
+_SECOND_UNIT = "the same in "  # a row of a strip: limits are written in the first one
 _ACCEPT = "Accept limits of "
 _TICKED_IN = re.compile(r"ticked in operation ([0-9]+)")
 
@@ -78,7 +79,9 @@ def answers_of(parts: Iterable[Part]) -> Iterator[Answers]:
 def _answers_in(block: Container, operation: str) -> Iterator[Answers]:
     if block.name == "strip":
         for row in block.rows[1:]:
-            if link := next((run.link for run in row[0] if run.link), ""):
+            label = plain(row[0])
+            second = (label.partition(": ")[2] or label).startswith(_SECOND_UNIT)
+            if not second and (link := next((run.link for run in row[0] if run.link), "")):
                 mark = _of_end(link, plain(row[0]))
                 yield Answers(mark, operation, tuple(map(plain, row[1:])))
     elif block.name == "grid":

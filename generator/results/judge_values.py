@@ -52,7 +52,7 @@ def limit(case: Case, of: Field, end: str) -> str | None:
     if end in _BY:
         name, side = _BY[end]
         mark = getattr(of, name)
-        return _ticked(case, of, (mark, f"{mark}.{side}")) if mark else ""
+        return _ticked(case, of, (f"{mark}.{side}", mark)) if mark else ""
     marks = [f"{of.accept_by}.{each}" for each in ("accept from", "accept to")]
     known = {each.mark for each in case.form.answers} & {*marks}
     if not of.accept_by or (known and f"{of.accept_by}.{end}" not in known):
@@ -62,13 +62,15 @@ def limit(case: Case, of: Field, end: str) -> str | None:
 
 def _ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
     """The limit that a strip has for the column that was ticked: that of the same operation before
-    any other, that of the latest sheet before that of an earlier one."""
+    any other, that of the latest sheet before that of an earlier one. Of the marks the first goes
+    before the others: the end of a window stands in one strip with the value in its middle."""
     own = [a for a in case.form.answers if a.mark in marks and a.operation == of.operation]
     for sheet, rows in [(case, own), *((each, each.form.answers) for each in (*case.beside, case))]:
-        told = (_told(sheet, each) for each in rows if each.mark in marks)
-        found = {each for each in told if each is not None}
-        if found:
-            return found.pop() if len(found) == 1 else None
+        for mark in marks:
+            told = (_told(sheet, each) for each in rows if each.mark == mark)
+            found = {each for each in told if each is not None}
+            if found:
+                return found.pop() if len(found) == 1 else None
     return None
 
 

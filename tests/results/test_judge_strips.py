@@ -6,9 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from generator.draw.parse import blocks_of
+from generator.draw.sheet import Section
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form, Key
-from generator.results.form_says import Answers
+from generator.results.form_says import Answers, answers_of
 from generator.results.judge import judged
 from tests.results.judging import BOOKS, T
 
@@ -78,9 +80,11 @@ def test_a_rework_sheet_is_judged_by_what_is_ticked_on_the_traveller():
     assert (told.code, told.blocks) == ("strip", True)
 
 
+@pytest.mark.parametrize("middle", [(), (Answers("c3", "50", ("53", "68")),)], ids=["", "middle"])
 @pytest.mark.parametrize(("value", "code"), [("58", ""), ("57.9", "out"), ("78.1", "out")])
-def test_limits_that_a_window_of_a_strip_gives_are_judged_by_the_ticked_column(value, code):
-    """Both ends of a window have one mark; the row of either is told apart."""
+def test_limits_that_a_window_of_a_strip_gives_are_judged_by_the_ticked_column(value, code, middle):
+    """Both ends of a window have one mark, and so has the value in its middle, which may stand in
+    the strip too: the row of either end is told apart."""
     used = ("used 6", "used 8")
     form = Form(
         (
@@ -89,8 +93,28 @@ def test_limits_that_a_window_of_a_strip_gives_are_judged_by_the_ticked_column(v
         ),
         ("50",),
         (),
-        (Answers("c3.from", "50", ("48", "58")), Answers("c3.to", "50", ("68", "78"))),
+        (*middle, Answers("c3.from", "50", ("48", "58")), Answers("c3.to", "50", ("68", "78"))),
     )
     words = {(T, "50", "used", ""): "8", (T, "50", "set to", ""): value}
     entries = {key: entry_of(word) for key, word in words.items()}
     assert [each.code for each in judged(form, entries, BOOKS)] == ([code] if code else [])
+
+
+def test_the_second_unit_of_a_strip_is_no_second_answer():
+    """Limits are written in the first unit; a row that repeats them in another must not make two."""
+    strip = """::: strip
+Tick the value used.
+
+| wrench in | 8.0 | **9.0** |
+| --- | --- | --- |
+| [wrench setting lbf·in](#c1) | 10.9 | 11.1 |
+| [the same in N·m](#c1) | 1.23 | 1.26 |
+| [set: least lbf·in](#c1) | 10.2 | 10.3 |
+| [set: the same in N·m](#c1) | 1.15 | 1.16 |
+:::
+"""
+    part = Section("Operation 30", blocks_of(strip))
+    assert [(each.mark, each.values) for each in answers_of([part])] == [
+        ("c1", ("10.9", "11.1")),
+        ("c1.from", ("10.2", "10.3")),
+    ]
