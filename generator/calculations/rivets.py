@@ -176,11 +176,20 @@ def _code_by_list(
     length = codes[place]
     head = (length - grip) / diameter
     made: Any = RivetCode
-    bare: RivetCode = made(place + 1.0, length, wanted, length - wanted, head, _done(head, most))
+    bare: RivetCode = made(
+        place + 1.0,
+        length,
+        wanted,
+        length - wanted,
+        head,
+        _done(head, most, length < wanted - hair),
+    )
     return bare
 
 
-def _done(head: Any, most: Any) -> str:
+def _done(head: Any, most: Any, short: bool) -> str:
+    if short:
+        return "stays as it is: shorter than wanted, with nothing to trim"
     return (
         "trim it to the length wanted"
         if head > most * (1 + 1e-9)
@@ -227,7 +236,14 @@ def rivet_code(
     length: Any = code * sixteenth
     head = (length - grip) / diameter
     made: Any = RivetCode
-    found: RivetCode = made(float(code), length, wanted, length - wanted, head, _done(head, most))
+    found: RivetCode = made(
+        float(code),
+        length,
+        wanted,
+        length - wanted,
+        head,
+        _done(head, most, length < wanted - sixteenth * 1e-9),
+    )
     return found
 
 

@@ -83,6 +83,8 @@ def _improved(points: Sequence[complex]) -> float:
 def _cone(large: float, small: float, height: float, cut: float) -> tuple[float, float, float]:
     """Half angle, way from the apex to the large circle and to the cut on the axis; refuses what
     is no cone and a cut that leaves it."""
+    if large < small - 1e-6:
+        raise Refusal("range", "the large diameter is below the small one", "the larger as large")
     if large - small < 1e-6:
         raise Refusal("range", "the two diameters are one", "a cylinder: cylinder_pattern")
     half = math.atan2(large - small, 2 * height)

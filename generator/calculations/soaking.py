@@ -31,6 +31,10 @@ Metal = Annotated[
     Amount,
     given("T", "mm", "thickness of the thickest metal", above="0", at_most="51", at_bench="0.01"),
 ]
+Thinnest = Annotated[
+    Amount,
+    given("T", "mm", "thickness of the thinnest metal", above="0", at_most="51", at_bench="0.01"),
+]
 Over = Annotated[Amount, given("T_over", "in", "thickness of the row before")]
 UpTo = Annotated[Amount, given("T_to", "in", "thickness of the row")]
 Starts = Annotated[Amount, given("T_from", "in", "least thickness of the row")]
@@ -240,7 +244,7 @@ def _delay_again(row: Any, thickness: float, rehearsed: float) -> Delay:
 )
 def quench_delay(
     row: Annotated[DelayRow, looked_up("quench_delay")],
-    thickness: Metal,
+    thickness: Thinnest,
     rehearsed: Annotated[
         Amount,
         given("t_r", "s", "delay at the rehearsal with a cold load", above="0", at_most="60",

@@ -173,8 +173,8 @@ def _findings(history: Traveller, supplement: str, verdicts: list[Verdict]) -> l
 
 def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
     where = f"{history.serial} {supplement}".strip()
-    of = f"{history.serial} --supplement {supplement}" if supplement else history.serial
-    right = f"witnessmark enter {of} FILE --corrects WHY"
+    of = f" --supplement {supplement}" if supplement else ""
+    right = f"witnessmark enter {history.serial} FILE{of} --corrects WHY"
     if verdict.code in _ON_A_SLIP:
         right = f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}"
     if verdict.code == "strip":
@@ -195,7 +195,7 @@ def _slip_open(
         right = f"witnessmark withdraw {history.serial}, and a new traveller for the next part"
         return f"the part goes: {slip.decision}", right
     if slip.rework and standing(history, shop, again, slip.rework):
-        right = f"witnessmark enter {history.serial} --supplement {slip.rework} FILE"
+        right = f"witnessmark enter {history.serial} FILE --supplement {slip.rework}"
         return f"rework {slip.rework} is not complete", right
     return None
 

@@ -21,7 +21,7 @@ def test_two_sources_round_a_length_differently() -> None:
     near = results("rivet_code", rounding="nearest", **typed)
     longer = results("rivet_code", rounding="next longer", **typed)
     assert (near["code"].shown, longer["code"].shown) == ("4", "5")
-    assert near["do"].shown == "may stay as it is, or be trimmed to the length wanted"
+    assert near["do"].shown == "stays as it is: shorter than wanted, with nothing to trim"
     assert longer["do"].shown == "trim it to the length wanted"
 
 
