@@ -51,8 +51,12 @@ def last(register: bytes, desk: str) -> int:
 
 
 def grown(standing: bytes, committed: bytes, added: bytes = b"") -> bool:
-    """Whether the register is what git holds, and after it no more than a start of our lines."""
-    return standing.startswith(committed) and (committed + added).startswith(standing)
+    """Whether the register is what git holds, and after it no more than a start of our lines, or
+    what a power cut makes of them: a file grown to its length whose bytes are not all there."""
+    torn = standing[len(committed) :]
+    if not standing.startswith(committed) or len(torn) > len(added):
+        return False
+    return all(byte in (0, ours) for byte, ours in zip(torn, added, strict=False))
 
 
 def append(file: Path, committed: bytes, added: bytes) -> None:

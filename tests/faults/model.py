@@ -147,9 +147,10 @@ CUTS = (
     Cut("all that was not flushed is lost", 0.0, "kept"),
     Cut("names are there, contents are empty", 1.0, "none"),
     Cut("names are there, contents are torn", 1.0, "half"),
+    Cut("names and lengths are there, all bytes are zero", 1.0, "zeros"),
     Cut("all is there, as after a kill", 1.0, "whole"),
 )
-"""The four corners."""
+"""The corners."""
 
 
 def by_chance(seed: int) -> Cut:

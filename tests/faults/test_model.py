@@ -9,7 +9,7 @@ import pytest
 from tests.faults.model import CUTS, Cut, Step, after, by_chance, seen, steps_of_git
 from tests.faults.steps import steps_of
 
-NOTHING, EMPTY, TORN, KILL = CUTS
+NOTHING, EMPTY, TORN, ZEROS, KILL = CUTS
 MAKE = [Step("make", "a"), Step("write", "a", content=b"1234")]
 
 
@@ -30,6 +30,7 @@ def _left(
         (MAKE, NOTHING, {}),
         (MAKE, EMPTY, {"a": b""}),
         (MAKE, TORN, {"a": b"12"}),
+        (MAKE, ZEROS, {"a": bytes(4)}),
         (MAKE, KILL, {"a": b"1234"}),
         ([*MAKE, Step("flush", "a")], NOTHING, {}),  # its name is not on the disk
         ([*MAKE, Step("flush", ".")], NOTHING, {"a": b""}),  # nothing but its name is

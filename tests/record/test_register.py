@@ -58,3 +58,12 @@ def test_a_register_changed_by_hand_is_never_written_over(tmp_path, standing):
     with pytest.raises(Refusal, match="not what git holds"):
         register.append(file, b"one\n", b"two\nthree\n")
     assert file.read_bytes() == standing
+
+
+def test_a_tail_that_a_power_cut_left_without_its_bytes_is_ours_and_no_other():
+    held, ours = b"one\n", b"second line\n"
+    for torn in (b"", b"sec", ours, b"sec\0\0\0", bytes(len(ours)), b"\0\0\0ond\0\0\0\0\0\0"):
+        assert register.grown(held + torn, held, ours)
+    for other in (b"secret", ours + b"\0", b"\0\0x", ours + b"third\n"):
+        assert not register.grown(held + other, held, ours)
+    assert not register.grown(b"on\0\n", held, ours)
