@@ -242,7 +242,7 @@ def rivet_code(
         wanted,
         length - wanted,
         head,
-        _done(head, most, length < wanted - sixteenth * 1e-9),
+        _done(head, most, length < wanted * (1 - 1e-9)),
     )
     return found
 
