@@ -9,6 +9,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from generator import record
 from generator.commands.enter import form_read
 from generator.record import traveller
 from generator.record.slips import slips_of
@@ -267,12 +268,15 @@ def test_what_another_run_records_meanwhile_is_never_overlooked(issued, act, mon
         assert slip(issued) == 0
     before = [each.path for each in traveller(issued, "A-0001").acts]
 
-    def meanwhile(folder, desk):
-        monkeypatch.setattr("generator.record.recover", lambda folder, desk: "")
-        assert slip(issued, "20", "Another volunteer saw a scratch.") == 0
-        return ""
+    real = record.perform
 
-    monkeypatch.setattr("generator.record.recover", meanwhile)
+    def meanwhile(folder, desk, make):
+        """All is judged by now, and the act not yet begun."""
+        monkeypatch.setattr("generator.record.perform", real)
+        assert slip(issued, "20", "Another volunteer saw a scratch.") == 0
+        return real(folder, desk, make)
+
+    monkeypatch.setattr("generator.record.perform", meanwhile)
     assert ACTS_AT_ONCE[act](issued) == 1
     assert "was recorded by another run meanwhile" in capsys.readouterr().err
     history = traveller(issued, "A-0001")
