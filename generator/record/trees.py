@@ -18,16 +18,15 @@ from generator.record.git import WorkTree
 
 Entries = dict[bytes, tuple[bytes, bytes]]  # name -> its mode and, in hexadecimal, its object
 
-_FILE, _FOLDER, _MODULE = b"100644", b"40000", b"160000"
-_TYPES = {_FOLDER: b"tree", _MODULE: b"commit"}
+_FILE, _FOLDER = b"100644", b"40000"
 
 
 @dataclass(frozen=True)
 class _Made:
-    """A folder as git stores it: its name there and the lines that make it."""
+    """A folder as git stores it: its name there and its bytes."""
 
     name: bytes
-    lines: bytes
+    raw: bytes
 
 
 def tree_with(tree: WorkTree, blobs: Mapping[str, str]) -> str:
@@ -46,10 +45,9 @@ def tree_with(tree: WorkTree, blobs: Mapping[str, str]) -> str:
         made.append(_made(folders[path]))
         if path.parts:
             folders[path.parent][os.fsencode(path.name)] = (_FOLDER, made[-1].name)
-    feed = b"\0".join(each.lines for each in made)
-    # --missing: else git would look for each of ten thousand neighbours that HEAD names already.
-    told = tree.told("mktree", "-z", "--missing", "--batch", feed=feed).split()
-    if told != [each.name for each in made]:
+    # Not mktree: that one reads no settings of git, and flushes nothing of what it writes.
+    told = [tree.one("hash-object", "-w", "-t", "tree", "--stdin", feed=e.raw) for e in made]
+    if told != [each.name.decode() for each in made]:
         raise Refusal("record", "git wrote another tree than it was given", "git fsck")
     return made[-1].name.decode()
 
@@ -96,10 +94,6 @@ def _made(entries: Entries) -> _Made:
     raw = b"".join(
         b"%s %s\0%s" % (mode, name, bytes.fromhex(sha.decode())) for name, (mode, sha) in ordered
     )
-    lines = b"".join(
-        b"%s %s %s\t%s\0" % (mode, _TYPES.get(mode, b"blob"), sha, name)
-        for name, (mode, sha) in ordered
-    )
     sums = hashlib.sha1 if len(ordered[0][1][1]) == 40 else hashlib.sha256  # git's two formats
     whole = sums(b"tree %d\0%s" % (len(raw), raw)).hexdigest()
-    return _Made(whole.encode(), lines)
+    return _Made(whole.encode(), raw)

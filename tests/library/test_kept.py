@@ -317,7 +317,7 @@ def test_a_run_that_is_stopped_by_hand_says_so_and_leaves_nothing(shop) -> None:
         os.killpg(one.pid, signal.SIGINT)
         out, err = one.communicate()
         assert (one.returncode, out) == (2, b"")
-        assert err == b"stopped; nothing half-written is left\n"
+        assert err == b"stopped; what was begun, the next run finishes or undoes\n"
         assert drafts(shop) == before
 
 

@@ -39,6 +39,9 @@ def test_rows_of_one_traveller(tmp_path: Path) -> None:
     }
 
 
+SLIP = "slip: NC-A-0001\noperation: '10'\nsays: Bent.\n"
+
+
 def test_the_open_ones_are_those_whose_status_is_open(tmp_path: Path) -> None:
     kinds = ("", "result", "close", "withdraw", "replace", "void", "slip", "closed")
     for number, kind in enumerate(kinds, start=1):
@@ -48,6 +51,7 @@ def test_the_open_ones_are_those_whose_status_is_open(tmp_path: Path) -> None:
         place.mkdir(parents=True)
         if kind:
             told = f"act: {kind}\ntraveller: {serial}\non: '2026-11-26'\nby: LQ1\nafter: []\n"
+            told += {"result": "boxes: {}\n", "slip": SLIP}.get(kind, "")
             (place / f"A-001-{kind}.yaml").write_text(told, encoding="utf-8")
     wanted = [s for s in all_serials(tmp_path) if traveller(tmp_path, s).status == "open"]
     assert open_serials(tmp_path) == wanted == ["A-0001", "A-0002", "A-0007", "A-0008"]
