@@ -103,7 +103,9 @@ def test_a_killed_print_is_made_by_the_next_run_and_nothing_lies_about(printing,
 
 def test_what_a_killed_draft_left_goes_with_the_next_one_of_another_process(printing, capsys):
     shop, _, _, steps = printing("draft")
-    there = shop.parent / "beside/shop"
+    place = shop.parent / "beside/killed"
+    place.mkdir()
+    there = copied(shop, place)  # where nothing is kept that would save the killed run its work
     last = [
         each for each in steps if each.name in ("rename", "replace") and "draft" in each.paths[0]
     ][-1]
@@ -122,8 +124,10 @@ def test_json_stays_json_on_a_disk_that_says_no(moment, capsys):
 
 
 @pytest.mark.parametrize("words", [("check",), ("check", "--format", "json"), ("calculate",)])
-def test_an_answer_that_cannot_be_written_is_told_without_a_traceback(issued_shop, words):
-    line = [sys.executable, "-m", "generator", "--workshop", str(issued_shop), *words]
+def test_an_answer_that_cannot_be_written_is_told_without_a_traceback(moment, words):
+    at = moment("issue")
+    there = copied(at.shop, at.beside)
+    line = [sys.executable, "-m", "generator", "--workshop", str(there), *words]
     with open("/dev/full", "w") as full:
         ran = subprocess.run(
             line, cwd=ROOT, stdout=full, stderr=subprocess.PIPE, text=True, check=False

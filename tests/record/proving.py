@@ -36,7 +36,8 @@ def assert_whole(workshop: Path, desk: str = "A") -> list[str]:
     assert {f"output/{file.relative_to(output)}" for file in there} <= named.keys()
     assert run_git(workshop, "status", "--porcelain", "--", "output") == ""
     assert not list(output.glob(".new-*"))
-    assert not list(output.rglob(".*"))
+    hidden = [each.relative_to(output) for each in output.rglob(".*")]
+    assert all("draft/.kept" in str(each) for each in hidden), hidden
     return folders
 
 
