@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from generator.record.act import Note
 from generator.record.desk import Desk
 from generator.record.disk import flush, remove
-from generator.record.durable import flush_commit, flush_refs
+from generator.record.durable import flush_objects, flush_refs
 from generator.record.git import branch, head, signature, stored
 from generator.record.locks import moving_refs, room
-from generator.record.trees import tree_with
+from generator.record.trees import trees_with
 
 
 def commit(desk: Desk, what: Note, done: bool) -> str:
@@ -28,7 +28,10 @@ def commit(desk: Desk, what: Note, done: bool) -> str:
         whole = desk.committed(path) + (b"" if done else lines.encode())
         ours[path] = stored(desk.tree, whole)
     users = _users_index(desk, ours)
-    name = _seen_done(desk, what) if done else _moved(desk, what, tree_with(desk.tree, ours))
+    lists = [ours[path] for path in what.added]
+    name = (
+        _seen_done(desk, what) if done else _moved(desk, what, trees_with(desk.tree, ours), lists)
+    )
     os.replace(users, desk.tree.own / "index")
     flush(desk.tree.own)
     clear(desk)
@@ -68,12 +71,16 @@ def _seen_done(desk: Desk, what: Note) -> str:
     return name
 
 
-def _moved(desk: Desk, what: Note, tree: str) -> str:
-    """Branch and desk's ref move to the new commit together or not at all."""
+def _moved(desk: Desk, what: Note, trees: Sequence[str], lists: Sequence[str]) -> str:
+    """Branch and desk's ref move to the new commit together or not at all.
+
+    trees, lists: the folders and lists that are new in it, to be flushed with it; its files were
+    flushed before the act was decided.
+    """
     at, parent = branch(desk.tree), head(desk.tree)
-    words = (*signature(desk.tree, desk.letter), "commit-tree", "-p", parent, "-F", "-", tree)
+    words = (*signature(desk.tree, desk.letter), "commit-tree", "-p", parent, "-F", "-", trees[-1])
     name = desk.tree.one(*words, feed=what.words.encode())
-    flush_commit(desk.tree, parent, name, tree)
+    flush_objects(desk.tree, [name, *trees, *lists])
     before = desk.tree.asked("rev-parse", "--verify", "--quiet", desk.memory)
     last = os.fsdecode(before).strip() if before else "0" * len(parent)
     moves = f"start\nupdate {at} {name} {parent}\nupdate {desk.memory} {name} {last}\ncommit\n"

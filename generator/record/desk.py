@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from generator.findings import Refusal
@@ -21,10 +21,15 @@ _KEPT_FOLDERS = (ISSUED, COMPLETED, PROCESSES)
 
 @dataclass(frozen=True)
 class Desk:
-    """One desk of a workshop, in an opened work tree. Paths in git begin with the tree's prefix."""
+    """One desk of a workshop, in an opened work tree. Paths in git begin with the tree's prefix.
+
+    read: what was read from git's store in this run, by its name there, which holds it for ever: a
+    register of ten thousand travellers is asked for eight times in one act.
+    """
 
     tree: WorkTree
     letter: str
+    read: dict[str, bytes] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def output(self) -> Path:
@@ -66,7 +71,21 @@ class Desk:
 
     def committed(self, path: str) -> bytes:
         """A list as HEAD holds it, empty where it holds none."""
-        return self.tree.asked("cat-file", "blob", f"HEAD:{self.tree.prefix}{path}") or b""
+        return self._held("HEAD", path) or b""
+
+    def _held(self, commit: str, path: str) -> bytes | None:
+        """A list as a commit holds it; None where it holds none."""
+        shown = f"{commit}:{self.tree.prefix}{path}"
+        name = self.tree.asked("rev-parse", "--verify", "--quiet", shown)
+        if name is None:
+            return None
+        blob = os.fsdecode(name).strip()
+        if blob not in self.read:
+            content = self.tree.asked("cat-file", "blob", blob)
+            if content is None:
+                return None
+            self.read[blob] = content
+        return self.read[blob]
 
     def written(self, path: str) -> bytes:
         """A list as it stands in the working tree, empty where there is none."""
@@ -129,9 +148,7 @@ class Desk:
         """The register at the desk's last act, empty before the first."""
         if self.tree.asked("cat-file", "commit", self.memory) is None:
             return b""
-        found = self.tree.asked(
-            "cat-file", "blob", f"{self.memory}:{self.tree.prefix}{self.register_path}"
-        )
+        found = self._held(self.memory, self.register_path)
         if found is None:
             wrong = f"{self.memory} is no commit of an act: it was moved by hand"
             right = f"git update-ref {self.memory} to the commit of the desk's last act"

@@ -35,12 +35,6 @@ def flush_history(tree: WorkTree, refs: Iterable[str]) -> None:
     flush_refs(tree, refs)
 
 
-def flush_commit(tree: WorkTree, parent: str, name: str, top: str) -> None:
-    """A commit of ours, its top tree, and all that is new in it."""
-    told = tree.told("diff-tree", "--no-commit-id", *_RAW, parent, name)
-    flush_objects(tree, [name, top, *_names(told)])
-
-
 def flush_refs(tree: WorkTree, refs: Iterable[str]) -> None:
     """Branches and the like, HEAD and the index, with the folders down to them."""
     files = [tree.own / "index", tree.own / "HEAD", tree.common / "packed-refs"]

@@ -16,21 +16,22 @@ from pathlib import PurePosixPath
 from generator.findings import Refusal
 from generator.record.git import WorkTree
 
-Entries = dict[bytes, tuple[bytes, bytes]]  # name -> its mode and, in hexadecimal, its object
+Entries = dict[bytes, tuple[bytes, bytes]]  # name -> its mode and the bytes of its object's name
 
 _FILE, _FOLDER = b"100644", b"40000"
 
 
 @dataclass(frozen=True)
 class _Made:
-    """A folder as git stores it: its name there and its bytes."""
+    """A folder as git stores it: the bytes of its name there, and its own."""
 
     name: bytes
     raw: bytes
 
 
-def tree_with(tree: WorkTree, blobs: Mapping[str, str]) -> str:
-    """The name of HEAD's tree with these files in it, now in git's store.
+def trees_with(tree: WorkTree, blobs: Mapping[str, str]) -> list[str]:
+    """The names of the folders that make HEAD's tree with these files in it, all now in git's
+    store: the inner ones first, the tree itself last.
 
     blobs: path from the workshop folder -> name of its content. What stands in the way of a file or
     a folder on its way is replaced. Refusal where git has no such content, or cannot write.
@@ -39,7 +40,7 @@ def tree_with(tree: WorkTree, blobs: Mapping[str, str]) -> str:
     ours = {PurePosixPath(tree.prefix + path): blob for path, blob in blobs.items()}
     folders = _read(tree, sorted({above for path in ours for above in path.parents}))
     for path, blob in ours.items():
-        folders[path.parent][os.fsencode(path.name)] = (_FILE, blob.encode())
+        folders[path.parent][os.fsencode(path.name)] = (_FILE, bytes.fromhex(blob))
     made: list[_Made] = []
     for path in sorted(folders, key=lambda each: -len(each.parts)):  # the inner ones first
         made.append(_made(folders[path]))
@@ -47,9 +48,9 @@ def tree_with(tree: WorkTree, blobs: Mapping[str, str]) -> str:
             folders[path.parent][os.fsencode(path.name)] = (_FOLDER, made[-1].name)
     # Not mktree: that one reads no settings of git, and flushes nothing of what it writes.
     told = [tree.one("hash-object", "-w", "-t", "tree", "--stdin", feed=e.raw) for e in made]
-    if told != [each.name.decode() for each in made]:
+    if told != [each.name.hex() for each in made]:
         raise Refusal("record", "git wrote another tree than it was given", "git fsck")
-    return made[-1].name.decode()
+    return told
 
 
 def _all_there(tree: WorkTree, blobs: Iterable[str]) -> None:
@@ -85,15 +86,12 @@ def _read(tree: WorkTree, paths: Iterable[PurePosixPath]) -> dict[PurePosixPath,
 def _entries(raw: bytes, width: int) -> Entries:
     """The entries of a folder, of which each ends in the bytes of its object's name."""
     entry = re.compile(rb"([0-7]+) ([^\0]+)\0(.{%d})" % width, re.DOTALL)
-    return {name: (mode.lstrip(b"0"), sha.hex().encode()) for mode, name, sha in entry.findall(raw)}
+    return {name: (mode.lstrip(b"0"), sha) for mode, name, sha in entry.findall(raw)}
 
 
 def _made(entries: Entries) -> _Made:
     """A folder of these entries, in git's order: folders as if their names ended in a slash."""
     ordered = sorted(entries.items(), key=lambda each: each[0] + b"/" * (each[1][0] == _FOLDER))
-    raw = b"".join(
-        b"%s %s\0%s" % (mode, name, bytes.fromhex(sha.decode())) for name, (mode, sha) in ordered
-    )
-    sums = hashlib.sha1 if len(ordered[0][1][1]) == 40 else hashlib.sha256  # git's two formats
-    whole = sums(b"tree %d\0%s" % (len(raw), raw)).hexdigest()
-    return _Made(whole.encode(), raw)
+    raw = b"".join(b"%s %s\0%s" % (mode, name, sha) for name, (mode, sha) in ordered)
+    sums = hashlib.sha1 if len(ordered[0][1][1]) == 20 else hashlib.sha256  # git's two formats
+    return _Made(sums(b"tree %d\0%s" % (len(raw), raw)).digest(), raw)
