@@ -7,13 +7,15 @@ import statistics
 import subprocess
 import sys
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
 from benchmarks.cold import PARTS
 from benchmarks.loft import STATIONS, seconds_and_pages
-from benchmarks.replay import recorded, replayed, signs_of, written
+from benchmarks.replay import Recorded, recorded, replayed, written
 from benchmarks.stages import STAGES, Bench, workshop_in
-from benchmarks.turns import Took, Watch, in_turns, table
+from benchmarks.turns import Took, Watch, as_installed, in_turns, table
+from generator.compose import TRAVELLER
 from generator.workshop import Shop
 
 RUNS, FRESH = 25, 9
@@ -32,30 +34,46 @@ def main() -> int:
 
 
 def _warm(bench: Bench) -> str:
-    """The traveller and both floors below it, in turns."""
-    sheet = bench.sheet()
-    calls, streams = recorded(sheet)
-    signs = signs_of(calls)
-    watch = Watch()
-    made = bench.traveller(Watch())
+    """The traveller alone and the whole print, each with both floors below it, in turns."""
+    sheets = bench.sheets(Watch())
+    alone = recorded({TRAVELLER: sheets[TRAVELLER]})
+    every = recorded(sheets)
+    one, whole = Watch(), Watch()
+    bench.traveller(Watch())
     floors = in_turns(
         {
-            "traveller": lambda: bench.traveller(watch),
-            "replay": lambda: replayed(calls),
-            "streams": lambda: written(streams, signs),
+            "traveller": lambda: bench.traveller(one),
+            "replay": lambda: [replayed(each) for each in alone],
+            "streams": lambda: [written(each) for each in alone],
+            "every sheet": lambda: bench.every_sheet(whole),
+            "every replay": lambda: [replayed(each) for each in every],
+            "every stream": lambda: [written(each) for each in every],
         },
         RUNS,
     )
-    # The writing of the new text that is read is no part of the traveller.
-    whole, pages = watch.took(*STAGES), made.drawn.pages
-    rows: list[Row] = [_row("YAML to PDF", whole, whole, f"{whole.wall / pages:.2f} ms a page")]
-    rows += [_row(f"of it {name}", watch.took(name), whole) for name in STAGES]
-    bare = "the same strokes, words and codes by bare reportlab"
-    rows.append(_floor(bare, floors.took("replay"), whole))
-    rows.append(_floor("the finished page streams into a canvas", floors.took("streams"), whole))
-    head = f"{pages} pages, {len(calls)} calls of the pen, {len(made.drawn.pdf) / 1000:.0f} kB"
+    parts = (
+        ("Its traveller alone", alone, one, ("replay", "streams")),
+        (
+            f"All its {len(every)} sheets, each a file",
+            every,
+            whole,
+            ("every replay", "every stream"),
+        ),
+    )
+    said = [_told(*part[:3], *(floors.took(each) for each in part[3])) for part in parts]
+    return f"A process of forty operations, median of {RUNS} in turns.\n\n" + "\n\n".join(said)
+
+
+def _told(title: str, what: Sequence[Recorded], watch: Watch, replay: Took, streams: Took) -> str:
+    pages = sum(len(each.streams) for each in what)
+    took = watch.took(*STAGES)
+    rows: list[Row] = [_row("YAML to PDF", took, took, f"{took.wall / pages:.2f} ms a page")]
+    rows += [_row(f"of it {name}", watch.took(name), took) for name in STAGES]
+    rows.append(_floor("the same strokes, words and codes by bare reportlab", replay, took))
+    rows.append(_floor("the finished page streams into a canvas", streams, took))
     heads = ("what, warm", "wall ms", "processor ms", "least ms", "ratio")
-    return f"Forty operations, {head}, median of {RUNS} in turns:\n\n{table(heads, rows)}"
+    calls = sum(len(each.calls) for each in what)
+    return f"{title}, {pages} pages, {calls} calls of the pen:\n\n{table(heads, rows)}"
 
 
 def _row(name: str, took: Took, whole: Took, more: str = "") -> Row:
@@ -72,7 +90,9 @@ def _floor(name: str, took: Took, whole: Took) -> Row:
 def _cold(folder: Path) -> str:
     """What a fresh process spends, part by part."""
     watch = Watch()
+    around = as_installed(folder / "compiled")
     first = [sys.executable, "-m", "benchmarks.cold", str(folder)]
+    subprocess.run(first, check=True, capture_output=True, env=around)
     parts: list[dict[str, float]] = []
     for _ in range(FRESH):
         for name, words in (
@@ -81,7 +101,7 @@ def _cold(folder: Path) -> str:
             ("the whole process", first),
         ):
             with watch.over(name):
-                said = subprocess.run(words, check=True, capture_output=True).stdout
+                said = subprocess.run(words, check=True, capture_output=True, env=around).stdout
         parts.append(json.loads(said))
     rows = [(name, f"{watch.took(name).wall:.0f}") for name in ("the whole process", "bare Python")]
     rows += [

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
 
 from reportlab.pdfgen.canvas import Canvas
 
-from generator.draw import draw_sheet
+from generator.draw import lay_out
 from generator.draw.fonts import BOLD, MONO, MONO_BOLD, SIGN, TEXT, Coded, font, plain_signs
 from generator.draw.paper import BODY, BOX_STROKE, PT, RULE, paper_named
 from generator.draw.pen import Pen
@@ -56,13 +57,27 @@ def _listening(calls: list[Call], streams: list[tuple[str, str]]) -> Iterator[No
             setattr(Pen, name, method)
 
 
-def recorded(sheet: str) -> tuple[list[Call], list[tuple[str, str]]]:
-    """What drawing a sheet asks of the pen, and the page streams it writes."""
-    calls: list[Call] = []
-    streams: list[tuple[str, str]] = []
-    with _listening(calls, streams):
-        draw_sheet(sheet)
-    return calls, streams
+@dataclass(frozen=True)
+class Recorded:
+    """What drawing a sheet asks of the pen, the page streams it writes, and the signs that each
+    face needs."""
+
+    calls: Sequence[Call]
+    streams: Sequence[tuple[str, str]]
+    signs: Mapping[str, str]
+
+
+def recorded(sheets: Mapping[str, str]) -> list[Recorded]:
+    """The drawing of each sheet of a print."""
+    pack = lay_out(sheets)
+    made = []
+    for kind in sheets:
+        calls: list[Call] = []
+        streams: list[tuple[str, str]] = []
+        with _listening(calls, streams):
+            pack.sheet(kind)
+        made.append(Recorded(calls, streams, _signs_of(calls)))
+    return made
 
 
 def _fresh() -> tuple[Canvas, BytesIO]:
@@ -76,22 +91,22 @@ def _fresh() -> tuple[Canvas, BytesIO]:
     ), target
 
 
-def replayed(calls: Sequence[Call]) -> bytes:
+def replayed(what: Recorded) -> bytes:
     """The same drawing by the canvas's own methods."""
     canvas, target = _fresh()
-    for name, args, more in calls:
+    for name, args, more in what.calls:
         _PLAY[name](canvas, *args, **more)
     canvas.save()
     return target.getvalue()
 
 
-def written(streams: Sequence[tuple[str, str]], signs: Mapping[str, str]) -> bytes:
+def written(what: Recorded) -> bytes:
     """The finished page streams in a new canvas, with the fonts they need."""
     canvas, target = _fresh()
     document: Any = canvas
-    for face, used in signs.items():
+    for face, used in what.signs.items():
         used.translate(Coded(face, document._doc))
-    for strokes, words in streams:
+    for strokes, words in what.streams:
         canvas.addLiteral(strokes)
         canvas.addLiteral(f"BT\n{words}\nET")
         canvas.showPage()
@@ -99,7 +114,7 @@ def written(streams: Sequence[tuple[str, str]], signs: Mapping[str, str]) -> byt
     return target.getvalue()
 
 
-def signs_of(calls: Sequence[Call]) -> dict[str, str]:
+def _signs_of(calls: Sequence[Call]) -> dict[str, str]:
     """The signs that each face needs."""
     signs: dict[str, set[str]] = {}
     for name, args, more in calls:

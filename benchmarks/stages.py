@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import shutil
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from benchmarks.traveller import yaml_text
 from benchmarks.turns import Watch
 from generator.compose import TRAVELLER, SheetFacts, compose
 from generator.computing.compute import compute
-from generator.draw import Drawn, draw_sheet
+from generator.draw import Drawn, draw_set, draw_sheet
 from generator.findings import Finding
 from generator.read import read_file
 from generator.workshop import Shop, open_shop, process_of, shop_facts
@@ -45,6 +46,25 @@ class Bench:
     def traveller(self, watch: Watch) -> Made:
         """A new edition of the process from its file to the traveller's PDF on the disk; all its
         sheets are composed, as the fingerprint is of all, and the traveller is drawn."""
+        sheets = self.sheets(watch)
+        with watch.over("draw"):
+            drawn = draw_sheet(sheets[TRAVELLER])
+        with watch.over("write"):
+            (self.shop.folder / "traveller.pdf").write_bytes(drawn.pdf)
+        return Made(sheets[TRAVELLER], drawn)
+
+    def every_sheet(self, watch: Watch) -> Mapping[str, Drawn]:
+        """A new edition from its file to the PDFs of all its sheets on the disk."""
+        sheets = self.sheets(watch)
+        with watch.over("draw"):
+            drawn = draw_set(sheets)
+        with watch.over("write"):
+            for kind, each in drawn.items():
+                (self.shop.folder / f"{kind}.pdf").write_bytes(each.pdf)
+        return drawn
+
+    def sheets(self, watch: Watch) -> Mapping[str, str]:
+        """A new edition of the process from its file to all its sheets."""
         shop = self.shop
         (shop.folder / NAME).write_text(yaml_text(next(self._editions)), encoding="utf-8")
         findings: list[Finding] = []
@@ -63,12 +83,8 @@ class Bench:
             )
         if sheets is None or wrong:
             raise SystemExit(f"the process of the benchmark is not sound: {wrong} {more}")
-        with watch.over("draw"):
-            drawn = draw_sheet(sheets.sheets[TRAVELLER])
-        with watch.over("write"):
-            (shop.folder / "traveller.pdf").write_bytes(drawn.pdf)
-        return Made(sheets.sheets[TRAVELLER], drawn)
+        return sheets.sheets
 
     def sheet(self) -> str:
         """The Markdown of one more traveller."""
-        return self.traveller(Watch()).sheet
+        return self.sheets(Watch())[TRAVELLER]

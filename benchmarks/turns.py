@@ -6,11 +6,20 @@ turns each has the same share of good and bad moments, so that their ratios hold
 
 from __future__ import annotations
 
+import os
 import statistics
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from pathlib import Path
+
+
+def as_installed(room: Path) -> dict[str, str]:
+    """The environment of a new process as users have it: Python keeps what it compiled, here in
+    this room, whatever the environment of the benchmark says."""
+    kept = {name: told for name, told in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return {**kept, "PYTHONPYCACHEPREFIX": str(room)}
 
 
 @dataclass(frozen=True)

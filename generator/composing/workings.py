@@ -93,17 +93,15 @@ def names_in(what: Any) -> set[str]:
             rest.extend(each.values())
         elif isinstance(each, tuple | list):
             rest.extend(each)
-        elif cells := _cells(each.__class__):
-            rest.extend([getattr(each, cell) for cell in cells])
+        elif _holds_words(each.__class__):
+            rest.extend(vars(each).values())
     return found
 
 
 @cache
-def _cells(kind: Any) -> tuple[str, ...]:
-    """The fields of a dataclass in which names may stand: an amount holds none."""
-    if kind is Amount or not is_dataclass(kind):
-        return ()
-    return tuple(each.name for each in fields(kind))
+def _holds_words(kind: Any) -> bool:
+    """Whether names may stand in a thing of this kind: in a dataclass, but not in an amount."""
+    return kind is not Amount and is_dataclass(kind)
 
 
 def _called(number: Number) -> str:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import NamedTuple
 
 from generator.draw.pen import Pen
 
@@ -11,9 +12,8 @@ Draw = Callable[[Pen, float, float], None]
 """Draws a piece with its top left corner at x, y (mm)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A part of a block that stays in one piece.
+class Piece(NamedTuple):
+    """A part of a block that stays in one piece. A print is made of some thousand of them.
 
     height and gap are in millimetres; the gap stands above it, but not at the top of a page.
     breaks: a page may end before it; eases: it may where the whole is taller than a page; yields:
@@ -57,7 +57,7 @@ def with_gap(pieces: Sequence[Piece], gap: float) -> Pieces:
     """The pieces with a gap above the first."""
     if not pieces:
         return ()
-    return (replace(pieces[0], gap=gap), *pieces[1:])
+    return (pieces[0]._replace(gap=gap), *pieces[1:])
 
 
 def stacked(pieces: Sequence[Piece]) -> Piece:
@@ -75,17 +75,17 @@ def eased(pieces: Sequence[Piece]) -> Pieces:
     """The pieces of a block before which a page may end where the whole is taller than a page."""
     if not pieces:
         return ()
-    return (replace(pieces[0], eases=True), *pieces[1:])
+    return (pieces[0]._replace(eases=True), *pieces[1:])
 
 
 def eased_rows(pieces: Sequence[Piece], kept: int = 2) -> Pieces:
     """Rows between which a page may end where the whole is taller than a page: two stay at each
     end, so that the first steps stand with the warning they need."""
     last = len(pieces) - kept
-    return tuple(replace(p, eases=kept <= i <= last) for i, p in enumerate(pieces))
+    return tuple(p._replace(eases=kept <= i <= last) for i, p in enumerate(pieces))
 
 
 def breakable_rows(pieces: Sequence[Piece], header: Piece | None, kept: int) -> Pieces:
     """Rows between which a page may end; kept rows stay at each end, the header is repeated."""
     last = len(pieces) - kept
-    return tuple(replace(p, header=header, breaks=kept <= i <= last) for i, p in enumerate(pieces))
+    return tuple(p._replace(header=header, breaks=kept <= i <= last) for i, p in enumerate(pieces))

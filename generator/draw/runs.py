@@ -6,8 +6,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
@@ -15,8 +15,7 @@ from markdown_it.token import Token
 from generator.findings import Refusal
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """Text in one style; link names the working or the given that it comes from, such as c3, or
     the place on another sheet, such as calculation-sheet.pdf#c3. low: it is set as a subscript;
     figure: in the face of figures, whose digits are of one width."""

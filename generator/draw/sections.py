@@ -112,7 +112,7 @@ def closer(unit: Unit) -> Unit:
     """The unit with less space between its blocks; an operation as it is."""
     if isinstance(unit, OperationUnit):
         return unit
-    pieces = (replace(p, gap=p.gap * _CLOSER) for p in unit.pieces)
+    pieces = (p._replace(gap=p.gap * _CLOSER) for p in unit.pieces)
     return replace(unit, pieces=tuple(pieces))
 
 
@@ -143,7 +143,7 @@ def units_of(parts: Sequence[Part], paper: Paper, room: float = 0.0) -> Iterator
 
 def _title_piece(title: Title, paper: Paper) -> Piece:
     text = typeset(title.text, paper.content, NUMBER, BOLD, 1.2)
-    return replace(text_piece(text, ABOVE_TITLE), height=text.height + 1.0)
+    return text_piece(text, ABOVE_TITLE)._replace(height=text.height + 1.0)
 
 
 def _closing_unit(title: Title, paper: Paper) -> SectionUnit:
@@ -176,12 +176,12 @@ def _of_operation(block: Block, pieces: Pieces, free: bool, last: bool) -> Piece
     short = name in _LISTS and sum(piece.height for piece in pieces) <= _SHORT
     kept = range(len(others)) if few or short else (0, 1, len(others) - 1) if name == "fill" else ()
     others = [
-        replace(piece, breaks=False, yields=piece.breaks) if i in kept else piece
+        piece._replace(breaks=False, yields=piece.breaks) if i in kept else piece
         for i, piece in enumerate(others)
     ]
     free = free and not first.glued
     eases = free and not last and name != "numbers"
-    return (replace(first, breaks=False, eases=eases, yields=free), *others)
+    return (first._replace(breaks=False, eases=eases, yields=free), *others)
 
 
 def _leads(block: Block, following: Sequence[Block]) -> bool:
@@ -212,6 +212,6 @@ def _section_unit(
             made += _of_operation(block, (first, *others), free, last)
         else:
             ends = last and isinstance(block, Paragraph)
-            made += [replace(first, breaks=free and not first.glued and not ends), *others]
+            made += [first._replace(breaks=free and not first.glued and not ends), *others]
         free = not _leads(block, section.blocks[number + 1 :])
     return SectionUnit(name, tuple(made), paper.left, 0 if title else level, title is not None)

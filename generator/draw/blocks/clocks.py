@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from generator.draw.breaking import kept_together, one_line, typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import BODY, BOX_HEIGHT, CAPTION, INSTRUCTION, PT
@@ -59,7 +57,7 @@ def clock(block: Container, area: Area) -> Pieces:
     label = min(widest, area.width - taken)
     first, *others = (_row(row, label, i == 0) for i, row in enumerate(block.rows))
     caption = Piece(2.6, lambda pen, x, y: _caption(pen, x + label, y + 2.5))
-    return (first, *(replace(each, header=caption) for each in others))
+    return (first, *(each._replace(header=caption) for each in others))
 
 
 def _caption(pen: Pen, x: float, base: float) -> None:

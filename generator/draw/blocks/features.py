@@ -95,7 +95,7 @@ def features(block: Container, area: Area) -> Pieces:
     columns = replace(columns, label=columns.label - _WHAT_AT)
     header = _header(block.rows[0], columns, area.width)
     made = [piece for each in found for piece in _pieces(each, columns, area.width, header)]
-    return (header, replace(made[0], breaks=False), *made[1:])
+    return (header, made[0]._replace(breaks=False), *made[1:])
 
 
 def _feature(row: Row, line: int) -> Feature:
@@ -126,13 +126,13 @@ def _pieces(one: Feature, columns: Columns, width: float, header: Piece) -> Piec
     head = together((_head(one, columns), *_accept(one, columns, width)))
     lines = [_line(each) for each in _lines(one, width - _BOXES_AT)]
     if head.height + sum(each.height for each in lines) <= _WHOLE:
-        return (replace(_ruled(together((head, *lines)), width), header=header, breaks=True),)
-    first = replace(together((head, *lines[:2])), header=header, breaks=True)
+        return (_ruled(together((head, *lines)), width)._replace(header=header, breaks=True),)
+    first = together((head, *lines[:2]))._replace(header=header, breaks=True)
     again = together((header, _words(f"{one.row} continued"), head))
-    body = [replace(each, header=again, breaks=True, overleaf=one.row) for each in lines[2:-1]]
+    body = [each._replace(header=again, breaks=True, overleaf=one.row) for each in lines[2:-1]]
     # What is in or out is ticked beside the last values, never alone on a page.
     end = _ruled(together((body.pop(), lines[-1])), width)
-    return (first, *body, replace(end, header=again, breaks=True, overleaf=one.row))
+    return (first, *body, end._replace(header=again, breaks=True, overleaf=one.row))
 
 
 def _words(words: str) -> Piece:
@@ -254,4 +254,4 @@ def _ruled(piece: Piece, width: float) -> Piece:
         piece.draw(pen, x, y)
         pen.line(x, y + piece.height + 0.4, x + width, y + piece.height + 0.4, HAIR)
 
-    return replace(piece, height=piece.height + 0.8, draw=draw)
+    return piece._replace(height=piece.height + 0.8, draw=draw)

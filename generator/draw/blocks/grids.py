@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from generator.draw.blocks.strips import is_bold, said_above, stop_row
 from generator.draw.breaking import Text, typeset, widest_word
@@ -79,9 +79,9 @@ def _in_parts(block: Container, one: Grid, wide: bool, area: Area) -> Pieces:
     stop = Piece(_STOP, lambda pen, x, y: stop_row(pen, x, y, one.width, _STOP))
     head = Piece(one.head, lambda pen, x, y: _band_head(pen, x, y, one))
     rows = [_band(one, number) for number in range(1, len(one.rows))]
-    first = said_above(block, replace(stacked([stop, head, rows[0]]), gap=2.6, wide=wide), area)
+    first = said_above(block, stacked([stop, head, rows[0]])._replace(gap=2.6, wide=wide), area)
     parts = breakable_rows([first, *rows[1:-1], stacked([rows[-1], stop])], head, 2)
-    return tuple(replace(part, wide=wide) for part in parts)
+    return tuple(part._replace(wide=wide) for part in parts)
 
 
 def _band_head(pen: Pen, x: float, y: float, one: Grid) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from generator.draw.fonts import BOLD, TEXT
 from generator.draw.parse import Container, plain
@@ -38,7 +37,7 @@ def figure(block: Container, area: Area) -> Pieces:
     """A figure: beside the sign-off column where it fits, else above it. A chart stays with the
     table whose answers it shows."""
     made = fastener_map(block, area)
-    return tuple(replace(piece, glued=True) for piece in made) if block.words == "chart" else made
+    return tuple(piece._replace(glued=True) for piece in made) if block.words == "chart" else made
 
 
 def _height(area: Area, width: float) -> float:

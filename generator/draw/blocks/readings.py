@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from generator.draw.blocks.clocks import CLOCK_WIDTH, clock_boxes
 from generator.draw.breaking import MARK, Text, one_line, typeset
@@ -64,7 +64,7 @@ def readings(block: Container, area: Area) -> Pieces:
 
 def _named(row: Piece, name: Piece | None, header: Piece) -> Piece:
     """A row that on a new page says again which reading its boxes belong to."""
-    return replace(row, header=together((header, name))) if name else row
+    return row._replace(header=together((header, name))) if name else row
 
 
 def reading_of(row: Row, line: int) -> Reading:
@@ -250,7 +250,7 @@ def _grid(one: Reading, columns: Columns, width: float) -> Pieces:
         _grid_line(one, first, min(first + across, one.times), cell, width)
         for first in range(0, one.times, across)
     ]
-    return (together((head, lines[0])), *(replace(line, header=head) for line in lines[1:]))
+    return (together((head, lines[0])), *(line._replace(header=head) for line in lines[1:]))
 
 
 def _grid_head(one: Reading, label: Text, columns: Columns) -> Piece:

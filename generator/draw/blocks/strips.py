@@ -50,7 +50,7 @@ def said_above(block: Container, piece: Piece, area: Area) -> Piece:
         words.draw(pen, x, y)
         piece.draw(pen, x, y + lead)
 
-    return replace(piece, height=lead + piece.height, draw=draw)
+    return piece._replace(height=lead + piece.height, draw=draw)
 
 
 def _whole(words: str) -> Sequence[str]:
@@ -177,11 +177,11 @@ def _lookup_pieces(
     stop = Piece(_STOP_HEIGHT, lambda pen, x, y: stop_row(pen, x, y, width, _STOP_HEIGHT))
     whole = stacked([head, stop, *rows, stop])
     if not page or whole.height <= page:
-        return (replace(whole, height=whole.height + 0.8, gap=2.6, wide=wide),)
+        return (whole._replace(height=whole.height + 0.8, gap=2.6, wide=wide),)
     above = stacked([head, stop, rows[0]])
-    below = stacked([rows[-1], replace(stop, height=stop.height + 0.8)])
+    below = stacked([rows[-1], stop._replace(height=stop.height + 0.8)])
     parts = breakable_rows([above, *rows[1:-1], below], head, 2)
-    return tuple(replace(part, gap=0.0 if i else 2.6, wide=wide) for i, part in enumerate(parts))
+    return tuple(part._replace(gap=0.0 if i else 2.6, wide=wide) for i, part in enumerate(parts))
 
 
 def _lookup_head(names: Row, widths: Sequence[float]) -> Piece:

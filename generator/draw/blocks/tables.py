@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from types import MappingProxyType
 
 from generator.draw.breaking import Text, one_line, typeset, widest_word
@@ -122,7 +121,7 @@ def _figured(cell: Runs) -> Runs:
     after = first.text[found.end() :]
     # The space before a unit belongs to the unit: that of the figures' face is too wide.
     parts = (found[1], found[2], f"\u00a0{after[1:]}" if after.startswith(" ") else after)
-    runs = [replace(first, text=t, figure=i < 2) for i, t in enumerate(parts) if t]
+    runs = [first._replace(text=t, figure=i < 2) for i, t in enumerate(parts) if t]
     return (*runs, *cell[1:])
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 
 from generator.draw.blocks.plain import text_piece
 from generator.draw.blocks.tables import table_rows
@@ -32,10 +31,10 @@ def _lowered(cell: Runs) -> Runs:
     for run in cell:
         parts = _LOW.split(run.text) if not run.link else [run.text]
         for i in range(0, len(parts), 3):
-            made.append(replace(run, text=parts[i]))
+            made.append(run._replace(text=parts[i]))
             if i + 1 < len(parts):
-                made[-1] = replace(run, text=parts[i] + parts[i + 1])
-                made.append(replace(run, text=parts[i + 2].replace("_", "\u00a0"), low=True))
+                made[-1] = run._replace(text=parts[i] + parts[i + 1])
+                made.append(run._replace(text=parts[i + 2].replace("_", "\u00a0"), low=True))
     return tuple(run for run in made if run.text)
 
 
@@ -44,7 +43,7 @@ def _anchored(piece: Piece, name: str) -> Piece:
         pen.anchor(name, y)
         piece.draw(pen, x, y)
 
-    return replace(piece, draw=draw)
+    return piece._replace(draw=draw)
 
 
 def givens(block: Container, area: Area) -> Pieces:
@@ -74,21 +73,21 @@ def inputs(block: Container, area: Area) -> Pieces:
     header, body = table_rows(rows, area.width - _INDENT, TABLE, _VALUE)
     again = _stacked(_continued(block.words), _indented(header))
     under = breakable_rows([_indented(piece) for piece in body], again, 2)
-    return (replace(_indented(header), glued=True, gap=0.6), *under)
+    return (_indented(header)._replace(glued=True, gap=0.6), *under)
 
 
 def lines(block: Container, area: Area) -> Pieces:
     """The lines of a calculation under its inputs; a new page says which calculation goes on."""
     rows = [(_lowered(row[0]), _lowered(row[1])) for row in block.rows]
     first, *others = breakable_rows(_groups(rows, area.width), _continued(block.words), 2)
-    return (replace(first, header=_continued(block.words), gap=1.6), *others)
+    return (first._replace(header=_continued(block.words), gap=1.6), *others)
 
 
 def _indented(piece: Piece) -> Piece:
     def draw(pen: Pen, x: float, y: float) -> None:
         piece.draw(pen, x + _INDENT, y)
 
-    return replace(piece, draw=draw)
+    return piece._replace(draw=draw)
 
 
 def _stacked(upper: Piece, lower: Piece) -> Piece:
@@ -103,7 +102,7 @@ def working(block: Container, area: Area) -> Pieces:
     """One calculation: number, name and result, then formula, numbers and what belongs to them."""
     head = _entered(_anchored(_head(block, area.width), block.words), block)
     groups = breakable_rows(_groups(block.rows[1:], area.width), _continued(block.words), 2)
-    return (replace(head, gap=4.0), *groups)
+    return (head._replace(gap=4.0), *groups)
 
 
 def _entered(piece: Piece, block: Container) -> Piece:
@@ -113,7 +112,7 @@ def _entered(piece: Piece, block: Container) -> Piece:
         pen.entry(f"{block.words} {plain(block.rows[0][0])}", 1, y)
         piece.draw(pen, x, y)
 
-    return replace(piece, draw=draw)
+    return piece._replace(draw=draw)
 
 
 def _continued(mark: str) -> Piece:
