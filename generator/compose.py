@@ -290,12 +290,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "cautions": writer.each(here, "caution", operation.cautions),
         "notes": writer.each(here, "note", operation.notes),
         "points": writer.each(here, "points", operation.points),
-        "before": [
-            *_state(writer, here, operation, "start", "uses"),
-            *inside(writer, operation),
-            *written_elsewhere(operation),
-            *ticked_elsewhere(writer.process, operation),
-        ],
+        "before": _before(writer, here, operation),
         "after": _state(writer, here, operation, "if it fails", "leave"),
         "elsewhere": bool(written_on(operation)),
         "log": log_table(operation.log),
@@ -344,6 +339,16 @@ def _instruction(writer: Writer, here: Steps, operation: Operation) -> Markdown:
         return words
     verb, space, rest = words.partition(" ")
     return Markdown(f"**{verb.upper()}**{space}{rest}") if verb.isalpha() else words
+
+
+def _before(writer: Writer, here: Steps, operation: Operation) -> list[Any]:
+    """What stands above the steps: how the work starts, what is written or ticked elsewhere."""
+    return [
+        *_state(writer, here, operation, "start", "uses"),
+        *inside(writer, operation),
+        *written_elsewhere(operation),
+        *ticked_elsewhere(writer.process, operation),
+    ]
 
 
 def _state(

@@ -117,6 +117,20 @@ class Door:
         return self.length * self.open_angle / (self.closed - self.trigger)
 
 
+def verdict(least: float, off: tuple[float, float], wanted: float, no_go: str) -> tuple[Any, ...]:
+    """The gap that is sure, what it is over the wanted one, and GO or NO-GO.
+
+    off: the errors of the search and of the drawing, which come off the least gap. Refuses a no-go
+    where it is not to be shown.
+    """
+    sure = least - off[0] - off[1]
+    if no_go == "refuse" and sure < wanted:
+        told = [math.floor(sure * 10000) / 10, wanted * 1000]
+        wrong = "the gap that is sure is {:.1f} mm where {:g} mm are wanted".format(*told)
+        raise Refusal("range", wrong, NO_GO)
+    return sure, sure - wanted, GO if sure >= wanted else NO
+
+
 def told(spare: float, error: float) -> str:
     """The verdict of a second method; "" where it is too near to the limit for one."""
     if abs(spare) <= error:
@@ -253,13 +267,8 @@ def tyre_door_clearance(
         wrong = f"the tyre and the door meet: no gap at a leg angle of {math.degrees(leg):.1f}°"
         raise Refusal("range", wrong, NO_GO)
     rest: Any = (drawing, wanted)
-    sure = least - slack - rest[0]
-    if no_go == "refuse" and sure < rest[1]:
-        told = [math.floor(sure * 10000) / 10, rest[1] * 1000]
-        wrong = "the gap that is sure is {:.1f} mm where {:g} mm are wanted".format(*told)
-        raise Refusal("range", wrong, NO_GO)
     made: Any = Clearance
-    found: Clearance = made(least, leg, sure, sure - rest[1], GO if sure >= rest[1] else NO)
+    found: Clearance = made(least, leg, *verdict(least, (slack, rest[0]), rest[1], no_go))
     return found
 
 

@@ -263,6 +263,22 @@ def lightening_hole(
 
 
 THINNEST = "0.2"  # sheet in millimetres; what is printed says only "up to" for the thin row
+FoldedSheet = Annotated[
+    Amount,
+    given("T", "mm", "sheet thickness", at_least=THINNEST, at_most="3.2512", at_bench="0.01"),
+]
+Drill = Annotated[Amount, given("D", "mm", "diameter that is drilled", at_least="3", at_most="130")]
+Thinnest = Annotated[Amount, given("T₀", "mm", "thinnest of the thin row", fixed=f"{THINNEST} mm")]
+Thin = Annotated[Amount, given("T₁", "in", "thickest of the thin row", fixed="0.064 in")]
+Thick = Annotated[Amount, given("T₂", "in", "thinnest of the thick row", fixed="0.072 in")]
+LeastOfThin = Annotated[Amount, given("D₁", "in", "least hole, thin row", fixed="0.125 in")]
+LeastOfThick = Annotated[Amount, given("D₂", "in", "least hole, thick row", fixed="0.1875 in")]
+LeastReach = Annotated[
+    Amount, given("a₁", "in", "least reach behind the tangent lines", fixed="0.03125 in")
+]
+LargestReach = Annotated[
+    Amount, given("a₂", "in", "largest reach behind the tangent lines", fixed="0.0625 in")
+]
 
 
 @dataclass(frozen=True)
@@ -316,27 +332,16 @@ def _hole_by_edges(
     ),
 )
 def relief_hole(
-    thickness: Annotated[
-        Amount,
-        given("T", "mm", "sheet thickness", at_least=THINNEST, at_most="3.2512", at_bench="0.01"),
-    ],
+    thickness: FoldedSheet,
     radius: Radius,
-    drill: Annotated[
-        Amount, given("D", "mm", "diameter that is drilled", at_least="3", at_most="130")
-    ],
-    thinnest: Annotated[
-        Amount, given("T₀", "mm", "thinnest of the thin row", fixed=f"{THINNEST} mm")
-    ],
-    thin: Annotated[Amount, given("T₁", "in", "thickest of the thin row", fixed="0.064 in")],
-    thick: Annotated[Amount, given("T₂", "in", "thinnest of the thick row", fixed="0.072 in")],
-    small: Annotated[Amount, given("D₁", "in", "least hole, thin row", fixed="0.125 in")],
-    large: Annotated[Amount, given("D₂", "in", "least hole, thick row", fixed="0.1875 in")],
-    near: Annotated[
-        Amount, given("a₁", "in", "least reach behind the tangent lines", fixed="0.03125 in")
-    ],
-    far: Annotated[
-        Amount, given("a₂", "in", "largest reach behind the tangent lines", fixed="0.0625 in")
-    ],
+    drill: Drill,
+    thinnest: Thinnest,
+    thin: Thin,
+    thick: Thick,
+    small: LeastOfThin,
+    large: LeastOfThick,
+    near: LeastReach,
+    far: LargestReach,
 ) -> ReliefHole:
     """Relief hole where two bends meet: how big, and where its centre goes.
 

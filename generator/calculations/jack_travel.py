@@ -52,6 +52,9 @@ Middle = Annotated[
 Friction = Annotated[
     Amount, given("M_f", "N·m", "friction of the leg's axis", at_least="0", at_most="20000")
 ]
+FromLeg = Annotated[Amount, given("φ₁", "°", "swing from leg angle", at_least="0", at_most="179")]
+ToLeg = Annotated[Amount, given("φ₂", "°", "to leg angle", at_least="1", at_most="180")]
+AtHand = Annotated[Amount, given("p_a", "bar g", "pressure at hand", above="0", at_most="700")]
 Lifts = Annotated[str, choice("what lifts the leg", "pull", "push")]
 Efficiency = Annotated[Amount, given("η", "%", "efficiency", at_least="50", at_most="100")]
 
@@ -224,15 +227,9 @@ def _stroke_by_steps(
     ),
 )  # fmt: skip
 def jack_over_stroke(
-    from_leg: Annotated[
-        Amount, given("φ₁", "°", "swing from leg angle", at_least="0", at_most="179")
-    ],
-    to_leg: Annotated[Amount, given("φ₂", "°", "to leg angle", at_least="1", at_most="180")],
-    lug: LugArm, ahead: LugAngle, across: Across, up: Up, weight: Weight, middle: Middle,
-    friction: Friction, lifts: Lifts, bore: Bore, rod: Rod, efficiency: Efficiency,
-    pressure: Annotated[
-        Amount, given("p_a", "bar g", "pressure at hand", above="0", at_most="700")
-    ],
+    from_leg: FromLeg, to_leg: ToLeg, lug: LugArm, ahead: LugAngle, across: Across, up: Up,
+    weight: Weight, middle: Middle, friction: Friction, lifts: Lifts, bore: Bore, rod: Rod,
+    efficiency: Efficiency, pressure: AtHand,
 ) -> OverStroke:  # fmt: skip
     """Jack load over the whole stroke: the largest force, where it is, and the pressure left.
 

@@ -12,14 +12,36 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Annotated, Any
 
-from generator.calculation import Example, Second, calculation, choice, given, gives, word
-from generator.calculations.clearance import GO, NO, NO_GO, told
+from generator.calculation import Example, Second, calculation, given, gives, word
+from generator.calculations.clearance import NO_GO, Drawing, NoGo, Search, Wanted, told, verdict
 from generator.calculations.sweep_search import Point, least_gap, to_edge
 from generator.findings import Refusal
 from generator.quantities.amount import Amount
 
 Place = given("x", "mm", "corner, right of its hinge line", at_least="-9000", at_most="9000")
 Height = given("y", "mm", "and above it", at_least="-9000", at_most="9000")
+HingeAcross = Annotated[
+    Amount,
+    given("X", "mm", "second hinge line, right of the first", at_least="-9000", at_most="9000"),
+]
+HingeUp = Annotated[
+    Amount, given("Y", "mm", "second hinge line, above it", at_least="-9000", at_most="9000")
+]
+Turns = Annotated[
+    Amount, given("ψ", "°", "turning of the second, on the whole", at_least="-180", at_most="180")
+]
+Start = Annotated[
+    Amount,
+    given("φ_t", "°", "turning of the first at which the second starts", at_least="-180",
+          at_most="180", at_bench="0.1"),
+]  # fmt: skip
+End = Annotated[
+    Amount,
+    given("φ_c", "°", "turning of the first at which the second ends", at_least="-180",
+          at_most="180"),
+]  # fmt: skip
+FromTurned = Annotated[Amount, given("φ₁", "°", "sweep from", at_least="-180", at_most="180")]
+ToTurned = Annotated[Amount, given("φ₂", "°", "sweep to", at_least="-180", at_most="180")]
 
 
 @dataclass(frozen=True)
@@ -184,45 +206,18 @@ def _by_steps(
 def outline_clearance(
     first: tuple[Corner, ...],
     second: tuple[Corner, ...],
-    hinge_across: Annotated[
-        Amount,
-        given("X", "mm", "second hinge line, right of the first", at_least="-9000",
-              at_most="9000"),
-    ],
-    hinge_up: Annotated[
-        Amount, given("Y", "mm", "second hinge line, above it", at_least="-9000", at_most="9000")
-    ],
-    turns: Annotated[
-        Amount,
-        given("ψ", "°", "turning of the second, on the whole", at_least="-180", at_most="180"),
-    ],
-    start: Annotated[
-        Amount,
-        given("φ_t", "°", "turning of the first at which the second starts", at_least="-180",
-              at_most="180", at_bench="0.1"),
-    ],
-    end: Annotated[
-        Amount,
-        given("φ_c", "°", "turning of the first at which the second ends", at_least="-180",
-              at_most="180"),
-    ],
-    from_turned: Annotated[
-        Amount, given("φ₁", "°", "sweep from", at_least="-180", at_most="180")
-    ],
-    to_turned: Annotated[Amount, given("φ₂", "°", "sweep to", at_least="-180", at_most="180")],
-    wanted: Annotated[
-        Amount, given("g_w", "mm", "least gap that is wanted", above="0", at_most="200")
-    ],
-    drawing: Annotated[
-        Amount,
-        given("g_d", "mm", "how far the real parts may be off this drawing", at_least="0",
-              at_most="50"),
-    ],
-    no_go: Annotated[
-        str, choice("what a no-go does: show is for strips", "refuse", "show", otherwise="refuse")
-    ],
-    error: Annotated[Amount, given("g_ε", "mm", "error of the search", fixed="0.1 mm")],
-) -> OutlineGap:  # fmt: skip
+    hinge_across: HingeAcross,
+    hinge_up: HingeUp,
+    turns: Turns,
+    start: Start,
+    end: End,
+    from_turned: FromTurned,
+    to_turned: ToTurned,
+    wanted: Wanted,
+    drawing: Drawing,
+    no_go: NoGo,
+    error: Search,
+) -> OutlineGap:
     """Clearance sweep of two outlines about parallel hinge lines: the least gap, and whether it is
     enough.
 
@@ -240,13 +235,8 @@ def outline_clearance(
         wrong = f"the two outlines meet: no gap at a turning of {math.degrees(at):.1f}°"
         raise Refusal("range", wrong, NO_GO)
     rest: Any = (drawing, wanted)
-    sure = least - slack - rest[0]
-    if no_go == "refuse" and sure < rest[1]:
-        told = [math.floor(sure * 10000) / 10, rest[1] * 1000]
-        wrong = "the gap that is sure is {:.1f} mm where {:g} mm are wanted".format(*told)
-        raise Refusal("range", wrong, NO_GO)
     made: Any = OutlineGap
-    found: OutlineGap = made(least, at, sure, sure - rest[1], GO if sure >= rest[1] else NO)
+    found: OutlineGap = made(least, at, *verdict(least, (slack, rest[0]), rest[1], no_go))
     return found
 
 

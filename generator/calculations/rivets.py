@@ -64,14 +64,11 @@ def _size_by_ratio(
     "printed beside it",
     second=Second(_size_by_ratio, "0.001 %", "in thicknesses of the thickest sheet"),
     examples=(
-        Example(
-            {"sheets": ["0.040 in", "0.040 in"], "diameter": "0.1 in"},
-            {"other_guides": "0.12 in", "goes.from": "0.09375 in", "goes.to": "0.12 in"},
-            "solid-rivet training document, two skins of .040: at least 0.120",
-            "0.00001 in",
-        ),
+        Example({"sheets": ["0.040 in", "0.040 in"], "diameter": "0.1 in"},
+                {"other_guides": "0.12 in", "goes.from": "0.09375 in", "goes.to": "0.12 in"},
+                "solid-rivet training document, two skins of .040: at least 0.120", "0.00001 in"),
     ),
-)
+)  # fmt: skip
 def rivet_diameter(
     sheets: Annotated[
         tuple[Amount, ...], given("T", "mm", "thickness of sheet", at_least="0.3", at_most="20")
@@ -93,6 +90,9 @@ def rivet_diameter(
     step(diameter, "D", "mm", "diameter", at_least=goes.low, at_most=goes.high,
          wrong="a rivet of {value} does not suit the thickest sheet")  # fmt: skip
     return RivetSize(goes, diameter / thickest, most * thickest)
+
+
+Sixteenth = Annotated[Amount, given("l_16", "mm", "a sixteenth of an inch", fixed="1.5875 mm")]
 
 
 @dataclass(frozen=True)
@@ -117,29 +117,26 @@ def _length_by_head(grip: float, diameter: float, times: float, sixteenth: float
     "sealant between the sheets, which the grip has to hold too",
     second=Second(_length_by_head, "0.001 %", "head and grip in sixteenths, added"),
     examples=(
-        Example(
-            {"grip": "0.064 in", "diameter": "0.125 in"},
-            {"sixteenths": "4.024"},
-            "builders' worked figure for grip 0.064 and a 1/8 in rivet",
-        ),
-        Example(
-            {"grip": "0.128 in", "diameter": "0.125 in"},
-            {"sixteenths": "5.048"},
-            "builders' worked figure for grip 0.128 and a 1/8 in rivet",
-        ),
+        Example({"grip": "0.064 in", "diameter": "0.125 in"}, {"sixteenths": "4.024"},
+                "builders' worked figure for grip 0.064 and a 1/8 in rivet"),
+        Example({"grip": "0.128 in", "diameter": "0.125 in"}, {"sixteenths": "5.048"},
+                "builders' worked figure for grip 0.128 and a 1/8 in rivet"),
     ),
-)
+)  # fmt: skip
 def rivet_length(
     grip: Grip,
     diameter: Diameter,
     times: Times,
-    sixteenth: Annotated[Amount, given("l_16", "mm", "a sixteenth of an inch", fixed="1.5875 mm")],
+    sixteenth: Sixteenth,
 ) -> RivetLength:
     """Length of a solid rivet before it is driven: the grip and one and a half diameters."""
     length = step(grip + times * diameter, "L", "mm", "length of the rivet")
     return RivetLength(length, length / sixteenth)
 
 
+MostOver = Annotated[
+    Amount, given("k_2", "", "diameters that may stay for the head", fixed="1.75 ratio")
+]
 ROUNDINGS = ("nearest", "next longer")
 
 
@@ -212,22 +209,17 @@ def _done(head: Any, most: Any, short: bool) -> str:
             {"code": "4", "wanted": "0.2675 in", "head": "1.36"},
             "solid-rivet training document: two skins of .040, 1/8 rivet, 0.267 in to 1/4 in",
         ),
-        Example(
-            {"grip": "0.080 in", "diameter": "0.125 in", "rounding": "next longer"},
-            {"code": "5"},
-            "TM 10-5410-229-13&P paragraph 5-6: the next standard length",
-        ),
+        Example({"grip": "0.080 in", "diameter": "0.125 in", "rounding": "next longer"},
+                {"code": "5"}, "TM 10-5410-229-13&P paragraph 5-6: the next standard length"),
     ),
-)
+)  # fmt: skip
 def rivet_code(
     grip: Grip,
     diameter: Diameter,
     rounding: Annotated[str, choice("how the length is rounded to sixteenths", *ROUNDINGS)],
     times: Times,
-    sixteenth: Annotated[Amount, given("l_16", "mm", "a sixteenth of an inch", fixed="1.5875 mm")],
-    most: Annotated[
-        Amount, given("k_2", "", "diameters that may stay for the head", fixed="1.75 ratio")
-    ],
+    sixteenth: Sixteenth,
+    most: MostOver,
 ) -> RivetCode:
     """Length code of a solid rivet, by the rounding that is named, and what it leaves the head."""
     wanted: Any = grip + times * diameter

@@ -234,6 +234,16 @@ def over_bend(
     return OverBend(named, named - bend_angle)
 
 
+StripSet = Annotated[
+    Amount, given("A_s", "°", "angle the strip was bent to", at_least="1", at_most="179")
+]
+StripAfter = Annotated[
+    Amount,
+    given("A_a", "°", "angle of the strip off the tool", at_least="1", at_most="179",
+          at_bench="0.1"),
+]  # fmt: skip
+
+
 @dataclass(frozen=True)
 class OverBendByStrip:
     """What the brake is set to after a test strip."""
@@ -274,20 +284,8 @@ def _by_halving(strip_set: float, strip_after: float, bend_angle: float) -> Over
     ),
 )
 def over_bend_by_strip(
-    strip_set: Annotated[
-        Amount, given("A_s", "°", "angle the strip was bent to", at_least="1", at_most="179")
-    ],
-    strip_after: Annotated[
-        Amount,
-        given(
-            "A_a",
-            "°",
-            "angle of the strip off the tool",
-            at_least="1",
-            at_most="179",
-            at_bench="0.1",
-        ),
-    ],
+    strip_set: StripSet,
+    strip_after: StripAfter,
     bend_angle: BendAngle,
 ) -> OverBendByStrip:
     """Over-bend from a test strip: the strip's springback, in proportion, for the part.

@@ -174,6 +174,22 @@ def summed(stations: Any, margin: float, loads: list[float]) -> float:
     )
 
 
+def loads_again(
+    stations: Any, margin: float, pistons: float, given: list[Again], high: list[Again]
+) -> tuple[float, ...]:
+    """Lift and gauge as given; gauge, pull of a jaw and pressure with the high settings."""
+    lift = summed(stations, margin, [each.lift for each in given])
+    highest = summed(stations, margin, [each.lift for each in high]) / pistons
+    pull = summed(stations, margin, [each.pull for each in high])
+    return lift, lift / pistons, highest, pull, max(each.pressure for each in high)
+
+
+def said_again(*passed: tuple[str, bool]) -> tuple[str, str]:
+    """The verdict, and the first limit that is passed."""
+    names = [name for name, is_passed in passed if is_passed]
+    return ("NO-GO", names[0]) if names else ("GO", "-")
+
+
 def by_power(strength: float, hardening: float) -> Callable[[float], float]:
     """Flow stress of a held sheet: a strip that is 1.155^(1 + n) times as hard."""
 
@@ -207,31 +223,17 @@ def _formed_again(
     least = min(each.girth for each in low) / (jaw_to_jaw + flat_within) - 1
     most = max(each.girth for each in high) / (jaw_to_jaw - flat_within) - 1
     thin = thinnest * math.exp(-math.log1p(most))
-    lift = summed(stations, margin, [each.lift for each in given])
-    highest = summed(stations, margin, [each.lift for each in high]) / pistons
-    pull = summed(stations, margin, [each.pull for each in high])
-    pressure = max(each.pressure for each in high)
-    says = ("GO", "-")
-    for name, passed in (
-        ("block", pressure > most_pressure), ("jaw pull", pull > most_pull),
-        ("gauge", highest > most_gauge), ("too thin", thin < least_thickness),
-        ("strain high", most > most_strain), ("strain low", least < least_strain),
-    ):  # fmt: skip
-        says = ("NO-GO", name) if passed else says
+    loads = loads_again(stations, margin, pistons, given, high)
+    says = said_again(
+        ("strain low", least < least_strain), ("strain high", most > most_strain),
+        ("too thin", thin < least_thickness), ("gauge", loads[2] > most_gauge),
+        ("jaw pull", loads[3] > most_pull), ("block", loads[4] > most_pressure),
+    )  # fmt: skip
     row: Any = Over
     made: Any = Formed
-    over = tuple(
-        row(
-            each.girth,
-            each.girth / jaw_to_jaw - 1,
-            square * each.girth / jaw_to_jaw,
-            thickness * jaw_to_jaw / each.girth,
-        )
-        for each in given
-    )
-    again: Formed = made(
-        over, least, most, thin, lift, lift / pistons, highest, pull, pressure, *says
-    )
+    grown = [(each.girth, each.girth / jaw_to_jaw) for each in given]
+    over = tuple(row(girth, by - 1, square * by, thickness / by) for girth, by in grown)
+    again: Formed = made(over, least, most, thin, *loads, *says)
     return again
 
 

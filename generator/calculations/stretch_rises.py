@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Annotated, Any, NamedTuple
 
 from generator.calculation import Example, Second, calculation, gives
@@ -75,6 +76,63 @@ _REACHED = 1e-6  # how near a search comes to a strain that there is
 LEFT_OUT = ("rise", "square", "thickness")
 
 
+@dataclass(frozen=True)
+class _Again:
+    """The stations at one rise after another, by the other formulas."""
+
+    stations: Any
+    across: tuple[float, float]  # height and spread
+    off: tuple[float, float]  # of the rise, and of the flat length
+    jaw_to_jaw: float
+    sheet: tuple[float, float]  # thinnest and thickest
+    flow: Callable[[float], float]
+    friction: float
+
+    @property
+    def short(self) -> float:
+        """The flat length with the jaws as near as they may be."""
+        return self.jaw_to_jaw - self.off[1]
+
+    def least(self, rise: float) -> float:
+        """The least strain of all stations at a rise."""
+        up, long = rise - self.off[0], self.jaw_to_jaw + self.off[1]
+        try:
+            girths = [girth_by_chords(e, *self.across, up, self.sheet[0]) for e in self.stations]
+        except ValueError:
+            return -1.0 if up < 0 else math.inf
+        return min(girths) / long - 1
+
+    def up_to(self, measure: Callable[[list[Again]], float]) -> Callable[[float], float]:
+        """A measure of all stations at a rise with the high settings."""
+
+        def measured(rise: float) -> float:
+            up, thickest = rise + self.off[0], self.sheet[1]
+            try:
+                return measure([
+                    station_again(
+                        one, *self.across, up, thickest, self.short, self.flow, self.friction
+                    )
+                    for one in self.stations
+                ])  # fmt: skip
+            except ValueError:
+                return math.inf
+
+        return measured
+
+    def first_pulled(self) -> float:
+        """The rise at which the first station is pulled."""
+        height, spread = self.across
+        return min(
+            rise_at(
+                lambda up, one=one: girth_by_chords(one, *self.across, up, self.sheet[1]),  # type: ignore[misc]
+                self.jaw_to_jaw,
+                -height - one.crown + 1e-6 * height,
+                spread,
+            )
+            for one in self.stations
+        )
+
+
 def _rises_again(
     stations: Any, margin: float, height: float, spread: float, rise_within: float,
     jaw_to_jaw: float, flat_within: float, thinnest: float, thickest: float, strength: float,
@@ -83,62 +141,25 @@ def _rises_again(
     most_pressure: float,
 ) -> Rises:  # fmt: skip
     """The same limits by the other formulas."""
-    flow = by_power(strength, hardening)
+    case = _Again(
+        stations, (height, spread), (rise_within, flat_within), jaw_to_jaw, (thinnest, thickest),
+        by_power(strength, hardening), friction,
+    )  # fmt: skip
     pistons = jacks * math.pi * (bore / 2) ** 2
-    short, long = jaw_to_jaw - flat_within, jaw_to_jaw + flat_within
-
-    def all_of(rise: float) -> list[Again]:
-        up = rise + rise_within
-        return [
-            station_again(one, height, spread, up, thickest, short, flow, friction)
-            for one in stations
-        ]
-
-    def least(rise: float) -> float:
-        up = rise - rise_within
-        try:
-            return (
-                min(girth_by_chords(one, height, spread, up, thinnest) for one in stations) / long
-                - 1
-            )
-        except ValueError:
-            return -1.0 if up < 0 else math.inf
-
-    def up_to(measure: Callable[[list[Again]], float]) -> Callable[[float], float]:
-        def measured(rise: float) -> float:
-            try:
-                return measure(all_of(rise))
-            except ValueError:
-                return math.inf
-
-        return measured
-
     flat = touching(stations, height)
-    start = rise_at(least, 0.0, flat, spread)
-    first = min(
-        rise_at(
-            lambda up, one=one: girth_by_chords(one, height, spread, up, thickest),  # type: ignore[misc]
-            jaw_to_jaw,
-            -height - one.crown + 1e-6 * height,
-            spread,
-        )
-        for one in stations
-    )
-    pulled = rise_at(least, 0.002, flat, spread)
-    low = rise_at(least, least_strain, flat, spread)
-    thin = math.log(thinnest) - math.log(least_thickness)
-    most = min(math.log1p(most_strain), thin)
+    start, pulled, low = (rise_at(case.least, e, flat, spread) for e in (0.0, 0.002, least_strain))
+    most = min(math.log1p(most_strain), math.log(thinnest) - math.log(least_thickness))
     high = min(
-        rise_at(up_to(measure), limit, pulled, spread)
+        rise_at(case.up_to(measure), limit, pulled, spread)
         for measure, limit in (
-            (lambda all_: math.log(max(e.girth for e in all_) / short), most),
-            (lambda all_: summed(stations, margin, [e.lift for e in all_]) / pistons, most_gauge),
-            (lambda all_: summed(stations, margin, [e.pull for e in all_]), most_pull),
-            (lambda all_: max(e.pressure for e in all_), most_pressure),
+            (lambda every: math.log(max(e.girth for e in every) / case.short), most),
+            (lambda every: summed(stations, margin, [e.lift for e in every]) / pistons, most_gauge),
+            (lambda every: summed(stations, margin, [e.pull for e in every]), most_pull),
+            (lambda every: max(e.pressure for e in every), most_pressure),
         )
     )
     made: Any = Rises
-    again: Rises = made(Window(low, high, "", ""), first, start)
+    again: Rises = made(Window(low, high, "", ""), case.first_pulled(), start)
     return again
 
 
@@ -182,53 +203,97 @@ def stretch_rises(
     setting = setting_of(stations, margin, height, spread, jaw_to_jaw)
     pistons: Any = jacks_area(bore, jacks)  # type: ignore[arg-type]
     coupon = Coupon(law(strength, hardening), friction, pistons)  # type: ignore[arg-type]
-    sheet = sheet_of(thinnest, thinnest, thickest)
     off: Any = (rise_within, flat_within)
-
-    def least(rise: float) -> float:
-        long = setting._replace(jaw_to_jaw=setting.jaw_to_jaw + off[1])
-        return least_strain_of(long, sheet.thinnest, rise - off[0])
-
+    case = _Case(setting, coupon, sheet_of(thinnest, thinnest, thickest), off)
     ends: Any = (touching(stations, setting.height), spread)
-    bottom: Any = rise_at(least, 0.0, *ends)
-    begins: Any = rise_at(lambda rise: _most(setting, sheet, rise, (0.0, 0.0)), 0.0, *ends)
-    pulled = rise_at(least, PULLED, *ends)
-    low: Any = rise_at(least, least_strain, *ends)  # type: ignore[arg-type]
-    most: Any = most_strain
-    wanted_least: Any = least_strain
-    if ends[0] < low < ends[1] and abs(least(low) - wanted_least) > _REACHED:
+    bottom: Any = rise_at(case.least, 0.0, *ends)
+    begins: Any = rise_at(case._replace(off=(0.0, 0.0)).most, 0.0, *ends)
+    wanted: Any = least_strain
+    low: Any = rise_at(case.least, wanted, *ends)
+    if ends[0] < low < ends[1] and abs(case.least(low) - wanted) > _REACHED:
         wrong = "the jaws stand inside the block before the sheet has its least strain"
         raise Refusal("range", wrong, "jaws further apart, or a block that is less round")
-    top = rise_at(lambda rise: _most(setting, sheet, rise, off), most, pulled, ends[1])
-    highs: dict[str, Any] = {"the most strain": top}
-    thin: Any = least_thickness
-    wanted = [("the most strain", "%", lambda w: w.most, 1, most)]
-    for name, shown, measure, sign, limit in (
-        ("the least thickness", "mm", lambda w: -w.thinnest, -1, -thin),
-        ("the gauge", "bar g", lambda w: w.highest, 1, most_gauge),
-        ("the pull of a jaw", "kN", lambda w: w.pull, 1, most_pull),
-        ("the block", "MPa", lambda w: w.pressure, 1, most_pressure),
-    ):
-
-        def at(rise: float, measure: Callable[[Worst], float] = measure) -> float:
-            return _or_beyond(setting, coupon, sheet, rise, off, measure)
-
-        wanted.append((name, shown, measure, sign, sign * limit))
-        if at(top) > limit:
-            highs[name] = rise_at(at, limit, pulled, top)  # type: ignore[arg-type]
+    most: Any = (most_strain, least_thickness, most_gauge, most_pull, most_pressure)
+    limits = [_Upper(*row, limit) for row, limit in zip(_UPPER, most, strict=True)]
+    highs: Any = _highs(case, limits, rise_at(case.least, PULLED, *ends), ends[1])
     first = min(highs, key=lambda name: float(highs[name]))
     if low > highs[first]:
-        shown, measure, sign, stands = next(each[1:] for each in wanted if each[0] == first)
-        needed = sign * _or_beyond(setting, coupon, sheet, low, off, measure)
-        reached = least(highs[first])
-        moves = (
-            Move(first, shown, stands, needed),
-            Move("the least strain", "%", wanted_least, reached),
-        )
-        raise _no_room(moves, (low, highs[first]))
+        stops = next(each for each in limits if each.name == first)
+        reached = Move("the least strain", "%", wanted, case.least(highs[first]))
+        raise _no_room((stops.moved_to(case, low), reached), (low, highs[first]))
     made: Any = Rises
     found: Rises = made(window({"the least strain": low}, highs), begins, bottom)
     return found
+
+
+class _Case(NamedTuple):
+    """What stays as it is while the table rises; off: how far rise and flat length may be off."""
+
+    setting: Setting
+    coupon: Coupon
+    sheet: Sheet
+    off: tuple[float, float]
+
+    def least(self, rise: float) -> float:
+        """The least strain of all stations, settings off."""
+        long = self.setting._replace(jaw_to_jaw=self.setting.jaw_to_jaw + self.off[1])
+        return least_strain_of(long, self.sheet.thinnest, rise - self.off[0])
+
+    def most(self, rise: float) -> float:
+        """The most strain of all stations, settings off; beyond any where the jaws are inside."""
+        short = self.setting._replace(jaw_to_jaw=self.setting.jaw_to_jaw - self.off[1])
+        up, thickest = rise + self.off[0], self.sheet.thickest
+        try:
+            return max(strain(one, short, thickest, up) for one in short.stations)
+        except Refusal:
+            return math.inf
+
+    def at(self, rise: float, measure: Callable[[Worst], float]) -> float:
+        """A number at a rise; beyond any where the sheet would neck there."""
+        try:
+            return measure(worst_of(self.setting, self.coupon, self.sheet, rise, self.off))
+        except Refusal:
+            return math.inf
+
+
+class _Upper(NamedTuple):
+    """A limit that rising comes to: what it is called, its unit, what is held against it, the sign
+    that makes it grow with the rise, and where it stands."""
+
+    name: str
+    shown: str
+    measure: Callable[[Worst], float]
+    sign: int
+    stands: float
+
+    def measured(self, case: _Case, rise: float) -> float:
+        """What is held against the limit at a rise, so that it grows with it."""
+        return case.at(rise, lambda worst: self.sign * self.measure(worst))
+
+    def moved_to(self, case: _Case, rise: float) -> Move:
+        """Where it would have to stand for a rise to go."""
+        return Move(self.name, self.shown, self.stands, self.sign * self.measured(case, rise))
+
+
+_UPPER: tuple[tuple[str, str, Callable[[Worst], float], int], ...] = (
+    ("the most strain", "%", lambda worst: worst.most, 1),
+    ("the least thickness", "mm", lambda worst: worst.thinnest, -1),
+    ("the gauge", "bar g", lambda worst: worst.highest, 1),
+    ("the pull of a jaw", "kN", lambda worst: worst.pull, 1),
+    ("the block", "MPa", lambda worst: worst.pressure, 1),
+)
+
+
+def _highs(case: _Case, limits: Sequence[_Upper], pulled: float, spread: float) -> dict[str, float]:
+    """The rise at which the most strain is come to, and at which any other limit is before it."""
+    strained, *others = limits
+    top = rise_at(case.most, strained.stands, pulled, spread)
+    highs = {strained.name: top}
+    for each in others:
+        limit = each.sign * each.stands
+        if each.measured(case, top) > limit:
+            highs[each.name] = rise_at(partial(each.measured, case), limit, pulled, top)
+    return highs
 
 
 class Move(NamedTuple):
@@ -256,23 +321,3 @@ def _no_room(moves: tuple[Move, Move], rises: tuple[float, float]) -> Refusal:
     if least.needed > 1.01 * PULLED:
         right += f", or {least}"
     return Refusal("range", wrong, right)
-
-
-def _most(setting: Setting, sheet: Sheet, rise: float, off: tuple[float, float]) -> float:
-    """The most strain of all stations, settings off; beyond any where the jaws are inside."""
-    short = setting._replace(jaw_to_jaw=setting.jaw_to_jaw - off[1])
-    try:
-        return max(strain(one, short, sheet.thickest, rise + off[0]) for one in short.stations)
-    except Refusal:
-        return math.inf
-
-
-def _or_beyond(
-    setting: Setting, coupon: Coupon, sheet: Sheet, rise: float, off: tuple[float, float],
-    measure: Callable[[Worst], float],
-) -> float:  # fmt: skip
-    """A number at a rise; beyond any where the sheet would neck there."""
-    try:
-        return measure(worst_of(setting, coupon, sheet, rise, off))
-    except Refusal:
-        return math.inf

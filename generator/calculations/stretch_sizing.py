@@ -28,8 +28,9 @@ from generator.calculations.stretch_forming import (
     Thickest,
     Thinnest,
     Within,
+    loads_again,
+    said_again,
     station_again,
-    summed,
 )
 from generator.calculations.stretch_skin import (
     Coupon,
@@ -120,11 +121,8 @@ def _sized_again(
         ]  # fmt: skip
 
     def growth(after: float, before: float) -> list[float]:
-        pairs = zip(
-            all_of(after, thickness, jaw_to_jaw), all_of(before, thickness, jaw_to_jaw),
-            strict=True,
-        )  # fmt: skip
-        return [(late.girth - early.girth) / jaw_to_jaw for late, early in pairs]
+        late, early = (all_of(up, thickness, jaw_to_jaw) for up in (after, before))
+        return [(b.girth - a.girth) / jaw_to_jaw for a, b in zip(early, late, strict=True)]
 
     given = all_of(rise, thickness, jaw_to_jaw)
     high = all_of(rise + rise_within, thickest, jaw_to_jaw - flat_within)
@@ -133,23 +131,16 @@ def _sized_again(
     most = max(growth(rise + rise_within, formed - formed_within))
     whole = max(each.girth for each in high) / (jaw_to_jaw - flat_within) - 1
     thin = thinnest * math.exp(-math.log1p(whole))
-    lift = summed(stations, margin, [each.lift for each in given])
-    highest = summed(stations, margin, [each.lift for each in high]) / pistons
-    pull = summed(stations, margin, [each.pull for each in high])
-    pressure = max(each.pressure for each in high)
-    says = ("GO", "-")
-    for name, passed in (
-        ("block", pressure > most_pressure), ("jaw pull", pull > most_pull),
-        ("gauge", highest > most_gauge), ("too thin", thin < least_thickness),
-        ("strain high", whole > most_strain), ("too much", most > most_added),
-        ("too little", least < least_added),
-    ):  # fmt: skip
-        says = ("NO-GO", name) if passed else says
+    loads = loads_again(stations, margin, pistons, given, high)
+    says = said_again(
+        ("too little", least < least_added), ("too much", most > most_added),
+        ("strain high", whole > most_strain), ("too thin", thin < least_thickness),
+        ("gauge", loads[2] > most_gauge), ("jaw pull", loads[3] > most_pull),
+        ("block", loads[4] > most_pressure),
+    )  # fmt: skip
     left = tuple(thickness * jaw_to_jaw / each.girth for each in given)
     made: Any = Sized
-    again: Sized = made(
-        least, most, whole, left, thin, lift, lift / pistons, highest, pull, pressure, *says
-    )
+    again: Sized = made(least, most, whole, left, thin, *loads, *says)
     return again
 
 
@@ -185,21 +176,17 @@ def stretch_sizing(
     coupon = Coupon(lambda _: stress, friction, pistons)  # type: ignore[arg-type]
     sheet = sheet_of(thickness, thinnest, thickest)
     off: Any = (rise_within, flat_within)
+    before: Any = (formed, formed_within)
     up: Any = rise
     bad = worst_of(setting, coupon, sheet, up, off)
-    before: Any = (formed, formed_within)
     added = _added(setting, sheet, before, up, off)
-    says = judged(
-        (
-            Limit("too little", added[0] < least_added),
-            Limit("too much", added[1] > most_added),
-            Limit("strain high", bad.most > most_strain),
-            Limit("too thin", bad.thinnest < least_thickness),
-            Limit("gauge", bad.highest > most_gauge),
-            Limit("jaw pull", bad.pull > most_pull),
-            Limit("block", bad.pressure > most_pressure),
-        )
-    )
+    says = judged((
+        Limit("too little", added[0] < least_added), Limit("too much", added[1] > most_added),
+        Limit("strain high", bad.most > most_strain),
+        Limit("too thin", bad.thinnest < least_thickness),
+        Limit("gauge", bad.highest > most_gauge), Limit("jaw pull", bad.pull > most_pull),
+        Limit("block", bad.pressure > most_pressure),
+    ))  # fmt: skip
     left = [sheet.given / (1 + strain(one, setting, sheet.given, up)) for one in stations]
     loads = line_loads(setting, coupon, sheet.given, up)
     lift = over_width(setting, [each[2] for each in loads])

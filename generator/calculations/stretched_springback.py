@@ -31,6 +31,11 @@ TOO_LITTLE = (
 )
 
 
+ToTheEdge = Annotated[
+    Amount, given("w", "mm", "from the crown across to the edge", above="0", at_most="5000")
+]
+
+
 @dataclass(frozen=True)
 class SprungSkin:
     """A skin when the jaws have let go."""
@@ -91,10 +96,7 @@ def _by_layers(
 def stretched_springback(
     thickness: Thickness,
     radius: BlockRadius,
-    half_width: Annotated[
-        Amount,
-        given("w", "mm", "from the crown across to the edge", above="0", at_most="5000"),
-    ],
+    half_width: ToTheEdge,
     strain: Strain,
     strength: Strength,
     hardening: Hardening,

@@ -133,6 +133,20 @@ def table_torque(
     return window({LOWER: row.lower + drag}, {UPPER: row.upper + drag})
 
 
+WrenchLength = Annotated[
+    Amount,
+    given("L", "in", "wrench, centre of grip to drive", at_least="3", at_most="60", at_bench="0.1"),
+]
+Extension = Annotated[
+    Amount, given("E", "in", "extension, drive to nut", at_least="0", at_most="24")
+]
+ExtensionAngle = Annotated[
+    Amount,
+    given("φ", "°", "angle between wrench and extension", at_least="0", at_most="90",
+          beyond="A reversed extension is not calculated: turn it round"),
+]  # fmt: skip
+
+
 def _by_lever(
     row: Any,
     target: float,
@@ -185,26 +199,9 @@ def wrench_setting(
     row: Annotated[TorqueRow, looked_up("torque")],
     target: Annotated[Amount, given("T", "lbf·in", "target torque before drag", above="0")],
     drag: Drag,
-    wrench_length: Annotated[
-        Amount,
-        given(
-            "L", "in", "wrench, centre of grip to drive", at_least="3", at_most="60", at_bench="0.1"
-        ),
-    ],
-    extension: Annotated[
-        Amount, given("E", "in", "extension, drive to nut", at_least="0", at_most="24")
-    ],
-    extension_angle: Annotated[
-        Amount,
-        given(
-            "φ",
-            "°",
-            "angle between wrench and extension",
-            at_least="0",
-            at_most="90",
-            beyond="A reversed extension is not calculated: turn it round",
-        ),
-    ],
+    wrench_length: WrenchLength,
+    extension: Extension,
+    extension_angle: ExtensionAngle,
     shares: Shares,
 ) -> WrenchSetting:
     """Wrench setting: table torque, plus running drag, corrected for an extension, pass by pass.

@@ -90,6 +90,16 @@ def _none(ends: Sequence[float], at: float, gap: float, wanted: float) -> Refusa
     return Refusal("range", wrong, right)
 
 
+Earliest = Annotated[
+    Amount, given("φ_e", "°", "earliest trigger that can be set", at_least="0", at_most="170")
+]
+Shortest = Annotated[
+    Amount,
+    given("Δφ_c", "°", "leg angle that the door needs at the least to close", at_least="0.5",
+          at_most="170"),
+]  # fmt: skip
+
+
 def _by_polygons(
     wheel_radius: float, half_length: float, half_width: float, fullness: float,
     hinge_across: float, hinge_up: float, door_length: float, open_angle: float,
@@ -149,15 +159,8 @@ def trigger_window(
     hinge_up: HingeUp,
     door_length: DoorLength,
     open_angle: OpenAngle,
-    earliest: Annotated[
-        Amount,
-        given("φ_e", "°", "earliest trigger that can be set", at_least="0", at_most="170"),
-    ],
-    shortest: Annotated[
-        Amount,
-        given("Δφ_c", "°", "leg angle that the door needs at the least to close", at_least="0.5",
-              at_most="170"),
-    ],
+    earliest: Earliest,
+    shortest: Shortest,
     closed: Closed,
     from_leg: FromLeg,
     to_leg: ToLeg,

@@ -240,15 +240,8 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     if number >= _THIRD:
         may(shop, asked.stamp, read_day(asked.on), "inspector")
     whole = [e.number for e in operations if e.number in (*again, *void)]
-    words = [
-        f"Slip {found.number}, operation {found.operation}: {found.says}",
-        f"Decided on {asked.on} by {asked.stamp}: rework. {why}",
-        f"To be done again: {', '.join(again)}. Void by it, to be done again behind it: "
-        + (", ".join(void) or "none") + ".",
-        "What was written on the traveller stays as it is. Done before, and worked over by this: "
-        "the lead says on the sheet what is undone first.",
-    ]  # fmt: skip
     day = day_words(read_day(asked.on))
+    words = _decided(asked, found, why, again, void)
     files = _sheet_files(history, f"R{number}{own}", whole, words, day)
 
     def make(at: Desk) -> Act:
@@ -260,6 +253,20 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     say(f"void behind it: {', '.join(void) or 'none'}", asked)
     say(f"{asked.workshop / act.folder / 'rework.pdf'}", asked)
     return 0
+
+
+def _decided(
+    asked: Namespace, found: Slip, why: str, again: Sequence[str], void: Sequence[str]
+) -> list[str]:
+    """What the head of the supplementary sheet says."""
+    behind = ", ".join(void) or "none"
+    return [
+        f"Slip {found.number}, operation {found.operation}: {found.says}",
+        f"Decided on {asked.on} by {asked.stamp}: rework. {why}",
+        f"To be done again: {', '.join(again)}. Void by it, to be done again behind it: {behind}.",
+        "What was written on the traveller stays as it is. Done before, and worked over by this: "
+        "the lead says on the sheet what is undone first.",
+    ]
 
 
 def _in_order(known: Sequence[str], wanted: Sequence[str], found: Slip) -> tuple[str, ...]:

@@ -214,21 +214,20 @@ def _whole(
             marks.append(Line(*kept[0], *kept[1], THIN))
             ends[0] = kept[0]
     marks += [_outline([place(c) for c in shape], THICK) for shape in now]
-    x, y = place(narrow)
-    half = max(scale * side / 2, 1.0)
-    corners = (
-        (x - half, y - half),
-        (x + half, y - half),
-        (x + half, y + half),
-        (x - half, y + half),
-    )
-    marks.append(Outline(corners, THIN, closed=True))
+    marks.append(_square(place(narrow), max(scale * side / 2, 1.0)))
     marks += [mark for end in ends[moment.arm :] for mark in _cross(end)]
     ends[1] = place(now[1][-1]) if moment.arm else ends[1]
     bodies = [[place(c) for c in shape] for shape in (*ghosts, *now) if len(shape) > 2]
     for end, name in zip(ends, moment.names, strict=True):
         marks.append(beside(name, end, (marks, bodies), frame))
     return marks, 2 * edge + scale * (high - low), scale
+
+
+def _square(middle: Point, half: float) -> Outline:
+    """The window of the closer view, on the whole."""
+    x, y = middle
+    signs = ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    return Outline(tuple((x + i * half, y + j * half) for i, j in signs), THIN, closed=True)
 
 
 def _dashed(points: Sequence[Point]) -> Iterator[Mark]:

@@ -124,16 +124,9 @@ def _with_tables() -> Iterator[Tree]:
                 "on figure": f"leg {n}"} for n in range(1, 4)]  # fmt: skip
     yield {"kind": "work", "do": filled("Ohněte,", 291), "figure": "developed",
            "readings": profile, "warning": filled("Lis drtí prsty:", 300)}  # fmt: skip
-    flat = {
-        "of": "developed",
-        "view": "flat pattern",
-        "width": "240 mm",
-        "relief": "6 mm",
-        "grain": "along the length",
-        "order": "2 1 3",
-        "full size": "yes",
-        "line": "cut line",
-    }
+    flat = {"of": "developed", "view": "flat pattern", "width": "240 mm", "relief": "6 mm",
+            "grain": "along the length", "order": "2 1 3", "full size": "yes",
+            "line": "cut line"}  # fmt: skip
     there = [{"name": filled("úhel", 80), "wanted": "90.0 ± 0.3 °", "to": "0.1°",
               "on figure": ["angle 1", "angle 3"], "figure at": "150"}]  # fmt: skip
     yield {"kind": "work", "do": filled("Orýsujte rozvin,", 291), "figure": flat,
