@@ -21,7 +21,7 @@ def beside(folder: Path) -> Iterator[Path]:
     fails nothing was changed. What killed runs left beside it is taken away."""
     made, was = (folder.with_name(f".{folder.name}{end}") for end in (_MADE, _WAS))
     folder.parent.mkdir(parents=True, exist_ok=True)
-    _swept(folder.parent)
+    swept(folder.parent)
     made.mkdir()
     handle = os.open(made, os.O_RDONLY)
     try:
@@ -36,8 +36,8 @@ def beside(folder: Path) -> Iterator[Path]:
             shutil.rmtree(each, ignore_errors=True)
 
 
-def _swept(place: Path) -> None:
-    """Every folder that was being made by a run that is no more."""
+def swept(place: Path) -> None:
+    """Take away every folder that was being made here by a run that is no more."""
     for each in place.glob(f".*{_MADE}"):
         with suppress(OSError):
             handle = os.open(each, os.O_RDONLY | os.O_DIRECTORY | os.O_NOFOLLOW)

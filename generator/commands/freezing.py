@@ -115,7 +115,8 @@ def as_it_was(history: Traveller, lists: Path | None = None) -> Iterator[Order]:
     Refusal where what was frozen is no sound process any more, as under a later version.
     """
     place = history.folder / "output" / "issued" / history.serial
-    with TemporaryDirectory() as beside:
+    # What cannot be taken away behind it lies in the system's own folder, and stops no act.
+    with TemporaryDirectory(ignore_cleanup_errors=True) as beside:
         folder = Path(beside)
         room = folder / "processes"
         _copied([place / PROCESS], place, room)

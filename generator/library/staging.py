@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from generator.beside import swept
 from generator.findings import Refusal
 
 _MAKING = ".new-"
@@ -60,6 +61,7 @@ def _swept(drafts: Path, handle: int) -> None:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
         for each in drafts.glob(f"{_MAKING}*"):
             shutil.rmtree(each, ignore_errors=True)
+        swept(drafts)  # a copy of a traveller that was being printed
     with suppress(OSError):  # a disk without locks: then nobody takes anything away either
         fcntl.flock(handle, fcntl.LOCK_SH)
 

@@ -115,6 +115,20 @@ def test_what_a_killed_draft_left_goes_with_the_next_one_of_another_process(prin
     assert not [each.name for each in (there / "output/draft").glob(".*new*")]
 
 
+def test_what_a_killed_copy_left_goes_with_the_next_draft(moment, capsys):
+    at = moment("copy")
+    whole = copied(at.shop, at.beside)
+    steps = refusable(doing(whole, "copy", at.papers))
+    last = [each for each in steps if each.name == "rename" and "draft" in each.paths[0]][-1]
+    place = at.beside / "killed"
+    place.mkdir()
+    there = copied(at.shop, place)
+    assert killed_at(doing(there, "copy", at.papers), last.number)
+    assert [each.name for each in (there / "output/draft").glob(".*new*")]
+    assert run(there, "draft", "T6-P-0120") == 0
+    assert not [each.name for each in (there / "output/draft").glob(".*new*")]
+
+
 def test_json_stays_json_on_a_disk_that_says_no(moment, capsys):
     at = moment("issue")
     there = copied(at.shop, at.beside)
