@@ -4,11 +4,12 @@ and the way back: the shop and the values as they were frozen."""
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import mkdtemp
 from typing import TYPE_CHECKING, Any
 
 from generator import __version__
@@ -108,6 +109,17 @@ def form_file(files: Mapping[str, bytes]) -> bytes:
 
 
 @contextmanager
+def _passing_folder() -> Iterator[Path]:
+    """A folder of the system's for files that are gone behind the block; what cannot be taken away
+    stays there and stops no act. Python's own such folder tries a refused file again for ever."""
+    folder = Path(mkdtemp())
+    try:
+        yield folder
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+@contextmanager
 def as_it_was(history: Traveller, lists: Path | None = None) -> Iterator[Order]:
     """The order of an issued traveller, from what was frozen with it and nothing else.
 
@@ -115,9 +127,7 @@ def as_it_was(history: Traveller, lists: Path | None = None) -> Iterator[Order]:
     Refusal where what was frozen is no sound process any more, as under a later version.
     """
     place = history.folder / "output" / "issued" / history.serial
-    # What cannot be taken away behind it lies in the system's own folder, and stops no act.
-    with TemporaryDirectory(ignore_cleanup_errors=True) as beside:
-        folder = Path(beside)
+    with _passing_folder() as folder:
         room = folder / "processes"
         _copied([place / PROCESS], place, room)
         told = place if lists is None else lists / "processes"

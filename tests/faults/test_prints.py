@@ -3,6 +3,7 @@ a plain word and nothing half-written, out."""
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import random
@@ -15,6 +16,7 @@ from pathlib import Path
 
 import pytest
 
+from generator.commands import freezing
 from tests.commands.conftest import copied
 from tests.commands.test_commands import ROOT, run
 from tests.faults.acts import doing
@@ -127,6 +129,18 @@ def test_what_a_killed_copy_left_goes_with_the_next_draft(moment, capsys):
     assert [each.name for each in (there / "output/draft").glob(".*new*")]
     assert run(there, "draft", "T6-P-0120") == 0
     assert not [each.name for each in (there / "output/draft").glob(".*new*")]
+
+
+def test_a_passing_folder_that_cannot_be_taken_away_stops_nothing(monkeypatch):
+    def refused(path, **more):
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), path)
+
+    monkeypatch.setattr(os, "unlink", refused)
+    with freezing._passing_folder() as folder:
+        (folder / "process.yaml").write_text("title: kept\n", encoding="utf-8")
+    assert (folder / "process.yaml").exists()
+    monkeypatch.undo()
+    shutil.rmtree(folder)
 
 
 def test_json_stays_json_on_a_disk_that_says_no(moment, capsys):
