@@ -14,6 +14,9 @@ from generator.commands.told import say
 _LAST_DAY = "9999-12-31"
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from generator.findings import Finding
     from generator.process import Workshop
     from generator.results.progress import Progress
 
@@ -53,11 +56,18 @@ def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
         form = without(form_read(history), gone_over(history, ""))
         undone = [each.number for each in slips_of(history) if each.decided is None]
         come = progress(history.facts, form, entries_of(history, form), tuple(undone))
-        if not come.operation and (more := len(still_open(history, shop, _LAST_DAY))):
-            waits = f"every operation is signed, {more} things are open: witnessmark close {serial}"
-            come = replace(come, waits=waits)
+        if not come.operation and (more := still_open(history, shop, _LAST_DAY)):
+            come = replace(come, waits=_signed_and_open(serial, more))
         found.append(come)
     return tuple(found)
+
+
+def _signed_and_open(serial: str, more: Sequence[Finding]) -> str:
+    """What a traveller waits for whose own operations are signed: a slip goes before all else."""
+    slips = [f"{each.place.path}: {each.wrong}" for each in more if each.code == "slip"]
+    first = f"; {slips[0]}" if slips else ""
+    things = "1 thing is open" if len(more) == 1 else f"{len(more)} things are open"
+    return f"its operations are signed{first}; {things}: witnessmark close {serial}"
 
 
 def _printed(asked: Namespace, shop: Workshop, found: tuple[Progress, ...]) -> None:
