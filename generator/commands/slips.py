@@ -24,6 +24,8 @@ from generator.composing.escape import escape
 from generator.findings import Refusal
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from generator.process import Workshop
     from generator.record import Act, Desk, Traveller
     from generator.record.slips import Slip
@@ -85,12 +87,23 @@ def dispose(asked: Namespace) -> int:
         return _rework(asked, shop, history, found, why)
     if asked.operations:
         raise Refusal("misuse", f"--operations with {asked.decision}", "only with rework")
+    if asked.decision == "use":
+        _somebody_concedes(shop, asked.stamp, read_day(asked.on), trade)
     own = {"slip": found.number, "decision": asked.decision, "why": why}
     code = acted(asked, shop, history, "dispose", own)
     if asked.decision == "use":
         right = f'witnessmark concede {found.number} --what "..." --stamp INSPECTOR'
         say(f"to use it as it is needs a concession: {right}", asked)
     return code
+
+
+def _somebody_concedes(shop: Workshop, stamp: str, day: date, trade: str) -> None:
+    """Refusal where the one who decides is the only inspector: nobody could concede it then."""
+    inspectors = [e for e in shop.stamps if e.role == "inspector" and e.holds_on(day)]
+    if all(each.stamp == stamp or not each.holds_for(trade) for each in inspectors):
+        wrong = f"who decides does not concede, and {trade or 'the trade'} has no other inspector"
+        right = "the lead's stamp for the decision; or a second inspector in stamps.yaml"
+        raise Refusal("stamp", wrong, right)
 
 
 def concede(asked: Namespace) -> int:

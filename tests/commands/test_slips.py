@@ -15,6 +15,7 @@ from generator.record import traveller
 from generator.record.slips import slips_of
 from generator.workshop import open_workshop
 from tests.commands.test_commands import issue, run
+from tests.record.conftest import run_git
 from tests.results.filled import filled
 
 ON = ("--on", "2026-11-26", "--stamp")
@@ -50,6 +51,13 @@ def dispose(folder: Path, number: str, decision: str, *more: str, stamp: str = "
 
 def concede(folder: Path, number: str, stamp: str = "INS2") -> int:
     return run(folder, "concede", number, "--what", "0.96 mm allowed.", *ON, stamp)
+
+
+def second_inspector(folder: Path) -> None:
+    stamps = folder / "processes/workshop/stamps.yaml"
+    row = "  - {stamp: INS3, class: inspector, from: 2024-01-08}\n"
+    stamps.write_text(stamps.read_text("utf-8") + row, encoding="utf-8")
+    run_git(folder, "commit", "--quiet", "-m", "A second inspector", "--", str(stamps))
 
 
 def test_a_traveller_with_everything_on_it_is_closed_and_then_takes_no_results(issued, capsys):
@@ -136,11 +144,13 @@ def test_a_concession_comes_from_an_inspector_who_did_not_decide(issued, capsys)
     assert slip(issued) == 0
     assert concede(issued, "NC-A-0001") == 1
     assert "is not to be used or reworked: undecided" in capsys.readouterr().err
+    second_inspector(issued)
     assert dispose(issued, "NC-A-0001", "use", stamp="INS2") == 0
     assert concede(issued, "NC-A-0001", "LQ1") == 1
     assert "LQ1 is of class lead" in capsys.readouterr().err
     assert concede(issued, "NC-A-0001") == 1
     assert "INS2 decided on NC-A-0001" in capsys.readouterr().err
+    assert concede(issued, "NC-A-0001", "INS3") == 0
 
 
 def test_nobody_decides_twice_or_without_the_class(issued, capsys):
@@ -152,6 +162,19 @@ def test_nobody_decides_twice_or_without_the_class(issued, capsys):
     assert "was decided on 2026-11-26: scrap" in capsys.readouterr().err
     assert dispose(issued, "NC-A-0002", "use") == 1
     assert "there is no slip NC-A-0002" in capsys.readouterr().err
+
+
+def test_the_only_inspector_does_not_decide_what_nobody_could_concede(issued, capsys):
+    entered(issued, {"10 thickness": "0.96"})
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "use", stamp="INS2") == 1
+    told = capsys.readouterr().err
+    assert "who decides does not concede, and forming has no other inspector" in told
+    assert "the lead's stamp for the decision" in told
+    (one,) = slips_of(traveller(issued, "A-0001"))
+    assert one.decided is None
+    assert dispose(issued, "NC-A-0001", "use", stamp="LQ1") == 0
+    assert concede(issued, "NC-A-0001") == 0
 
 
 def test_a_scrapped_part_is_withdrawn_not_closed(issued, capsys):
