@@ -194,6 +194,18 @@ def _sound(amount: Amount, text: str) -> Amount:
     return amount
 
 
+_PLUS_MINUS = re.compile(r"\s?\+\s?/?\s?-\s?")  # as a keyboard without the sign has it
+
+
+def _with_the_sign(words: str) -> str:
+    """The same tolerance with its own sign; "" where that is none either."""
+    told = _PLUS_MINUS.sub(" ± ", words)
+    try:
+        return f"{told}, with the sign ±" if told != words and read_amount(told) else ""
+    except Refusal:
+        return ""
+
+
 def _why_not(words: str, text: str) -> Refusal:
     """The most helpful refusal of a text that is no amount."""
     if re.search(r"\d,\d", words):
@@ -212,8 +224,11 @@ def _why_not(words: str, text: str) -> Refusal:
             return refusal
     if "+" in words and re.match(rf"{_NUMBER}\s?{_LIMIT}(?:\s?/\s?{_LIMIT})?$", words):
         return Refusal("unit", f"'{text}' has no unit", "the unit once, at the end: 12 +0.2/-0 mm")
-    if "±" in words or "+/-" in words or re.search(r"\d\s?\+.*/", words):
-        right = "a tolerance such as 1.2 ± 0.05 mm or 12 +0.2/-0 mm, the unit once, at the end"
+    if "±" in words or _PLUS_MINUS.search(words) or re.search(r"\d\s?\+.*/", words):
+        right = (
+            _with_the_sign(words)
+            or "a tolerance such as 1.2 ± 0.05 mm or 12 +0.2/-0 mm, the unit once, at the end"
+        )
         return Refusal("tolerance", f"'{text}' is not a tolerance that can be read", right)
     if "/" in words and re.search(r"\d/\s*\d|\d\.\d+/", words):
         return Refusal("fraction", f"'{text}' can be read two ways", "such as 1 17/64 in")

@@ -118,7 +118,7 @@ def _wanted(field: Field) -> str:
     return {
         "number": f"a number alone, its unit is {field.unit}" if field.unit else "a number",
         "clock": "a time such as 14:05",
-        "date": "a day such as 26 NOV 2026",
+        "date": "a day such as 2026-11-26",
         "tick": "x",
     }.get(field.kind, "one of: " + ", ".join(field.choices))
 

@@ -104,7 +104,7 @@ UNREADABLE = [
     ("number", "0.914 mm", "a number alone, its unit is mm"),
     ("number", "0,914", "a number alone"),
     ("number", "six", "a number alone"),
-    ("date", "27.11.2026", "a day such as 26 NOV 2026"),
+    ("date", "27.11.2026", "a day such as 2026-11-26"),
     ("choice", "maybe", "one of: "),
     ("tick", "yes", "x"),
 ]

@@ -253,3 +253,20 @@ def test_a_range_has_two_ends():
     assert _limits(read_range("4 to 14 lbf·in")) == pytest.approx([4, 14])
     with pytest.raises(Refusal, match="no two ends"):
         read_range("4 lbf·in")
+
+
+@pytest.mark.parametrize(
+    ("typed", "right"),
+    [
+        ("170 +- 0.5 mm", "170 ± 0.5 mm, with the sign ±"),
+        ("170 +/- 0.5 mm", "170 ± 0.5 mm, with the sign ±"),
+        ("3.2 + - 0.1 mm", "3.2 ± 0.1 mm, with the sign ±"),
+        ("170 +- 0.5", "a tolerance such as 1.2 ± 0.05 mm or 12 +0.2/-0 mm"),
+        ("5 +-", "a tolerance such as 1.2 ± 0.05 mm or 12 +0.2/-0 mm"),
+    ],
+)
+def test_a_tolerance_without_its_sign_is_told_with_it(typed, right):
+    with pytest.raises(Refusal) as told:
+        read_amount(typed)
+    assert told.value.code == "tolerance"
+    assert told.value.right.startswith(right)
