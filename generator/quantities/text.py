@@ -200,10 +200,13 @@ _PLUS_MINUS = re.compile(r"\s?\+\s?/?\s?-\s?")  # as a keyboard without the sign
 def _with_the_sign(words: str) -> str:
     """The same tolerance with its own sign; "" where that is none either."""
     told = _PLUS_MINUS.sub(" ± ", words)
+    if told == words:
+        return ""
     try:
-        return f"{told}, with the sign ±" if told != words and read_amount(told) else ""
+        read_amount(told)
     except Refusal:
         return ""
+    return f"{told}, with the sign ±"
 
 
 def _why_not(words: str, text: str) -> Refusal:
