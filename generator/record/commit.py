@@ -28,10 +28,11 @@ def commit(desk: Desk, what: Note, done: bool) -> str:
         whole = desk.committed(path) + (b"" if done else lines.encode())
         ours[path] = stored(desk.tree, whole)
     users = _users_index(desk, ours)
-    lists = [ours[path] for path in what.added]
-    name = (
-        _seen_done(desk, what) if done else _moved(desk, what, trees_with(desk.tree, ours), lists)
-    )
+    if done:
+        name = _seen_done(desk, what)
+    else:
+        lists = [ours[path] for path in what.added]
+        name = _moved(desk, what, trees_with(desk.tree, ours), lists)
     os.replace(users, desk.tree.own / "index")
     flush(desk.tree.own)
     clear(desk)

@@ -24,7 +24,7 @@ class Desk:
     """One desk of a workshop, in an opened work tree. Paths in git begin with the tree's prefix.
 
     read: what was read from git's store in this run, by its name there, which holds it for ever: a
-    register of ten thousand travellers is asked for eight times in one act.
+    register of ten thousand travellers is asked for nine times in one act.
     """
 
     tree: WorkTree
@@ -81,10 +81,7 @@ class Desk:
             return None
         blob = os.fsdecode(name).strip()
         if blob not in self.read:
-            content = self.tree.asked("cat-file", "blob", blob)
-            if content is None:
-                return None
-            self.read[blob] = content
+            self.read[blob] = self.tree.told("cat-file", "blob", blob)
         return self.read[blob]
 
     def written(self, path: str) -> bytes:
