@@ -13,8 +13,9 @@ import stat
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -29,8 +30,7 @@ Steps = tuple[str | int, ...]  # the way to a value: ("operations", 3, "do")
 Tree = Any  # str, list[Tree] or dict[str, Tree]
 
 
-@dataclass(frozen=True)
-class Mark:
+class Mark(NamedTuple):
     """Line and column, both from 1, and how many signs the value or key is wide."""
 
     line: int
@@ -122,6 +122,7 @@ def _strange_signs(lines: tuple[str, ...], shown: str) -> Iterator[Finding]:
                 break
 
 
+@lru_cache(maxsize=1024)
 def _strange(sign: str) -> str | None:
     category = unicodedata.category(sign)
     if sign == "\t":
@@ -256,10 +257,12 @@ class _Reading:
 
     def _cut_by_comma(self, key: Any) -> None:
         """Inside braces YAML reads 8,5 mm as 8 and a key "5 mm"."""
+        if key.style or not key.value[:1].isdigit():
+            return
         start = key.start_mark
         line = self.lines[start.line] if start.line < len(self.lines) else ""
         before = line[max(0, start.column - 2) : start.column]
-        if not key.style and key.value[:1].isdigit() and re.fullmatch(r"\d,", before):
+        if re.fullmatch(r"\d,", before):
             wrong = "a comma inside braces cuts the value in two"
             right = "a point for the decimals, or the whole value in quotes"
             self._stop(key, "comma", wrong, right)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from generator.check.sentences import Slip, Span, Steps
+from generator.check.sentences import Slip, Span, Steps, Wording, wording_of
 from generator.check.wording_of_numbers import (
     decimals_are_said,
     each_value_has_its_own_row,
@@ -43,7 +43,7 @@ from generator.check.wording_of_work import (
 from generator.findings import Fault
 from generator.process import Process, Workshop
 
-WordingRule = Callable[[Process], Iterator[Slip]]
+WordingRule = Callable[[Wording], Iterator[Slip]]
 
 # Where two rules find the same words, the earlier one speaks.
 WORDING_RULES: Mapping[str, WordingRule] = {
@@ -79,8 +79,9 @@ def kept_slips(process: Process, binding: Iterable[str] = ()) -> list[tuple[str,
     free = [code for code in WORDING_RULES if code not in bound]
     taken: dict[Steps, list[Span]] = {}
     kept = []
+    wording = wording_of(process)
     for code in [*bound, *free]:
-        for slip in WORDING_RULES[code](process):
+        for slip in WORDING_RULES[code](wording):
             spans = taken.setdefault(slip.steps, [])
             if not any(_overlap(slip.span, other) for other in spans):
                 spans.append(slip.span)

@@ -20,9 +20,9 @@ class Verdict:
 
     read, built: whether it is YAML, and whether it is a process; number: "" where none is written;
     needs: the numbers of its prerequisites in their order, "" for outside evidence; kinds: its
-    sheets; whole: worked out, composed and laid out too, else read and checked only; typed: how
-    many of its numbers somebody typed; pieces: how much advice there is; advice itself is held
-    only where it is wanted.
+    sheets; whole: worked out, composed and laid out too, else read and checked only. Of whole ones:
+    typed: how many of its numbers somebody typed; pieces: how much advice there is; advice itself
+    is held only where it is wanted.
     """
 
     shown: str
@@ -51,13 +51,13 @@ def verdict_of(shop: Shop, shown: str, source: bytes | None, whole: bool) -> Ver
     from generator.workshop import advice_on
 
     own, verdict = read_again(shop, shown, source)
-    if not verdict.built:
+    if not whole or not verdict.built:
         return replace(verdict, whole=whole)
-    typed, more = _worked_out(own, shown, verdict.sound) if whole and shop.workshop else (0, [])
+    typed, more = _worked_out(own, shown, verdict.sound) if shop.workshop else (0, [])
     advice = tuple(advice_on(own, shown))
     findings = (*verdict.findings, *more)
     return replace(
-        verdict, whole=whole, typed=typed, pieces=len(advice), advice=advice, findings=findings
+        verdict, whole=True, typed=typed, pieces=len(advice), advice=advice, findings=findings
     )
 
 
