@@ -39,7 +39,7 @@ class ShopFacts:
 
 
 Runs = dict[Any, Working]
-"""Workings by the name of their entry and all that went in."""
+"""Workings by the name of their entry and all that went in, without their printed lines."""
 
 
 class Board:
@@ -117,8 +117,10 @@ class Board:
         if self.runs is not None and key in self.runs:
             return self.runs[key]
         units = _own_unit(entry, what, "in", entry.shown_in)
-        ran = run(what, values, self.shop.rows, units)
-        made = working_of(entry.name, self.marks[entry.name], ran, self.also_of(entry.name))
+        lines = self.runs is None
+        ran = run(what, values, self.shop.rows, units, lines)
+        mark = self.marks[entry.name]
+        made = working_of(entry.name, mark, ran, self.also_of(entry.name), lines)
         if self.runs is not None:
             self.runs[key] = made
         return made

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import NoReturn
+from typing import NamedTuple, NoReturn
 
 from generator.findings import Refusal
 from generator.quantities.rounding import plain
@@ -18,8 +18,7 @@ _SUM, _PRODUCT, _ATOM = 1, 2, 3
 _RAISED = {2: "²", 3: "³"}
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(NamedTuple):
     """One printed line group of a working: what was named, its formula, its numbers, its value."""
 
     symbol: str
@@ -59,11 +58,18 @@ class Amount:
         _same(self, unit)
         factor = self.unit.factor / unit.factor
         if math.isclose(factor, 1.0, rel_tol=1e-12):
-            return replace(self, unit=unit)
+            return self._shown(unit, self.numbers, self.binding)
         between = unit.over(self.unit).text
         link = f"{plain(factor, 12)} {between}".strip()
         numbers = f"{_held(self.numbers, self.binding, _PRODUCT)} · {link}"
-        return replace(self, unit=unit, numbers=numbers, binding=_PRODUCT)
+        return self._shown(unit, numbers, _PRODUCT)
+
+    def _shown(self, unit: Unit, numbers: str, binding: int) -> Amount:
+        """The same quantity in another unit. Not by replace: some thousands are made in a print."""
+        limits = self.low, self.high
+        return Amount(
+            self.value, unit, self.formula, numbers, binding, *limits, self.typed, self.steps
+        )
 
     def __add__(self, other: Amount) -> Amount:
         return _summed(self, other, "+")
@@ -178,7 +184,10 @@ def _joined(one: Amount, other: Amount, sign: str, value: float, unit: Unit) -> 
 
 def all_steps(*amounts: Amount) -> tuple[Step, ...]:
     """The named lines that led to several amounts, each once."""
-    return tuple(dict.fromkeys(step for amount in amounts for step in amount.steps))
+    led = [amount.steps for amount in amounts if amount.steps]
+    if len(led) < 2:
+        return led[0] if led else ()
+    return tuple(dict.fromkeys(step for steps in led for step in steps))
 
 
 def leaf(amount: Amount, symbol: str, unit: Unit) -> Amount:
