@@ -184,6 +184,7 @@ def _reading(tree: Tree) -> p.Reading:
         int(tree.get("times", "1")),
         _texts(tree.get("on figure")),
         readers.operation_number(tree["figure at"]) if "figure at" in tree else 0,
+        tree.get("not before", ""),
     )
 
 

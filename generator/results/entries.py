@@ -248,6 +248,8 @@ def _comment(field: Field, count: int) -> Iterator[str]:
     if field.kind == "number":
         times = f"{count} times, " if count > 1 else ""
         yield f"      # {times}{limits or 'record'} {field.unit}".rstrip()
+    elif field.kind == "date" and field.lower:
+        yield f"      # not before the {field.lower}"
     elif field.kind == "choice":
         yield "      # one of: " + ", ".join(field.choices)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import groupby
 from typing import Any
 
@@ -56,10 +57,11 @@ class Field:
 
     operation: its number, "" outside operations. name: "" where its row has one field alone.
     kind: number, words, tick, choice, clock, date or stamp. boxes: their meanings on the box map.
-    lower, upper: as printed, "" where there is none; accept_from, accept_to: the guarded ones where
-    the sheet has them. who: the class whose stamp it is, or the stamp itself where the sheet names
-    it. lower_by, upper_by, accept_by: the mark of the row of a strip that has the limit for what
-    was ticked, "?" where the sheet names none. of: the operation of which an inspected feature is.
+    lower, upper: as printed, "" where there is none, words for a date; accept_from, accept_to: the
+    guarded ones where the sheet has them. who: the class whose stamp it is, or the stamp itself
+    where the sheet names it. lower_by, upper_by, accept_by: the mark of the row of a strip that has
+    the limit for what was ticked, "?" where the sheet names none. of: the operation of which an
+    inspected feature is.
     """
 
     sheet: str
@@ -100,6 +102,16 @@ class Form:
     operations: tuple[str, ...]
     stops: tuple[Stop, ...]
     answers: tuple[Answers, ...] = ()
+
+    @cached_property
+    def stamped(self) -> frozenset[Key]:
+        """The rows that have a stamp: a day that stands there is one on which something was done,
+        any other is a value, such as the end of a life."""
+        return frozenset((*f.key[:3], "") for f in self.fields if f.kind == "stamp")
+
+    def is_done_on(self, of: Field) -> bool:
+        """Whether a field is the day of a stamp."""
+        return of.kind == "date" and (*of.key[:3], "") in self.stamped
 
 
 def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Form:
@@ -229,6 +241,8 @@ def _described(field: Field, limits: Limits | None) -> Field:
             accept_from=low, accept_to=high, lower_by=limits.lower_by, upper_by=limits.upper_by,
             accept_by=limits.accept_by,
         )  # fmt: skip
+    if field.kind == "date" and limits is not None:
+        field = replace(field, lower=_fixed(limits.lower))
     if field.sheet == FULL_SIZE_PAGES and (ends := _BARS.get(meaning.partition(",")[0])):
         field = replace(field, kind="number", lower=ends[0], upper=ends[1], unit="mm")
     return replace(field, may_be_empty=_is_optional(field, limits))

@@ -70,6 +70,16 @@ def test_limits_are_those_printed_and_a_hold_knows_what_it_closes():
     assert hold.closes == ("10", "20", "30", "40", "50", "60", "70")
 
 
+def test_a_date_that_must_hold_has_its_bound_and_is_no_day_of_the_work():
+    own, _ = form(file_of("T6-P-0410"))
+    told = {f.key: f for f in own.fields}
+    life = told["traveller", "30", "earliest life date on a hose", ""]
+    assert (life.kind, life.lower, life.upper) == ("date", "day of use", "")
+    assert not own.is_done_on(life)
+    days = [f for f in own.fields if f.sheet == "traveller" and f.operation == "30"]
+    assert [f.row for f in days if own.is_done_on(f)] == ["sign done"]
+
+
 def test_limits_on_a_sheet_of_its_own_are_read_there():
     own, _ = form(file_of("T6-P-0510"))
     showing = [f for f in own.fields if f.sheet == "rigging-sheet" and f.kind == "number"]
