@@ -23,6 +23,7 @@ from generator.results.form_says import (
     answers_of,
     limits_of,
     stops_of,
+    uses_of,
     who_signs,
 )
 
@@ -46,6 +47,9 @@ _STAMP = re.compile(r"[A-Z]+[0-9]+")
 _SIGNER = re.compile("|".join(SIGNING))
 _STOP_ROW = re.compile(r"\d+ (?:HOLD|WITNESS|INDEPENDENT)")
 _VERDICTS = ("in", "between", "out")
+# Boxes of lists that say until when a line of theirs may be used.
+_LASTS = {("kit-list", "use by"), ("tool-list", "check due")}
+_ITEM = re.compile(r"\d+ (.+?)(?: \(single use\))?")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
 Key = tuple[str, str, str, str]
@@ -61,7 +65,7 @@ class Field:
     guarded ones where the sheet has them. who: the class whose stamp it is, or the stamp itself
     where the sheet names it. lower_by, upper_by, accept_by: the mark of the row of a strip that has
     the limit for what was ticked, "?" where the sheet names none. of: the operation of which an
-    inspected feature is.
+    inspected feature is. used_in: the operations that name the line of a list of which a date is.
     """
 
     sheet: str
@@ -82,6 +86,13 @@ class Field:
     upper_by: str = ""
     accept_by: str = ""
     of: str = ""
+    used_in: tuple[str, ...] = ()
+
+    @property
+    def lasts(self) -> bool:
+        """Whether it is a day before which something may be used, and no longer after it."""
+        listed = (self.sheet, self.boxes[0]) in _LASTS
+        return self.kind == "date" and (listed or bool(self.lower))
 
     @property
     def key(self) -> Key:
@@ -122,7 +133,8 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     signed = dict(who_signs(parts))
     printed, made = _printed(boxes), _fields(boxes, limits)
-    fields = tuple(_in_hand(_signed_by(each, signed), printed) for each in made)
+    uses = tuple(uses_of(operations))
+    fields = tuple(_used_in(_in_hand(_signed_by(f, signed), printed), uses) for f in made)
     every = parts.values()
     answers = [a for read in (answers_of, accepting) for has in every for a in read(has)]
     return Form(fields, numbers, tuple(stops_of(operations, numbers)), tuple(answers))
@@ -139,6 +151,15 @@ def _in_hand(field: Field, printed: Mapping[str, int]) -> Field:
     if field.name != IN_HAND or not count:
         return field
     return replace(field, kind="number", lower=count, upper=count, unit="count")
+
+
+def _used_in(field: Field, uses: Sequence[tuple[str, str]]) -> Field:
+    """The field with the operations that name its line among what they use."""
+    item = _ITEM.fullmatch(field.row)
+    if item is None or not field.lasts:
+        return field
+    named = re.compile(rf"(?:^|, ){re.escape(item[1])}(?:$|, )")
+    return replace(field, used_in=tuple(n for n, said in uses if named.search(said)))
 
 
 def _signed_by(field: Field, signed: Mapping[tuple[str, str], str]) -> Field:

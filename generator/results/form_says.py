@@ -183,6 +183,15 @@ def _told(block: Container) -> Iterator[dict[str, str]]:
     return (dict(zip(names, map(plain, row), strict=True)) for row in block.rows[1:])
 
 
+def uses_of(operations: Sequence[Operation]) -> Iterator[tuple[str, str]]:
+    """What every operation says that it uses, its things with commas between them."""
+    for operation in operations:
+        for block in operation.blocks:
+            if isinstance(block, Container) and block.name == "state":
+                rows = ((plain(row[0]), plain(row[1])) for row in block.rows)
+                yield from ((operation.number, said) for key, said in rows if key == "uses")
+
+
 def stops_of(operations: Sequence[Operation], numbers: Sequence[str]) -> Iterator[Stop]:
     for operation in operations:
         if operation.kind in ("hold", "witness", "independent"):

@@ -55,6 +55,7 @@ def _field_tree(field: Field) -> dict[str, Any]:
         "upper by": field.upper_by,
         "accept by": field.accept_by,
         "of": field.of,
+        "used in": list(field.used_in),
         "may be empty": "yes" if field.may_be_empty else "",
     }
     return {key: value for key, value in words.items() if value}
@@ -70,5 +71,5 @@ def _field_from(tree: Mapping[str, Any]) -> Field:
         choices=tuple(tree.get("choices", ())), may_be_empty=tree.get("may be empty") == "yes",
         accept_from=tree.get("accept from", ""), accept_to=tree.get("accept to", ""),
         lower_by=tree.get("lower by", ""), upper_by=tree.get("upper by", ""),
-        accept_by=tree.get("accept by", ""), **told,
+        accept_by=tree.get("accept by", ""), used_in=tuple(tree.get("used in", ())), **told,
     )  # fmt: skip
