@@ -355,6 +355,7 @@ class Instrument:
     check_due: date
     uncertainty: Amount | None = None  # U, as its certificate states it
     checked: date | None = None  # the day of its last check
+    range: Amount | None = None  # what it can read, from low to high
 
 
 LARGE_PAPERS = {"A3": "A4", "Tabloid": "Letter"}

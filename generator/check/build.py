@@ -353,6 +353,7 @@ def _instrument(tree: Tree) -> p.Instrument:
         readers.day(tree["check due"]),
         _uncertainty(tree),
         readers.day(tree["checked"]) if "checked" in tree else None,
+        readers.amount_range(tree["range"]) if "range" in tree else None,
     )
 
 

@@ -22,6 +22,7 @@ from generator.results.form_says import (
     accepting,
     answers_of,
     limits_of,
+    measured_with,
     stops_of,
     uses_of,
     who_signs,
@@ -66,6 +67,7 @@ class Field:
     where the sheet names it. lower_by, upper_by, accept_by: the mark of the row of a strip that has
     the limit for what was ticked, "?" where the sheet names none. of: the operation of which an
     inspected feature is. used_in: the operations that name the line of a list of which a date is.
+    measured_with: the kind of instrument of a reading that is inspected.
     """
 
     sheet: str
@@ -87,6 +89,7 @@ class Field:
     accept_by: str = ""
     of: str = ""
     used_in: tuple[str, ...] = ()
+    measured_with: str = ""
 
     @property
     def lasts(self) -> bool:
@@ -134,7 +137,14 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     signed = dict(who_signs(parts))
     printed, made = _printed(boxes), _fields(boxes, limits)
     uses = tuple(uses_of(operations))
-    fields = tuple(_used_in(_in_hand(_signed_by(f, signed), printed), uses) for f in made)
+    kinds = dict(measured_with(parts.get("inspection-sheet", ())))
+    fields = tuple(
+        replace(
+            _used_in(_in_hand(_signed_by(each, signed), printed), uses),
+            measured_with=kinds.get((each.operation, each.row), ""),
+        )
+        for each in made
+    )
     every = parts.values()
     answers = [a for read in (answers_of, accepting) for has in every for a in read(has)]
     return Form(fields, numbers, tuple(stops_of(operations, numbers)), tuple(answers))

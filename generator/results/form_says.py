@@ -123,6 +123,16 @@ def limits_of(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str
                 yield (kind, operation, row), limits
 
 
+def measured_with(parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str], str]]:
+    """Operation and name of every reading that is inspected -> its kind of instrument."""
+    for part in parts:
+        for block in part.blocks if not isinstance(part, Title) else ():
+            if isinstance(block, Container) and block.name == "features":
+                for told in _told(block):
+                    if told["instrument"] != "-":
+                        yield (told["operation"], told["what"]), told["instrument"]
+
+
 def _of(heading: str) -> str:
     """The operation that a section of a record is of, "" for none."""
     found = re.fullmatch(r"Operation (\d+(?:R\d+[A-Z]?)?)", heading)
