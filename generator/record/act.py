@@ -42,13 +42,18 @@ class Act:
 
 @dataclass(frozen=True)
 class Note:
-    """An act that is decided: its files by their names in git's store, its lines by their list."""
+    """An act that is decided: its files by their names in git's store, its lines by their list.
+
+    prefix: the way from the top of the work tree to the workshop it was begun in; None in a note
+    that does not say.
+    """
 
     title: str
     words: str
     blobs: Mapping[str, str]
     added: Mapping[str, str]
     folder: str
+    prefix: str | None = None
 
 
 def whole(act: Act) -> Act:

@@ -17,6 +17,7 @@ from generator.findings import Refusal
 from generator.odd_files import refuse_links_on_the_way
 from generator.record import git, register
 from generator.record.act import Act, Note, keep, kept, outside, register_lines, whole
+from generator.record.begun import must_be_finished_here, none_elsewhere
 from generator.record.commit import clear, commit
 from generator.record.desk import Desk, lettered
 from generator.record.disk import (
@@ -84,12 +85,14 @@ def letter_of(tree: git.WorkTree, letter: str) -> str:
 
 def _recovered(at: Desk) -> str:
     with disk_refusals():
+        none_elsewhere(at)
         release_index(at.tree)
         release_refs(at.tree, _refs(at))
         clear(at)
         left = kept(at.note)
         if left is not None:
             with _telling(at, left.title):
+                must_be_finished_here(at, left)
                 with index_held(at.tree):
                     _finished(at, left)
                 _forgotten(at)
@@ -156,7 +159,7 @@ def _noted(at: Desk, act: Act) -> Note:
     flush_objects(at.tree, blobs.values())
     flush_history(at.tree, _refs(at))
     added = {**act.lists, at.register_path: register_lines(act)}
-    return Note(act.title, act.words, blobs, added, act.folder)
+    return Note(act.title, act.words, blobs, added, act.folder, at.tree.prefix)
 
 
 def _inside(folder: str, files: Mapping[str, bytes]) -> dict[str, bytes]:
