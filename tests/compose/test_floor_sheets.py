@@ -3,10 +3,14 @@ where a box that does not apply is explained, out."""
 
 from __future__ import annotations
 
+import shutil
+
 import pytest
 
 from generator.draw import draw_sheet
-from tests.compose.sheets import FILES, SHOP, features, file_of, made, rows
+from generator.workshop import open_shop, sheets_of
+from tests.compose.sheets import FACTS, FILES, SHOP, features, file_of, made, rows
+from tests.helping import SOUND
 
 # What somebody may leave empty for a reason. Slips, rework and labels are written when needed.
 FILLED_IN = (
@@ -135,6 +139,48 @@ def test_a_log_has_a_row_for_each_time_and_a_temperature_beside_each_pressure():
     told = rows("T6-P-0410", "functional-test-sheet", "fill", 3)
     assert [row[0] for row in told] == [f"{n} min" for n in range(0, 11, 2)]
     assert all(row[1:] == ["clock", "box bar g", "box °C", "wide box"] for row in told)
+
+
+HYDRAULIC = ("fluid", "filter element", "air bled", "relief set", "bar g", "pressure")
+CONTROL = """  - number: 33
+    kind: work
+    do: Move the shelf up.
+    sense: [{do: handle up, see: shelf UP}]
+  - number: 36
+    kind: independent
+    do: Look at the shelf.
+    first by: inspector
+    second by: independent inspector
+    points: [locked]
+"""
+TESTED = [("control rigging", "control"), ("assembly", "assembly"), ("machining", "part")]
+
+
+@pytest.mark.parametrize(("trade", "tested"), TESTED)
+def test_a_functional_test_sheet_speaks_of_what_its_trade_tests(tmp_path, trade, tested):
+    """A rig with fluid, filter and relief valve belongs to hydraulics alone."""
+    shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / "processes/shelf.yaml"
+    text = file.read_text(encoding="utf-8").replace("trade: forming", f"trade: {trade}")
+    own = CONTROL if tested == "control" else ""
+    for old, new in (
+        ("    do: Measure", "    recorded on: functional test sheet\n    do: Measure"),
+        ("  - number: 40\n", f"{own}  - number: 40\n"),
+    ):
+        assert old in text
+        text = text.replace(old, new, 1)
+    file.write_text(text, encoding="utf-8")
+    shop = open_shop(tmp_path)
+    assert shop.findings == ()
+    sheets, findings = sheets_of(shop, "processes/shelf.yaml", FACTS)
+    assert sheets is not None, findings
+    sheet = sheets.sheets["functional-test-sheet"]
+    assert f"## The {tested} before the test" in sheet
+    assert f"| {tested} ready | box | tick | tick | box °C | box |" in sheet
+    own = sheet.partition("\n## Operation ")[0].partition("\n# ")[2]
+    assert [word for word in HYDRAULIC if word in own] == []
+    hydraulic = made(file_of("T6-P-0410")).sheets["functional-test-sheet"]
+    assert "fluid, by its specification" in hydraulic
 
 
 def test_a_heat_treatment_record_adds_the_window_to_the_quench_and_guesses_nothing():
