@@ -4,6 +4,7 @@ where a box that does not apply is explained, out."""
 from __future__ import annotations
 
 import shutil
+from pathlib import Path
 
 import pytest
 
@@ -139,6 +140,34 @@ def test_a_log_has_a_row_for_each_time_and_a_temperature_beside_each_pressure():
     told = rows("T6-P-0410", "functional-test-sheet", "fill", 3)
     assert [row[0] for row in told] == [f"{n} min" for n in range(0, 11, 2)]
     assert all(row[1:] == ["clock", "box bar g", "box °C", "wide box"] for row in told)
+
+
+def test_a_rigging_sheet_says_in_which_order_something_is_adjusted():
+    """The steps stand there where one of them adjusts; where all of them measure, they do not."""
+    number, kind = "T6-P-0510", "rigging-sheet"
+    process = SHOP.processes[file_of(number)]
+    sheet = made(file_of(number)).sheets[kind]
+    for operation, adjusts in ((70, True), (80, False), (100, False)):
+        (own,) = [each for each in process.operations if each.number == operation]
+        part = sheet.split(f"\n## Operation {operation}\n")[1].split("\n## ")[0]
+        order = "\n".join(f"| {n} | {step} |" for n, step in enumerate(own.steps, start=1))
+        assert (bool(order) and order in part) == adjusts
+        assert ("| In this order | each step is ticked on the traveller |" in part) == adjusts
+
+
+def test_the_medium_of_a_quench_is_on_the_order_and_on_the_record(tmp_path):
+    shutil.copytree(Path(__file__).parents[2] / "processes", tmp_path / "processes")
+    shown = file_of("T6-P-0110")
+    file = tmp_path / shown
+    text = file.read_text(encoding="utf-8")
+    old = "    heat treatment:\n"
+    assert text.count(old) == 1
+    file.write_text(text.replace(old, f"{old}      quench: cold water\n"), encoding="utf-8")
+    sheets, findings = sheets_of(open_shop(tmp_path), shown, FACTS)
+    assert sheets is not None, findings
+    for kind in ("subcontract-order", "heat-treatment-record"):
+        assert "| Quenched in | cold water |" in sheets.sheets[kind]
+        assert "Quenched in" not in made(shown).sheets[kind]
 
 
 HYDRAULIC = ("fluid", "filter element", "air bled", "relief set", "bar g", "pressure")
