@@ -17,6 +17,7 @@ from generator.check.instrument_rules import uncertainty_faults
 from generator.check.rules import process_faults
 from generator.check.shop import name_fault, row_faults, second_unit_faults, twice_faults
 from generator.check.structure import deleted_faults, structure_faults
+from generator.check.unused import unused
 from generator.check.wording import advice, binding_faults
 from generator.check.workings import work_out_faults
 from generator.compose import SheetFacts, Sheets, compose
@@ -165,7 +166,9 @@ def advice_on(shop: Shop, shown: str) -> list[Finding]:
     if shop.workshop is None:
         return []
     document = shop.documents[shown]
-    given = [found(document, each) for each in advice(shop.processes[shown], shop.workshop)]
+    process = shop.processes[shown]
+    pieces = [*advice(process, shop.workshop), *unused(process)]
+    given = [found(document, each) for each in pieces]
     return sorted(given, key=Finding.reading_order)
 
 
