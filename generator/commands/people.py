@@ -48,6 +48,8 @@ def because(why: str, word: str = "--why") -> str:
         raise Refusal(
             "misuse", "the reason is empty or longer than a line", f"{word}, in a sentence"
         )
+    if not any(sign.isalnum() for sign in why):
+        raise Refusal("misuse", f"'{why.strip()}' says nothing", f"{word}, in a sentence")
     hidden = next((sign for sign in why.strip() if not sign.isprintable()), "")
     if hidden:
         wrong = f"U+{ord(hidden):04X} in {word} is a sign that does not print"

@@ -67,6 +67,10 @@ WRONG = [
     ('ticks: ""', "ticks: some", "these ticks are not understood"),
     ('ticks: ""', "ticks: {not: [[a]]}", "these ticks are not understood"),
     ('"slip no.": ""', '"slip no.": [a]', "'slip no.' is one box, and this is no word"),
+    ('"thickness": ""', '"thickness": "?"', "'?' in the box thickness says nothing"),
+    ('"micrometer no.": ""', '"micrometer no.": "??"', "'??' in the box micrometer no. says"),
+    ('"thickness": ""', '"thickness": "N/A: ?"', "'?' in the box thickness says nothing"),
+    ('"thickness": ""', '"thickness": ?', "a ? that stands alone is a sign of YAML, and no text"),
 ]
 
 
@@ -78,6 +82,20 @@ def test_a_form_that_is_filled_in_wrongly_is_refused_at_its_line(issued, capsys,
     told = capsys.readouterr().err
     assert says in told
     assert f"{file}:" in told
+    assert traveller(shop, "A-0001").acts == ()
+
+
+@pytest.mark.parametrize("words", [
+    ("slip", "A-0001", "--operation", "10", "--what", "?"),
+    ("withdraw", "A-0001", "--why", " ?? "),
+    ("replace", "A-0001", "--why", "-"),
+])  # fmt: skip
+def test_a_reason_without_a_word_is_none(issued, capsys, words):
+    shop, _ = issued
+    assert run(shop, *words, *ON) == 2
+    told = capsys.readouterr().err
+    assert f"'{words[-1].strip()}' says nothing" in told
+    assert f"Right: {words[-2]}, in a sentence" in told
     assert traveller(shop, "A-0001").acts == ()
 
 
