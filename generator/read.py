@@ -26,6 +26,8 @@ DEEPEST = 32
 MOST_VALUES = 100_000  # of one file; the form of a traveller of a hundred sheets has a quarter
 
 _COMMENT = re.compile(r"\s*#")
+_ASKED = re.compile(r"[-:,\[{]\s*(\?)\s*(?:$|[,\]}])")  # where a value belongs
+_UNKNOWN = "what is known there; in a form '' for an empty box, or unreadable"
 Steps = tuple[str | int, ...]  # the way to a value: ("operations", 3, "do")
 Tree = Any  # str, list[Tree] or dict[str, Tree]
 
@@ -209,6 +211,7 @@ class _Reading:
             self._refuse_tricks(key)
             if not isinstance(key, yaml.ScalarEvent):
                 self._stop(key, "yaml", "a key must be plain text", "key: value")
+            self._no_key(key)
             self._cut_by_comma(key)
             name, mark = key.value, self._mark(key)
             below: Steps = (*steps, name)
@@ -255,6 +258,13 @@ class _Reading:
                 right = "a comment on its own line, or the whole value in quotes"
                 self.faults.append(Finding(self._spot(mark), "comment", wrong, right))
 
+    def _no_key(self, key: Any) -> None:
+        """A ? in the place of a value opens a key for YAML, and there is none."""
+        mark = self._mark(key)
+        asked = None if key.value or key.style else _ASKED.search(self._spot(mark).words)
+        if asked:
+            raise _Stop(self._alone(Mark(mark.line, asked.start(1) + 1, 1)))
+
     def _cut_by_comma(self, key: Any) -> None:
         """Inside braces YAML reads 8,5 mm as 8 and a key "5 mm"."""
         if key.style or not key.value[:1].isdigit():
@@ -289,4 +299,10 @@ class _Reading:
             place = self._spot(Mark(last + 1, len(self.lines[last]) + 1, 1))
         wrong = " ".join(part for part in (fault.problem, fault.context) if part)
         right = "quotes round text that contains ': ' or starts with a sign such as % @ ` * & ! { ["
+        if asked := _ASKED.search(place.words):
+            return self._alone(Mark(place.line, asked.start(1) + 1, 1))
         return Finding(place, "yaml", f"not YAML: {wrong}", right)
+
+    def _alone(self, mark: Mark) -> Finding:
+        wrong = "a ? that stands alone is a sign of YAML, and no text"
+        return Finding(self._spot(mark), "yaml", wrong, _UNKNOWN)

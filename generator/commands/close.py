@@ -177,6 +177,8 @@ def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
     right = f"witnessmark enter {history.serial} FILE{of} --corrects WHY"
     if verdict.code in _ON_A_SLIP:
         right = f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}"
+        if verdict.slip:
+            right = f"{verdict.slip} done with; where it is of something else, {right}"
     if verdict.code == "strip":
         right = f"the column that is ticked, entered; or {right}"
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)

@@ -218,9 +218,10 @@ def unknown_slips(history: Traveller, form: Form, entries: Mapping[Key, Entry]) 
         entry = entries.get(each.key)
         if "slip no" not in f"{each.row} {each.name}" or entry is None or not entry.stands:
             continue
-        if entry.text not in known:
-            of = f"operation {each.operation}, " if each.operation else ""
-            yield f"{of}{each.row}: slip: {entry.text} is no slip of {history.serial}"
+        of = f"operation {each.operation}, " if each.operation else ""
+        for number in re.split(r"\s*[,;]\s*", entry.text):
+            if number not in known:
+                yield f"{of}{each.row}: slip: {number} is no slip of {history.serial}"
 
 
 def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: str = "") -> Books:
@@ -232,16 +233,33 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
     from generator.results.case import Books
     from generator.results.entries import day_of
 
+    slips = slips_of(history)
     return Books(
         {each.stamp: each for each in shop.stamps},
         {each.number: each for each in shop.instruments},
         *_listed_then(history),
-        tuple(covered(slips_of(history))),
+        tuple(covered(slips)),
         trade=str(history.facts.get("trade", "")),
         begun=day_of(_begun(history, supplement)),
         until=day,
         doers=_doers(history),
+        on_slip={operation: told for each in slips for operation, told in _waits(each)},
     )
+
+
+def _waits(slip: Slip) -> Iterator[tuple[str, tuple[str, str]]]:
+    """The operations that wait for a slip, and what it waits for itself; nothing for one that is
+    done with, or whose rework leaves its own operation out."""
+    told = {"": "waits for its decision", "use": "waits for its concession"}
+    if slip.decision in told and slip.concession is None:
+        yield slip.operation, (slip.number, told[slip.decision])
+    elif slip.decision in ("scrap", "return"):
+        yield slip.operation, (slip.number, f"says that the part goes: {slip.decision}")
+    elif slip.rework and slip.decided is not None:
+        again = [str(n) for key in ("operations", "void") for n in slip.decided.tree.get(key, ())]
+        names = [*again, *([slip.operation] if slip.operation.partition("R")[0] in again else ())]
+        words = f"has it done again on {slip.rework}"
+        yield from ((name, (slip.number, words)) for name in dict.fromkeys(names))
 
 
 def _begun(history: Traveller, supplement: str) -> str:

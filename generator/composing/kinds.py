@@ -5,13 +5,13 @@ Each kind has its template, templates/KIND.md.j2, and its files, KIND.md and KIN
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 
 from generator.calculations import calculations
+from generator.check.counted import exact_counts, tightened
 from generator.composing.escape import Markdown, escape
 from generator.composing.recorded import HEAT, RIGGING, TEST, written_on
 from generator.process import Operation, Process, Reading
-from generator.quantities.amount import Amount
 
 TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
@@ -47,10 +47,10 @@ def stops(operation: Operation) -> bool:
 
 def tightens_round(process: Process, operation: Operation) -> bool:
     """Whether fasteners are tightened here one by one: round a map that has an order or a wrench
-    setting, or without a map a counted number of them."""
+    setting, or without a map a number of them that is counted as tightened."""
     plan = process.maps.get(operation.map)
     if plan is None:
-        return bool(operation.tightens and exact_counts(operation))
+        return bool(operation.tightens and tightened(process, operation))
     return bool(plan.order or operation.tightens)
 
 
@@ -72,20 +72,16 @@ def ticked_elsewhere(process: Process, operation: Operation) -> list[tuple[str, 
 def inspected(process: Process, operation: Operation, reading: Reading) -> bool:
     """Whether a reading is a feature to be inspected: it has a limit, and is no count of ticks nor
     of what the closing of the traveller finds. Those are written where they are counted."""
-    ticked = bool(ticked_on(process, operation)) and reading.name in exact_counts(operation)
+    ticked = reading.name in _ticked_counts(process, operation)
     counted = reading.entry == "count" and (operation.kind == "close" or ticked)
     return (reading.lower is not None or reading.upper is not None) and not counted
 
 
-def exact_counts(operation: Operation) -> dict[str, int]:
-    """The counts of an operation that must come out exactly: what is counted -> how many."""
-    found: dict[str, int] = {}
-    for each in operation.readings:
-        ends = (each.lower, each.upper)
-        told = [end.value for end in ends if isinstance(end, Amount)]
-        if each.entry == "count" and len(told) == 2 and 1 < told[0] == told[1]:
-            found[each.name] = round(told[0])
-    return found
+def _ticked_counts(process: Process, operation: Operation) -> Collection[str]:
+    """The counts of an operation that are of ticks on a record of their own."""
+    if tightens_round(process, operation):
+        return tightened(process, operation)
+    return exact_counts(operation) if ticked_on(process, operation) else ()
 
 
 def _has_lists(name: str) -> bool:

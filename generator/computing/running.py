@@ -236,6 +236,9 @@ def pieces(what: Calculation, came: Any) -> Iterator[Piece]:
 
 
 def _pieces(out: Output, value: Any, name: str) -> Iterator[Piece]:
+    """None is no number at all, such as a step on from the last line: nothing comes of it."""
+    if value is None:
+        return
     if out.kind == "amounts":
         for n, each in enumerate(value, start=1):
             yield Piece(_joined(name, str(n)), "amount", _numbered(out.fact, n), each)

@@ -21,6 +21,7 @@ class Verdict:
     row: str
     says: str
     blocks: bool = True
+    slip: str = ""  # the one that is raised at its operation and not done with
 
     @property
     def where(self) -> str:
@@ -37,7 +38,7 @@ class Books:
     conceded: values that a concession allows, each in its field. done_again: operations that a
     complete rework sheet stands for. trade: of the process. begun, until: the days between which
     all is written, of the issue and of entering. doers: who did work on another sheet of the same
-    traveller.
+    traveller. on_slip: operation -> the slip at it that is not done with, and what it waits for.
     """
 
     stamps: Mapping[str, Stamp]
@@ -50,6 +51,7 @@ class Books:
     begun: date | None = None
     until: date | None = None
     doers: Collection[str] = ()
+    on_slip: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -70,8 +72,15 @@ class Case:
 
     def allowed(self, of: Field) -> bool:
         """Whether what stands in a field is conceded, or its operation was done again."""
-        conceded = (of.key, self.written(of)) in self.books.conceded
+        text = self.written(of)
+        conceded = any(key == of.key and _same(text, told) for key, told in self.books.conceded)
         return conceded or bool({of.operation, of.of} & {*self.books.done_again})
+
+    def slip(self, of: Field) -> tuple[str, str]:
+        """The slip at the operation of a field that is not done with, and what it waits for: until
+        then nobody raises another. Twice "" where there is none."""
+        told = (self.books.on_slip.get(number) for number in (of.operation, of.of) if number)
+        return next(filter(None, told), ("", ""))
 
     def in_operation(self, operation: str, *kinds: str) -> list[Field]:
         return [
@@ -105,8 +114,13 @@ class Case:
         return []
 
 
-def said(of: Field, code: str, says: str, blocks: bool = True) -> Verdict:
-    return Verdict(code, of.sheet, of.operation, of.label, says, blocks)
+def said(of: Field, code: str, says: str, blocks: bool = True, slip: str = "") -> Verdict:
+    return Verdict(code, of.sheet, of.operation, of.label, says, blocks, slip)
+
+
+def _same(one: str, other: str) -> bool:
+    """Whether two words are one value: 0.960 is what was allowed as 0.96."""
+    return one == other or (number_in(one) is not None and number_in(one) == number_in(other))
 
 
 def number_in(text: str) -> float | None:

@@ -20,6 +20,7 @@ from generator.results.form_says import ordinal
 
 TICKS, OUTSIDE = "ticks", "sheet"
 _OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
+_ASKED = re.compile(r"[?\s]*\?[?\s]*")
 _LATE = re.compile(r"late: (.+), written (.+)")
 
 
@@ -94,9 +95,13 @@ def unreadable(form: Form, entries: Mapping[Key, Entry]) -> list[Fault]:
     faults = []
     for field in form.fields:
         entry = entries.get(field.key, BLANK)
-        if entry.stands and not _fits(field, entry.text):
-            steps: Steps = ("boxes", field.sheet, field.operation or OUTSIDE, field.row)
-            steps = (*steps, field.name) if field.name else steps
+        steps: Steps = ("boxes", field.sheet, field.operation or OUTSIDE, field.row)
+        steps = (*steps, field.name) if field.name else steps
+        if asked := _ASKED.fullmatch(entry.text or entry.why):
+            wrong = f"'{asked[0]}' in the box {field.label} says nothing"
+            right = 'what stands on the paper; "" for an empty box, else unreadable'
+            faults.append(Fault(steps, "result", wrong, right))
+        elif entry.stands and not _fits(field, entry.text):
             wrong = f"'{entry.text}' does not fit the box {field.label}"
             faults.append(Fault(steps, "result", wrong, _wanted(field)))
     return faults

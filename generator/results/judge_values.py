@@ -26,14 +26,23 @@ def limits(case: Case) -> Iterator[Verdict]:
         if number is None:
             yield said(each, "number", f"'{text}' is no number")
         elif wrong := _outside(number, lower or "", upper or ""):
-            more = ", its slip is done with" if allowed else ": a slip is needed"
-            yield said(each, "out", f"{found}{wrong}{more}", not allowed)
+            yield _on_a_slip(case, each, "out", f"{found}{wrong}", "a slip is needed")
         elif None in (lower, upper, low, high):
             says = f"{found}, and no column is ticked that says its limits"
             yield said(each, "strip", says, not allowed)
         elif wrong := _outside(number, low or "", high or ""):
-            more = ", which the lead decided on" if allowed else ": the lead decides, on a slip"
-            yield said(each, "between", f"{found}{wrong}, its accept limit{more}", not allowed)
+            beyond = f"{found}{wrong}, its accept limit"
+            yield _on_a_slip(case, each, "between", beyond, "the lead decides, on a slip")
+
+
+def _on_a_slip(case: Case, of: Field, code: str, wrong: str, wanted: str) -> Verdict:
+    """What only a slip settles. One that is raised and not done with is named, so that nobody is
+    asked for another of the same."""
+    if case.allowed(of):
+        done = ", which the lead decided on" if code == "between" else ", its slip is done with"
+        return said(of, code, wrong + done, blocks=False)
+    number, waits = case.slip(of)
+    return said(of, code, f"{wrong}: {f'{number} {waits}' if number else wanted}", slip=number)
 
 
 _STANDS = {"lower": "lower", "upper": "upper", "accept from": "accept_from",
@@ -116,13 +125,10 @@ def answers(case: Case) -> Iterator[Verdict]:
         if each.kind == "choice" and text not in each.choices:
             yield said(each, "choice", f"'{text}' is none of {', '.join(each.choices)}")
         elif each.kind == "choice" and text in ("no", "out"):
-            allowed = case.allowed(each)
-            more = "its slip is done with" if allowed else "a slip is needed"
-            yield said(each, "out", f"answered {text}: {more}", not allowed)
+            yield _on_a_slip(case, each, "out", f"answered {text}", "a slip is needed")
         elif each.kind == "choice" and text == "between":
-            allowed = case.allowed(each)
-            more = "the lead decided" if allowed else "the lead decides, on a slip"
-            yield said(each, "between", f"neither in nor out: {more}", not allowed)
+            wanted = "the lead decides, on a slip"
+            yield _on_a_slip(case, each, "between", "neither in nor out", wanted)
         elif each.kind == "clock" and not is_clock(text):
             yield said(each, "clock", f"'{text}' is no time such as 14:05")
         elif each.kind == "date" and day_of(text) is None:
