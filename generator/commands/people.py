@@ -6,6 +6,7 @@ from datetime import date
 
 from generator.findings import Refusal
 from generator.process import Workshop
+from generator.signs import in_plain_signs
 
 
 def may(shop: Workshop, stamp: str, day: date, *roles: str, trade: str = "") -> str:
@@ -30,8 +31,4 @@ def because(why: str, word: str = "--why") -> str:
         raise Refusal(
             "misuse", "the reason is empty or longer than a line", f"{word}, in a sentence"
         )
-    hidden = next((sign for sign in why.strip() if not sign.isprintable()), "")
-    if hidden:
-        wrong = f"U+{ord(hidden):04X} in {word} is a sign that does not print"
-        raise Refusal("misuse", wrong, "letters, figures, spaces and signs that print")
-    return why.strip()
+    return in_plain_signs(why.strip(), word)
