@@ -264,6 +264,16 @@ def test_an_instrument_that_the_workshop_has_given_away_was_in_date_when_it_was_
     assert told.says == "G-101 is a steel rule, no micrometer"
 
 
+def test_an_instrument_of_a_kind_that_the_workshop_gave_away_is_asked_for_too():
+    rules = {k: v for k, v in BOOKS.instruments.items() if v.kind != "micrometer"}
+    then = {"due_then": DUE, "kinds_then": {"G-101": "micrometer"}}
+    books = replace(BOOKS, instruments=rules, **then)
+    for written, wanted in (("G-101", []), ("G-999", ["the workshop has no instrument G-999"])):
+        told = {**SOUND, (T, "10", "micrometer no.", ""): written}
+        entries = {key: entry_of(word) for key, word in told.items()}
+        assert [each.says for each in judged(FORM, entries, books)] == wanted
+
+
 def test_an_instrument_of_the_inspection_sheet_is_judged_by_the_days_of_that_sheet():
     gauge = Field("inspection-sheet", "", "feature 1", "micrometer no.", "words", ("no.",))
     day = Field("inspection-sheet", "", "measured", "date", "date", ("date",))
