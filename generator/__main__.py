@@ -47,6 +47,8 @@ examples:
 exit codes: 0 done, 1 findings (nothing written), 2 the command cannot be understood
 """
 
+_OF_FILES = ("process",)  # a number, or the name of a file; all others of files are paths
+
 
 def main(words: list[str] | None = None) -> int:
     """Run one command; no traceback ever reaches the user for what the user did."""
@@ -120,7 +122,7 @@ def _run(asked: argparse.Namespace) -> int:
 
     try:
         refuse_links(asked.workshop)
-        return _function(asked.command)(asked)
+        return _function(asked.command)(_in_plain_signs(asked))
     except Finished as act:
         say(f"{act.title}, which an interrupted run had begun, is finished", asked)
         say("look at it; what was typed now is not done: type it again where it still is", asked)
@@ -142,6 +144,24 @@ def _run(asked: argparse.Namespace) -> int:
             asked,
         )
         return 1
+
+
+def _in_plain_signs(asked: argparse.Namespace) -> argparse.Namespace:
+    """The same words with letters and accents as one sign. Refusal where a word holds a sign that
+    no file may hold: recorded, it could not be read again. Names of files are as the disk has them.
+    """
+    from generator.signs import in_plain_signs
+
+    told = dict(vars(asked))
+    for word in next(each.words for each in COMMANDS if each.name == asked.command):
+        called = word.names[-1]
+        key = word.told.get("dest") or called.lstrip("-").replace("-", "_")
+        value = told[key]
+        if isinstance(value, str) and key not in _OF_FILES:
+            told[key] = in_plain_signs(value, called)
+        elif isinstance(value, list) and key not in _OF_FILES:
+            told[key] = [in_plain_signs(w, called) if isinstance(w, str) else w for w in value]
+    return argparse.Namespace(**told)
 
 
 def _function(command: str) -> Callable[[argparse.Namespace], int]:

@@ -16,6 +16,7 @@ from pathlib import Path, PurePosixPath
 from generator.findings import Refusal
 from generator.record import register
 from generator.record.disk import replace_file
+from generator.record.shapes import fault_in
 
 SUMS = "sums.txt"
 # Signs that sha256sum, git and every file system write alike; a dot first hides or leads away.
@@ -66,6 +67,10 @@ def whole(act: Act) -> Act:
             right = "a plain relative name, such as traveller.md or workshop/stamps.yaml"
             raise Refusal("record", f"'{shown}' is no name for a file of the record", right)
     committable(act.words)
+    for path, content in act.files.items():
+        if wrong := fault_in(path, content):
+            right = "words without it; whoever keeps the program is told, with this line"
+            raise Refusal("record", f"{path} could not be read again: {wrong}", right)
     if not act.folder:
         return act
     own = [path for path in sorted(act.files) if path.startswith(f"{act.folder}/")]

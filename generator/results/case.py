@@ -9,6 +9,7 @@ from datetime import date
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, Entries, Entry, day_of
 from generator.results.form import Field, Form, Key
+from generator.signs import is_whole
 
 
 @dataclass(frozen=True)
@@ -127,7 +128,7 @@ def number_in(text: str) -> float | None:
     """The number that a person wrote; None where it is none."""
     plain = text.replace("\N{MINUS SIGN}", "-").strip()
     try:
-        return float(plain) if plain.replace(".", "", 1).lstrip("+-").isdigit() else None
+        return float(plain) if is_whole(plain.replace(".", "", 1).lstrip("+-")) else None
     except ValueError:
         return None
 
@@ -135,5 +136,6 @@ def number_in(text: str) -> float | None:
 def is_clock(text: str) -> bool:
     """Whether a person wrote a time of day."""
     hours, colon, minutes = text.partition(":")
-    told = bool(colon) and hours.isdigit() and minutes.isdigit() and len(minutes) == 2
+    told = bool(colon) and is_whole(hours) and is_whole(minutes)
+    told = told and len(hours) <= 2 and len(minutes) == 2
     return told and int(hours) < 24 and int(minutes) < 60

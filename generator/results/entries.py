@@ -17,6 +17,7 @@ from generator.findings import Fault, near_word
 from generator.read import Steps
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
+from generator.signs import is_whole
 
 TICKS, OUTSIDE = "ticks", "sheet"
 _OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
@@ -61,7 +62,7 @@ def entry_of(word: str) -> Entry:
 
 def day_of(text: str) -> date | None:
     """The day that a person wrote, as 26 NOV 2026 or 2026-11-26; None where it is none."""
-    for form in ("%d %b %Y", "%Y-%m-%d"):
+    for form in ("%d %b %Y", "%Y-%m-%d") if text.isascii() else ():  # %d takes any digits
         try:
             return datetime.strptime(text, form).date()
         except ValueError:
@@ -197,7 +198,7 @@ def _ticked(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Ent
 
 def _unknown(steps: Steps, what: str, name: str, known: Iterable[str]) -> Fault:
     told = sorted(known, key=_by_number)
-    near = near_word(name, [each for each in told if not each.isdigit()])
+    near = near_word(name, [each for each in told if not is_whole(each)])
     right = near or "one of: " + ", ".join(told[:60])
     return Fault(steps, "result", f"there is no {what} '{name}' on this traveller", right, True)
 
@@ -260,7 +261,7 @@ def _comment(field: Field, count: int) -> Iterator[str]:
 def _blank_value(fields: list[Field], alone: bool) -> str:
     if alone:
         return '""'
-    if all(field.kind == "number" and field.name.isdigit() for field in fields):
+    if all(field.kind == "number" and is_whole(field.name) for field in fields):
         return "[" + ", ".join('""' for _ in fields) + "]"
     return "{" + ", ".join(f'{_quoted(field.name)}: ""' for field in fields) + "}"
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from generator.draw.parse import Block, Container, Run, plain
 from generator.draw.sheet import Operation, Part, Section, Title
+from generator.signs import is_whole
 
 _ENDS = {"least": ".from", "largest": ".to"}
 # Columns of a printed count, and the box that must come to it.
@@ -148,7 +149,7 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
     elif block.name == "fill" and {"lower", "upper"} <= {plain(cell) for cell in block.rows[0]}:
         for told in _told(block):
             first, second, *_ = told.values()
-            named = f"{first} {second}" if first.isdigit() else first
+            named = f"{first} {second}" if is_whole(first) else first
             ends = [told[end].partition(" ") for end in ("lower", "upper")]
             own = next((unit for _, _, unit in ends if unit), "count")
             yield named, Limits(ends[0][0], ends[1][0], told.get("unit", own))
@@ -164,9 +165,9 @@ def _counts_in(block: Container) -> Iterator[tuple[str, Limits]]:
         first, second, *_ = told.values()
         if whole:
             count = told[whole].rpartition(": ")[2].partition(" ")[0]
-            named = f"{first} {second}" if first.isdigit() else first
+            named = f"{first} {second}" if is_whole(first) else first
             yield named, Limits(count, count, "count")
-        elif "treatments with this one" in told and told["at most"].isdigit():
+        elif "treatments with this one" in told and is_whole(told["at most"]):
             yield first, Limits("1", told["at most"], "count")
 
 
