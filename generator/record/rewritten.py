@@ -12,6 +12,7 @@ from string import ascii_uppercase
 from generator.findings import Finding, Place
 from generator.record.expected import NAMES, is_list
 from generator.record.git import WorkTree, opened
+from generator.record.log import told_by_log
 
 MOST = 300  # versions of a list that are looked at where not all are asked for
 
@@ -54,20 +55,13 @@ def _held(tree: WorkTree) -> Mapping[str, str]:
 
 def _versions(tree: WorkTree, all_versions: bool) -> Mapping[str, Mapping[str, str]]:
     """The blobs of every list in the history of HEAD: path -> blob -> its commit."""
-    words = ("log", "--raw", "--no-abbrev", "--no-renames", "-m", "--format=%H", "HEAD", "--")
     # Every letter: a desk of which nothing is left is one that somebody took away.
     beside = [f"output/{name}-{desk}.txt" for desk in ascii_uppercase for name in NAMES]
-    told = os.fsdecode(tree.told(*words, *beside, "output/processes"))
     found: dict[str, dict[str, str]] = {}
-    commit = ""
-    for row in told.split("\n"):
-        if not row.startswith(":"):
-            commit = row or commit
-            continue
-        facts, _, path = row.partition("\t")
-        path = path.removeprefix(tree.prefix)
-        if path.endswith(".txt"):
-            found.setdefault(path, {})[facts.split()[3]] = commit
+    for commit in told_by_log(tree, "%H", "HEAD", "--", *beside, "output/processes"):
+        for path, name in commit.changed.items():
+            if path.endswith(".txt"):
+                found.setdefault(path.removeprefix(tree.prefix), {})[name] = commit.head
     if all_versions:
         return found
     return {path: _spread(blobs) for path, blobs in found.items()}
