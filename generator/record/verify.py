@@ -22,7 +22,8 @@ _HALVES = {f".{name}.new" for name in _BESIDE}
 _BUFFER = 1 << 18
 _SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
 _FOLDER = re.compile(r"output/issued/([^/]+)/sums\.txt")
-_ACT = re.compile(r"output/(completed|processes)/([^/]+)/[A-Z]-[0-9]{3,}-([a-z-]+)\.yaml")
+ACT = re.compile(r"output/(completed|processes)/([^/]+)/[A-Z]-[0-9]{3,}-([a-z-]+)\.yaml")
+"""The file of an act: the room it is in, what it is on, its kind."""
 
 
 def verified(folder: Path) -> tuple[list[Finding], Expected]:
@@ -129,7 +130,7 @@ def _disagreeing(folder: Path, told: Expected, there: set[str]) -> Iterator[Find
             yield Finding(Place(path), "serial", f"it is not of {serial}", "look at its history")
     desks: dict[str, set[str]] = {}
     for path in sorted(told.sums):
-        if named := _ACT.fullmatch(path):
+        if named := ACT.fullmatch(path):
             yield from _act(folder, path, (named[1], named[2], named[3]), serials)
             if named[1] == "completed":
                 desks.setdefault(named[2], set()).add(path.rpartition("/")[2][0])
