@@ -1,5 +1,5 @@
-"""A desk and an act of it that a killed run left begun, in; a refusal where it must not be finished
-here, out.
+"""A work tree or a desk, in; the acts that killed runs left begun, and a refusal where one must not
+be finished here, out. Nothing here writes: any act of the same desk finishes them.
 
 Whoever finishes an act on a branch that lacks the desk's last one, or takes a number while it is
 begun in another work tree of the same repository, gives one number to two travellers.
@@ -13,7 +13,17 @@ from pathlib import Path
 from generator.findings import Refusal
 from generator.record.act import Note, kept
 from generator.record.desk import Desk
+from generator.record.git import WorkTree
 from generator.record.locks import ROOM
+
+
+def begun_in(tree: WorkTree) -> dict[str, Note]:
+    """The acts by the letters of their desks; one at most of each."""
+    found = {}
+    for file in sorted((tree.own / ROOM).glob("act-[A-Z].json")):
+        if note := kept(file):
+            found[file.stem[-1]] = note
+    return found
 
 
 def must_be_finished_here(at: Desk, left: Note) -> None:

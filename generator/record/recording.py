@@ -32,6 +32,7 @@ from generator.record.disk import (
     write_folder,
 )
 from generator.record.durable import flush_history, flush_objects
+from generator.record.held import lists_held
 from generator.record.locks import index_held, issuing, release_index, release_refs
 
 OWN_DESK = "witnessmark.desk"
@@ -45,13 +46,15 @@ def perform(folder: Path, desk: str, make: Callable[[Desk], Act]) -> tuple[Act, 
     nothing is taken. Only the act's own files, its lists and the register are committed. Gives the
     act and the name of its commit.
     Refusal("record"): no git work tree, no commit, no branch, a merge or the like under way, a
-    branch without the desk's last act, a register, list or folder changed by hand, a file that is
-    there already, or the disk or git says no. What is refused behind the note, the next run ends.
+    branch without the desk's last act, a register, list or folder changed by hand, of whatever
+    desk, a file that is there already, or the disk or git says no. What is refused behind the note,
+    the next run ends.
     """
     with _at_desk(folder, desk) as at:
         _recovered(at)
         with disk_refusals():
             at.standing()
+            lists_held(at)
         act = whole(make(at))
         with _telling(at, act.title):
             name = _carried_out(at, act)
