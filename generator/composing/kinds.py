@@ -5,13 +5,16 @@ Each kind has its template, templates/KIND.md.j2, and its files, KIND.md and KIN
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 
 from generator.calculations import calculations
+from generator.check.sentences import masked, sentences
 from generator.composing.escape import Markdown, escape
 from generator.composing.recorded import HEAT, RIGGING, TEST, written_on
 from generator.process import Operation, Process, Reading
 from generator.quantities.amount import Amount
+from generator.quantities.units import unit
 
 TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
@@ -32,6 +35,8 @@ OF_ONE_PRINT = (
 )  # fmt: skip
 # Trades whose work goes on no airframe.
 _NOT_FITTED = ("block making", "survey")
+_TIGHTENS = re.compile(r"torque|tighten", re.I)
+_TORQUE = unit("N·m").dimension
 _STOPS = ("hold", "witness", "independent")
 
 
@@ -52,6 +57,19 @@ def tightens_round(process: Process, operation: Operation) -> bool:
     if plan is None:
         return bool(operation.tightens and exact_counts(operation))
     return bool(plan.order or operation.tightens)
+
+
+def tightens(operation: Operation) -> bool:
+    """Whether a wrench is set here: the operation names its setting, speaks of torque or reads one.
+    Where bolts are only put in, nobody asks for a wrench."""
+    if operation.tightens or any(_reads_torque(reading) for reading in operation.readings):
+        return True
+    said = (s for text in (operation.do, *operation.steps) for s in sentences(masked(text)))
+    return any(_TIGHTENS.search(sentence.words) for sentence in said if not sentence.forbids)
+
+
+def _reads_torque(reading: Reading) -> bool:
+    return bool(reading.unit) and unit(reading.unit).dimension == _TORQUE
 
 
 def ticked_on(process: Process, operation: Operation) -> str:

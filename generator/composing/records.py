@@ -10,7 +10,7 @@ from typing import Any
 from generator.composing.accepting import accepted, limits_as_ticked
 from generator.composing.escape import Markdown, escape
 from generator.composing.instruments import uncertainty_of
-from generator.composing.kinds import exact_counts, inspected, tightens_round
+from generator.composing.kinds import exact_counts, inspected, tightens, tightens_round
 from generator.composing.readings import Row, thread_step
 from generator.composing.writer import Writer, named_in
 from generator.process import Instrument, Operation, Process, Reading
@@ -105,6 +105,7 @@ def _pass(writer: Writer, composed: Mapping[str, Any]) -> Mapping[str, Any]:
         "number": operation.number,
         "do": composed["do"],
         "by": operation.by or "volunteer",
+        "tightens": tightens(operation),
         "setting": _setting(writer, operation),
         "threads": " ".join(thread_step(writer, operation)),
         "length": length.unit.text if isinstance(length, Amount) else "",
