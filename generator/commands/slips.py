@@ -166,7 +166,7 @@ def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[st
     entries = entries_of(history, form, sheet)
     books = books_of(shop, history, None, sheet)
     beyond = {(v.sheet, v.operation, v.row) for v in judged(
-        form, entries, books, beside(history, sheet)
+        form, entries, books, *beside(history, sheet)
     ) if v.code in _BEYOND and v.blocks}  # fmt: skip
     for field in form.fields:
         if slip.operation in (field.operation, field.of) and (
@@ -309,12 +309,23 @@ def _sheet_files(
     from generator.results.supplement import supplement
 
     told = [str(escape(each)) for each in words]
-    text = supplement(history.sheets, (f"REWORK {rework}", rework), numbers, told, day)
+    kind = (f"REWORK {rework}", rework)
+    text = supplement(history.sheets, kind, numbers, told, day, _again_before(history))
     drawn = lay_out({"traveller": text}).sheet("traveller")
     boxes = box_map({"traveller": drawn}).encode()
     form = form_file({"traveller.md": text.encode(), "boxes.json": boxes})
     return {"rework.md": text.encode(), "rework.pdf": drawn.pdf, "boxes.json": boxes,
             "form.yaml": form}  # fmt: skip
+
+
+def _again_before(history: Traveller) -> dict[str, str]:
+    """The operations that earlier sheets have again, each with its name on the latest of them."""
+    return {
+        number: f"{number}{act.tree['rework']}"
+        for act in history.of_kind("dispose")
+        if act.tree.get("rework")
+        for number in (*act.tree.get("operations", ()), *act.tree.get("void", ()))
+    }
 
 
 def _act(

@@ -54,12 +54,14 @@ class Books:
 
 @dataclass(frozen=True)
 class Case:
-    """beside: the other sheets of the same traveller, the latest first."""
+    """before, later: the other sheets of the same traveller that were printed before this one and
+    after it, each the latest first."""
 
     form: Form
     entries: Entries
     books: Books
-    beside: tuple[Case, ...] = ()
+    before: tuple[Case, ...] = ()
+    later: tuple[Case, ...] = ()
 
     def entry(self, of: Field) -> Entry:
         return self.entries.get(of.key, BLANK)
@@ -103,6 +105,11 @@ class Case:
             if found:
                 return found
         return []
+
+
+def is_not_applicable(of: Field) -> bool:
+    """Whether it is the box that leaves a whole operation out."""
+    return of.row == "operation" and of.name.endswith("N/A")
 
 
 def said(of: Field, code: str, says: str, blocks: bool = True) -> Verdict:

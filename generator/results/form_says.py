@@ -15,7 +15,8 @@ _ENDS = {"least": ".from", "largest": ".to"}
 _COUNTED = (("fasteners", "ticked"), ("fasteners", "ticked in all"), ("in the map", "driven"))
 _SECOND_UNIT = "the same in "  # a row of a strip: limits are written in the first one
 _ACCEPT = "Accept limits of "
-_TICKED_IN = re.compile(r"ticked in operation ([0-9]+)")
+_NUMBERED = r"[0-9]+(?:R[0-9]+[A-Z]?)?"
+_TICKED_IN = re.compile(rf"ticked in operation ({_NUMBERED})")
 
 
 @dataclass(frozen=True)
@@ -125,7 +126,7 @@ def limits_of(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str
 
 def _of(heading: str) -> str:
     """The operation that a section of a record is of, "" for none."""
-    found = re.fullmatch(r"Operation (\d+(?:R\d+[A-Z]?)?)", heading)
+    found = re.fullmatch(rf"Operation ({_NUMBERED})", heading)
     return found[1] if found else ""
 
 

@@ -11,6 +11,7 @@ from generator.draw.sheet import Operation, Part, spoken
 
 _LOOKS = ("measure", "hold", "witness", "independent")
 _FEATURES = re.compile(r"\n::: features\n(.*?)\n:::\n", re.DOTALL)
+_TICKED = re.compile(r"((?:Tick the column that is|as) ticked in operation )([0-9]+)")
 _LINK = re.compile(r"(?<!\\)\]\(#([cg][0-9]+)\)")
 
 
@@ -46,15 +47,18 @@ def supplement(
     numbers: Sequence[str],
     words: Sequence[str],
     day: str,
+    again: Mapping[str, str] | None = None,
 ) -> str:
     """A supplementary sheet as Markdown: operations as they were printed, with what every sheet
     needs to be signed.
 
     sheets: those of the traveller as Markdown. named: what it is, such as REWORK R1, and what
     stands behind the numbers, such as R1. numbers: of the operations, in their order. words: lines
-    on why, which are printed first. day: of the decision, as sheets show it.
+    on why, which are printed first. day: of the decision, as sheets show it. again: operations that
+    earlier sheets have again, each with its name on the latest of them.
     """
     kind, suffix = named
+    called = {**(again or {}), **{number: f"{number}{suffix}" for number in numbers}}
     head, _, body = sheets["traveller"].partition("\n:::\n")
     frame = head.replace("| kind | TRAVELLER |", f"| kind | {kind} |", 1)
     frame = re.sub(r"\| printed \| .* \|", f"| printed | {day} |", frame) + "\n:::\n"
@@ -65,8 +69,9 @@ def supplement(
     for number in numbers:
         block = _section(body, f"## {number} ")
         lines.append(block.replace(f"## {number} ", f"## {number}{suffix} ", 1))
-    lines += _written_elsewhere(sheets, suffix, numbers)
-    lines += _features(sheets.get("inspection-sheet", ""), suffix, numbers)
+    elsewhere = _written_elsewhere(sheets, suffix, numbers)
+    features = _features(sheets.get("inspection-sheet", ""), suffix, numbers)
+    lines += [_ticked_there(each, called) for each in (*elsewhere, *features)]
     lines.append(_section(body, "## Boxes that do not apply"))
     whole = "\n".join([*lines, f"# End of {spoken(kind, begins=False)}", ""])
     return _LINK.sub(r"](calculation-sheet.pdf#\1)", whole)
@@ -83,6 +88,11 @@ def _written_elsewhere(
             for found in heading.finditer(text):
                 block = _to_the_next(text, found.start(), found[0].index(" "))
                 yield f"# Operation {number}{suffix}\n" + block.partition("\n")[2]
+
+
+def _ticked_there(text: str, called: Mapping[str, str]) -> str:
+    """A text of a record with the operation on whose latest sheet a column is ticked."""
+    return _TICKED.sub(lambda told: f"{told[1]}{called.get(told[2], told[2])}", text)
 
 
 def _features(sheet: str, suffix: str, numbers: Sequence[str]) -> Iterator[str]:
