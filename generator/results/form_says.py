@@ -195,7 +195,7 @@ def _closed_by(operation: Operation, numbers: Sequence[str]) -> tuple[str, ...]:
     for block in operation.blocks:
         if isinstance(block, Container) and (block.name, block.words) == ("sign", "hold"):
             told = {plain(row[0]): plain(row[1]) for row in block.rows}
-            ends = re.findall(r"\d+", told.get("closes operations", ""))
+            ends = re.findall(r"(\d+)(?:R\d+)?", told.get("closes operations", ""))
             return tuple(n for n in numbers if ends and int(ends[0]) <= ordinal(n) <= int(ends[-1]))
     return ()
 
