@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from generator.draw.parse import Container
+from generator.draw.parse import Container, plain
 from generator.draw.sheet import Operation, Part, spoken
 from generator.results.elsewhere import LINK, Elsewhere, elsewhere, led_there, sections, to_the_next
 
@@ -35,12 +35,15 @@ def void_behind(
     return tuple(
         each.number
         for each in operations[first + 1 : numbers.index(done) + 1]
-        if each.number not in again and (each.kind in _LOOKS or _has_readings(each))
+        if each.number not in again and (each.kind in _LOOKS or _is_measured(each))
     )
 
 
-def _has_readings(operation: Operation) -> bool:
-    return any(isinstance(b, Container) and b.name == "readings" for b in operation.blocks)
+def _is_measured(operation: Operation) -> bool:
+    """Whether an operation has readings, here or on the record where it is written down."""
+    blocks = [each for each in operation.blocks if isinstance(each, Container)]
+    told = {plain(row[0]) for each in blocks if each.name == "state" for row in each.rows}
+    return any(each.name == "readings" for each in blocks) or bool(told & {"written", "sense"})
 
 
 def supplement(

@@ -11,7 +11,7 @@ import pytest
 from generator.draw import box_map, lay_out
 from generator.draw.sheet import read_sheet
 from generator.results.form import Form, form_of
-from generator.results.supplement import operations_of, supplement
+from generator.results.supplement import operations_of, supplement, void_behind
 from tests.compose.sheets import FILES, file_of, made
 
 RECORDS = ("rigging sheet", "functional test sheet", "heat treatment record", "tightening record")
@@ -44,6 +44,17 @@ def test_everything_that_a_rework_sheet_leads_to_is_on_it(file):
     assert not re.search(r"(?m)^\| operation [0-9]+\b(?!R1)", sheet)
     for closed in re.findall(r"(?m)^\| closes operations \| (.*) \|$", sheet):
         assert re.fullmatch(r"none|[0-9]+R1(?:(?: to |, )[0-9]+R1)*", closed)
+
+
+def test_what_is_measured_on_a_record_is_void_too():
+    """The proof of T6-P-0410 is work by its kind, and its pressure stands on the test sheet."""
+    sheets = made(file_of("T6-P-0410")).sheets
+    operations = operations_of(read_sheet(sheets["traveller"]).parts)
+    numbers = [each.number for each in operations]
+    written = re.findall(r"(?m)^## Operation ([0-9]+)$", sheets["functional-test-sheet"])
+    assert any(each.kind == "work" for each in operations if each.number in written)
+    void = void_behind(operations, numbers[:1], numbers[-1])
+    assert {*written} <= {*void}
 
 
 def test_a_treatment_is_on_the_rework_sheet_with_its_clock():
