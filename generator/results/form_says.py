@@ -150,6 +150,8 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
         for told in _told(block):
             first, second, *_ = told.values()
             named = f"{first} {second}" if first.isdigit() else first
+            if told["lower"].startswith("box"):
+                continue  # limits that are written by hand
             ends = [told[end].partition(" ") for end in ("lower", "upper")]
             own = next((unit for _, _, unit in ends if unit), "count")
             yield named, Limits(ends[0][0], ends[1][0], told.get("unit", own))
