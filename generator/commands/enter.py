@@ -228,15 +228,18 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
 
     day: of entering or of closing. supplement: the sheet that is judged.
     """
-    from generator.record.slips import slips_of
+    from generator.record.slips import sheet_of, slips_of
     from generator.results.case import Books
     from generator.results.entries import day_of
+
+    # What is measured anew on a rework sheet is another value, in a box of the same name.
+    of_sheet = (e for e in slips_of(history) if sheet_of(history, e.operation) == supplement)
 
     return Books(
         {each.stamp: each for each in shop.stamps},
         {each.number: each for each in shop.instruments},
         *_listed_then(history),
-        tuple(covered(slips_of(history))),
+        tuple(covered(of_sheet)),
         trade=str(history.facts.get("trade", "")),
         begun=day_of(_begun(history, supplement)),
         until=day,

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+import re
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, Entries, Entry, day_of
 from generator.results.form import Field, Form, Key
+
+_AGAIN = re.compile(r" \([0-9]+\)")
 
 
 @dataclass(frozen=True)
@@ -71,9 +74,37 @@ class Case:
         return entry.text if entry.stands else ""
 
     def allowed(self, of: Field) -> bool:
-        """Whether what stands in a field is conceded, or its operation was done again."""
-        conceded = (of.key, self.written(of)) in self.books.conceded
+        """Whether what stands in a field is conceded, itself or as the reading that it is a copy
+        of, or its operation was done again."""
+        conceded = any((f.key, self.written(f)) in self.books.conceded
+                       for f in (of, *self.copied_from(of)))  # fmt: skip
         return conceded or bool({of.operation, of.of} & {*self.books.done_again})
+
+    def copied_from(self, of: Field) -> list[Field]:
+        """The readings at its operation that a feature repeats: that of its place, all of them for
+        its verdict. None where any of its values is another, or was not taken with the same
+        instrument, or none is named: then it was measured anew, as far as the paper tells."""
+        if not of.reading:
+            return []
+        fields = self.form.fields
+        there = [f for f in fields if (f.kind, f.operation) == ("number", of.of)
+                 and _of_reading(f.row, of.reading)]  # fmt: skip
+        row = [f for f in fields if f.key[:3] == of.key[:3]]
+        here = [f for f in row if f.kind == "number"]
+        if not self._same(here, there) or not self._same_instrument(row, there[0]):
+            return []
+        return [there[here.index(of)]] if of in here else there
+
+    def _same(self, here: Sequence[Field], there: Sequence[Field]) -> bool:
+        """Whether the same numbers stand in both, all of them and in the same order."""
+        one, other = ([number_in(self.written(f)) for f in fields] for fields in (here, there))
+        return bool(one) and one == other and None not in one
+
+    def _same_instrument(self, row: Sequence[Field], reading: Field) -> bool:
+        named = [(f.name, self.written(f)) for f in row if f.name.endswith(" no.")]
+        used = {f.row: self.written(f) for f in self.form.fields
+                if (f.sheet, f.operation) == (reading.sheet, reading.operation)}  # fmt: skip
+        return bool(named) and all(text and used.get(name) == text for name, text in named)
 
     def in_operation(self, operation: str, *kinds: str) -> list[Field]:
         return [
@@ -105,6 +136,12 @@ class Case:
             if found:
                 return found
         return []
+
+
+def _of_reading(row: str, reading: str) -> bool:
+    """Whether a row is of a reading: one that goes on overleaf is there again with its count."""
+    behind = row.removeprefix(reading)
+    return row.startswith(reading) and (not behind or bool(_AGAIN.fullmatch(behind)))
 
 
 def is_not_applicable(of: Field) -> bool:

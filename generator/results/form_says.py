@@ -49,6 +49,7 @@ class Limits:
     upper_by: str = ""
     accept_by: str = ""
     of: str = ""
+    reading: str = ""
 
 
 def who_signs(
@@ -144,8 +145,8 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
             accept = (told.get("accept from", ""), told.get("accept to", ""))
             by = (_by(row[3]), _by(row[4]))
             own = named if "ticked" in accept else ""
-            of = told["operation"]
-            yield named, Limits(told["lower"], told["upper"], told["unit"], *accept, *by, own, of)
+            limits = (told["lower"], told["upper"], told["unit"], *accept, *by, own)
+            yield named, Limits(*limits, told["operation"], told["what"])
     elif block.name == "fill" and {"lower", "upper"} <= {plain(cell) for cell in block.rows[0]}:
         for told in _told(block):
             first, second, *_ = told.values()
