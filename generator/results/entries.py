@@ -16,6 +16,7 @@ from typing import Any
 from generator.findings import Fault, near_word
 from generator.read import Steps
 from generator.results.form import Field, Form, Key
+from generator.results.form_comments import comments
 from generator.results.form_says import ordinal
 from generator.signs import is_whole
 
@@ -226,11 +227,11 @@ def blank_form(form: Form, serial: str) -> str:
         whole = sorted(of_sheet, key=lambda f: ordinal(f.operation))
         for operation, of_operation in groupby(whole, key=lambda f: f.operation):
             lines.append(f'    "{operation}":' if operation else f"    {OUTSIDE}:")
-            lines += _blank_rows(list(of_operation))
+            lines += _blank_rows(list(of_operation), form)
     return "\n".join(lines) + "\n"
 
 
-def _blank_rows(fields: list[Field]) -> Iterator[str]:
+def _blank_rows(fields: list[Field], form: Form) -> Iterator[str]:
     ticks = [field for field in fields if field.kind == "tick"]
     if ticks:
         yield "      # " + ", ".join(field.label for field in ticks)
@@ -241,21 +242,8 @@ def _blank_rows(fields: list[Field]) -> Iterator[str]:
         rows.setdefault(field.row, []).append(field)
     for row, of_row in rows.items():
         alone = sum(field.row == row for field in fields) == 1
-        yield from _comment(of_row[0], len(of_row))
+        yield from (f"      # {words}" for words in comments(of_row, form))
         yield f"      {_quoted(row)}: {_blank_value(of_row, alone)}"
-
-
-def _comment(field: Field, count: int) -> Iterator[str]:
-    limits = " to ".join(filter(None, (field.lower, field.upper)))
-    if not field.upper and field.lower:
-        limits = f"{field.lower} or more"
-    if not field.lower and field.upper:
-        limits = f"{field.upper} or less"
-    if field.kind == "number":
-        times = f"{count} times, " if count > 1 else ""
-        yield f"      # {times}{limits or 'record'} {field.unit}".rstrip()
-    elif field.kind == "choice":
-        yield "      # one of: " + ", ".join(field.choices)
 
 
 def _blank_value(fields: list[Field], alone: bool) -> str:

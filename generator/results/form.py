@@ -59,7 +59,8 @@ class Field:
     lower, upper: as printed, "" where there is none; accept_from, accept_to: the guarded ones where
     the sheet has them. who: the class whose stamp it is, or the stamp itself where the sheet names
     it. lower_by, upper_by, accept_by: the mark of the row of a strip that has the limit for what
-    was ticked, "?" where the sheet names none. of: the operation of which an inspected feature is.
+    was ticked, "?" where the sheet names none. of, reading: the operation and the reading of which
+    an inspected feature is.
     """
 
     sheet: str
@@ -80,6 +81,7 @@ class Field:
     upper_by: str = ""
     accept_by: str = ""
     of: str = ""
+    reading: str = ""
 
     @property
     def key(self) -> Key:
@@ -176,8 +178,9 @@ def _of_row(
     made = []
     for kind, meanings in _grouped(row, group):
         unit = limits.unit if limits and kind == "number" else ""
-        of = limits.of if limits else ""
-        field = Field(sheet, operation, row, "", kind, tuple(meanings), unit=unit, of=of)
+        field = Field(sheet, operation, row, "", kind, tuple(meanings), unit=unit)
+        if limits is not None:
+            field = replace(field, of=limits.of, reading=limits.reading)
         made.append(_described(field, limits))
     if len(made) > 1:
         made = [replace(field, name=_name(field, row)) for field in made]

@@ -16,7 +16,8 @@ _ENDS = {"least": ".from", "largest": ".to"}
 _COUNTED = (("fasteners", "ticked"), ("fasteners", "ticked in all"), ("in the map", "driven"))
 _SECOND_UNIT = "the same in "  # a row of a strip: limits are written in the first one
 _ACCEPT = "Accept limits of "
-_TICKED_IN = re.compile(r"ticked in operation ([0-9]+)")
+_NUMBERED = r"[0-9]+(?:R[0-9]+[A-Z]?)?"
+_TICKED_IN = re.compile(rf"ticked in operation ({_NUMBERED})")
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,7 @@ class Limits:
     upper_by: str = ""
     accept_by: str = ""
     of: str = ""
+    reading: str = ""
 
 
 def who_signs(
@@ -126,7 +128,7 @@ def limits_of(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str
 
 def _of(heading: str) -> str:
     """The operation that a section of a record is of, "" for none."""
-    found = re.fullmatch(r"Operation (\d+(?:R\d+[A-Z]?)?)", heading)
+    found = re.fullmatch(rf"Operation ({_NUMBERED})", heading)
     return found[1] if found else ""
 
 
@@ -144,12 +146,14 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
             accept = (told.get("accept from", ""), told.get("accept to", ""))
             by = (_by(row[3]), _by(row[4]))
             own = named if "ticked" in accept else ""
-            of = told["operation"]
-            yield named, Limits(told["lower"], told["upper"], told["unit"], *accept, *by, own, of)
+            limits = (told["lower"], told["upper"], told["unit"], *accept, *by, own)
+            yield named, Limits(*limits, told["operation"], told["what"])
     elif block.name == "fill" and {"lower", "upper"} <= {plain(cell) for cell in block.rows[0]}:
         for told in _told(block):
             first, second, *_ = told.values()
             named = f"{first} {second}" if is_whole(first) else first
+            if told["lower"].startswith("box"):
+                continue  # limits that are written by hand
             ends = [told[end].partition(" ") for end in ("lower", "upper")]
             own = next((unit for _, _, unit in ends if unit), "count")
             yield named, Limits(ends[0][0], ends[1][0], told.get("unit", own))
@@ -195,7 +199,7 @@ def _closed_by(operation: Operation, numbers: Sequence[str]) -> tuple[str, ...]:
     for block in operation.blocks:
         if isinstance(block, Container) and (block.name, block.words) == ("sign", "hold"):
             told = {plain(row[0]): plain(row[1]) for row in block.rows}
-            ends = re.findall(r"\d+", told.get("closes operations", ""))
+            ends = re.findall(r"(\d+)(?:R\d+)?", told.get("closes operations", ""))
             return tuple(n for n in numbers if ends and int(ends[0]) <= ordinal(n) <= int(ends[-1]))
     return ()
 
