@@ -185,6 +185,7 @@ def _reading(tree: Tree) -> p.Reading:
         int(tree.get("times", "1")),
         _texts(tree.get("on figure")),
         readers.operation_number(tree["figure at"]) if "figure at" in tree else 0,
+        tree.get("not before", ""),
     )
 
 
@@ -353,6 +354,7 @@ def _instrument(tree: Tree) -> p.Instrument:
         readers.day(tree["check due"]),
         _uncertainty(tree),
         readers.day(tree["checked"]) if "checked" in tree else None,
+        readers.amount_range(tree["range"]) if "range" in tree else None,
     )
 
 

@@ -182,8 +182,8 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
     from generator.record.slips import sheet_of
 
     form = form_read(history, sheet_of(history, slip.operation))
-    fields = [f for f in form.fields if slip.operation in (f.operation, f.of or f.operation)
-              and f.kind in ("number", "choice")]  # fmt: skip
+    fields = [f for f in form.fields if (f.kind in ("number", "choice") and slip.operation in
+              (f.operation, f.of or f.operation)) or _lasts_for(f, slip.operation)]  # fmt: skip
     for told in asked.covers or ():
         name, equals, value = (each.strip() for each in told.rpartition("="))
         named = [f for f in fields if name in (f.label, f.row)]
@@ -192,6 +192,13 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
             labels = ", ".join(dict.fromkeys(f.label for f in named or fields))
             raise Refusal("misuse", wrong, f'"BOX=VALUE" with one of: {labels}')
         yield _covers(named[0], value)
+
+
+def _lasts_for(field: Field, operation: str) -> bool:
+    """Whether a field says until when something of an operation holds: a reading of it, or a line
+    of a list that it uses or that no operation names."""
+    at = field.used_in or (field.operation or operation,)
+    return field.lasts and operation in at
 
 
 def _covers(field: Field, value: str) -> dict[str, str]:

@@ -130,7 +130,7 @@ class Case:
 
     def days(self, operation: str) -> list[date]:
         """The days on which an operation was signed."""
-        signed = [f for f in self.in_operation(operation, "date") if f.row != "notice"]
+        signed = [f for f in self.in_operation(operation, "date") if self.form.is_done_on(f)]
         found = (day_of(self.written(f)) for f in signed)
         return [day for day in found if day is not None]
 
@@ -139,7 +139,7 @@ class Case:
         those of its row, of its sheet, of the whole traveller."""
         if of.operation:
             return self.days(of.operation)
-        dates = [f for f in self.form.fields if f.kind == "date"]
+        dates = [f for f in self.form.fields if self.form.is_done_on(f)]
         for near in (
             [f for f in dates if (f.sheet, f.row) == (of.sheet, of.row)],
             [f for f in dates if f.sheet == of.sheet],

@@ -30,6 +30,8 @@ def _named(fields: Sequence[Field]) -> str:
 def _says(field: Field, form: Form) -> str:
     if field.kind == "choice":
         return "one of: " + ", ".join(field.choices)
+    if field.kind == "date" and field.lower:
+        return f"not before the {field.lower}"
     return _number(field, form) if field.kind == "number" else ""
 
 

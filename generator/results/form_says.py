@@ -126,6 +126,16 @@ def limits_of(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str
                 yield (kind, operation, row), limits
 
 
+def measured_with(parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str], str]]:
+    """Operation and name of every reading that is inspected -> its kind of instrument."""
+    for part in parts:
+        for block in part.blocks if not isinstance(part, Title) else ():
+            if isinstance(block, Container) and block.name == "features":
+                for told in _told(block):
+                    if told["instrument"] != "-":
+                        yield (told["operation"], told["what"]), told["instrument"]
+
+
 def _of(heading: str) -> str:
     """The operation that a section of a record is of, "" for none."""
     found = re.fullmatch(rf"Operation ({_NUMBERED})", heading)
@@ -186,6 +196,15 @@ def _told(block: Container) -> Iterator[dict[str, str]]:
     """The rows of a table by the names of its columns."""
     names = [plain(cell) for cell in block.rows[0]]
     return (dict(zip(names, map(plain, row), strict=True)) for row in block.rows[1:])
+
+
+def uses_of(operations: Sequence[Operation]) -> Iterator[tuple[str, str]]:
+    """What every operation says that it uses, its things with commas between them."""
+    for operation in operations:
+        for block in operation.blocks:
+            if isinstance(block, Container) and block.name == "state":
+                rows = ((plain(row[0]), plain(row[1])) for row in block.rows)
+                yield from ((operation.number, said) for key, said in rows if key == "uses")
 
 
 def stops_of(operations: Sequence[Operation], numbers: Sequence[str]) -> Iterator[Stop]:

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 
-from generator.results import judge_counts, judge_values
+from generator.results import judge_counts, judge_days, judge_ranges, judge_values
 from generator.results.case import Books, Case, Verdict, is_not_applicable, said
 from generator.results.entries import Entries, day_of
 from generator.results.form import SIGNING, Field, Form
@@ -19,7 +19,7 @@ from generator.results.form_says import Stop
 _OF_TWO = re.compile(r"(.+): (?:first|second), .+")
 _INSPECTORS = ("inspector", "independent inspector")
 _DECIDES = ("lead", *_INSPECTORS)
-_MEASURED = ("number", "choice", "clock")
+_MEASURED = ("number", "choice", "clock")  # and a date that has a limit
 _JUDGING = (("in", "between", "out"), ("in", "out"), ("yes", "no"))
 _NUMBERED = r"\d+(?:R\d+[A-Z]?)?"
 _CLOSING_UP = ("nothing left inside", "seen before closing up")
@@ -76,8 +76,12 @@ def _not_left_out(case: Case) -> Iterator[Verdict]:
         if each.kind == "stamp" and gone and not each.may_be_empty and not _left_open(case, each):
             says = "a stamp is not left out by N/A: the operation is, with its line and its stamp"
             yield said(each, "missing", says)
-        elif each.kind in _MEASURED and case.entry(each).why and gone and not each.may_be_empty:
+        elif _is_measured(each) and case.entry(each).why and gone and not each.may_be_empty:
             yield from _not_measured(case, each)
+
+
+def _is_measured(of: Field) -> bool:
+    return of.kind in _MEASURED or (of.kind == "date" and bool(of.lower))
 
 
 def _not_measured(case: Case, of: Field) -> Iterator[Verdict]:
@@ -276,6 +280,7 @@ def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     _blank, _not_left_out, _reasons,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
-    judge_values.days, _stamps, _two_people, _holds,
-    judge_counts.instruments, judge_counts.counts, judge_counts.means, judge_counts.sheets,
+    judge_values.days, judge_days.holds_until, _stamps, _two_people, _holds,
+    judge_counts.instruments, judge_ranges.ranges,
+    judge_counts.counts, judge_counts.means, judge_counts.sheets,
 )  # fmt: skip

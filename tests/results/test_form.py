@@ -133,6 +133,24 @@ def test_what_a_rework_sheet_leaves_open_has_no_limits():
     assert {(f.kind, f.lower, f.upper) for f in found} == {("words", "", "")}
 
 
+def test_a_date_that_must_hold_has_its_bound_and_is_no_day_of_the_work():
+    own, _ = form(file_of("T6-P-0410"))
+    told = {f.key: f for f in own.fields}
+    life = told["traveller", "30", "earliest life date on a hose", ""]
+    assert (life.kind, life.lower, life.upper) == ("date", "day of use", "")
+    assert not own.is_done_on(life)
+    days = [f for f in own.fields if f.sheet == "traveller" and f.operation == "30"]
+    assert [f.row for f in days if own.is_done_on(f)] == ["sign done"]
+
+
+def test_a_line_of_a_list_knows_the_operations_that_name_it():
+    own, _ = form(file_of("T6-P-0105"))
+    used = {f.row: f.used_in for f in own.fields if f.lasts}
+    assert used["2 resin glue for timber"] == ("30",)
+    templates = next(row for row in used if row.endswith("templates TP-0110-A 1 to 7"))
+    assert used[templates] == ("20", "60", "70")
+
+
 def test_limits_on_a_sheet_of_its_own_are_read_there():
     own, _ = form(file_of("T6-P-0510"))
     showing = [f for f in own.fields if f.sheet == "rigging-sheet" and f.kind == "number"]

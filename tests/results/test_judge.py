@@ -277,7 +277,8 @@ def test_an_instrument_of_a_kind_that_the_workshop_gave_away_is_asked_for_too():
 def test_an_instrument_of_the_inspection_sheet_is_judged_by_the_days_of_that_sheet():
     gauge = Field("inspection-sheet", "", "feature 1", "micrometer no.", "words", ("no.",))
     day = Field("inspection-sheet", "", "measured", "date", "date", ("date",))
-    form = Form((gauge, day), (), ())
+    stamp = replace(day, name="stamp", kind="stamp", may_be_empty=True)
+    form = Form((gauge, stamp, day), (), ())
     for written, wanted in (("30 NOV 2026", []), ("01 DEC 2026", ["overdue"])):
         entries = {gauge.key: entry_of("G-101"), day.key: entry_of(written)}
         assert [each.code for each in judged(form, entries, BOOKS)] == wanted

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from generator.draw.blocks.clocks import CLOCK_WIDTH, clock_boxes
 from generator.draw.breaking import MARK, Text, one_line, typeset
-from generator.draw.fonts import BOLD, MONO, in_figures, measured
+from generator.draw.fonts import BOLD, MONO, TEXT, in_figures, measured
 from generator.draw.paper import BODY, BOX_HEIGHT, BOX_WIDTH, CAPTION, HAIR, PT, RULE, SMALL, TICK
 from generator.draw.parse import Container, Row, Runs, plain
 from generator.draw.pen import Pen
@@ -100,10 +100,13 @@ def _columns(read: Sequence[Reading], width: float) -> Columns:
 
 def columns_of(read: Sequence[Reading], at: float, box: float) -> Columns:
     """The columns of readings whose limits end before the place `at`; box: what stands there."""
-    limits = [t for one in read for t in (one.lower, one.upper) if t not in _OPEN]
+    figures = [t for one in read if one.unit != "date" for t in (one.lower, one.upper)]
+    limits = [t for t in figures if t not in _OPEN]
+    days = [t for one in read if one.unit == "date" for t in (one.lower, one.upper)]
     whole = max((measured(MONO, BODY, t.partition(".")[0]) for t in limits), default=0.0)
     fraction = max((_fraction(t) for t in limits), default=0.0)
-    limit = max(whole + fraction, 13.0)
+    words = max((measured(TEXT, SMALL, t) for t in days if t not in _OPEN), default=0.0)
+    limit = max(whole + fraction, words, 13.0)
     if all(one.lower in _OPEN and one.upper in _OPEN for one in read):
         limit = 0.0
     gap = 3.0 if limit else 0.0
@@ -181,7 +184,10 @@ def draw_limits(pen: Pen, x: float, middle: float, one: Reading, columns: Column
     lift = _MARK_DROP / 2 if any(one.links) else 0.0
     sides = ((columns.lower, one.lower), (columns.upper, one.upper))
     for (at, limit), link in zip(sides, one.links, strict=True):
-        _limit(pen, x + at, base - lift, limit, columns)
+        if one.unit == "date" and limit not in _OPEN:
+            pen.text(x + at + columns.limit / 2, base, limit, size=SMALL, anchor="middle")
+        else:
+            _limit(pen, x + at, base - lift, limit, columns)
         if link:
             mark = link.rpartition("#")[2]
             under = base - lift + _MARK_DROP
