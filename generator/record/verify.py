@@ -10,6 +10,7 @@ from concurrent.futures import ThreadPoolExecutor
 from hashlib import sha256
 from pathlib import Path
 
+from generator.beside import is_room
 from generator.findings import Finding, Place, Refusal
 from generator.record.apart import at_odds
 from generator.record.desk import COMPLETED
@@ -18,7 +19,7 @@ from generator.record.history import acts_in
 
 _KEPT = ("issued", "completed", "processes")
 _BESIDE = ("draft", "handbook", "sample", "media", "index.csv")
-_HALVES = {f".{name}.new" for name in _BESIDE}
+_HALF = ".index.csv.new"
 _BUFFER = 1 << 18
 _SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
 _FOLDER = re.compile(r"output/issued/([^/]+)/sums\.txt")
@@ -45,7 +46,7 @@ def _there(folder: Path, told: Expected) -> Iterator[str]:
     output = folder / "output"
     with os.scandir(output) as entries:
         for entry in entries:
-            if entry.name in _HALVES:
+            if entry.name == _HALF or is_room(Path(entry.path)):
                 continue  # a killed run left it; the next of its kind takes it away
             if entry.name in _KEPT and entry.is_dir(follow_symlinks=False):
                 yield from below(entry.path, f"output/{entry.name}")
