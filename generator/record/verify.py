@@ -11,6 +11,7 @@ from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
+from generator.beside import is_room
 from generator.files import LARGEST
 from generator.findings import Finding, Place, Refusal
 from generator.library.cores import on_all_cores
@@ -22,7 +23,7 @@ from generator.record.shapes import ACT, fault_in
 
 _KEPT = ("issued", "completed", "processes")
 _BESIDE = ("draft", "handbook", "sample", "media", "index.csv")
-_HALVES = {f".{name}.new" for name in _BESIDE}
+_HALF = ".index.csv.new"
 _BUFFER = 1 << 18
 _MANY = 2_000  # acts; with fewer, starting more processes costs more than it saves
 _SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
@@ -48,7 +49,7 @@ def _there(folder: Path, told: Expected) -> Iterator[str]:
     output = folder / "output"
     with os.scandir(output) as entries:
         for entry in entries:
-            if entry.name in _HALVES:
+            if entry.name == _HALF or is_room(Path(entry.path)):
                 continue  # a killed run left it; the next of its kind takes it away
             if entry.name in _KEPT and entry.is_dir(follow_symlinks=False):
                 yield from below(entry.path, f"output/{entry.name}")
