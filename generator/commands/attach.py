@@ -23,8 +23,9 @@ if TYPE_CHECKING:
 
 _HEAD = 16  # bytes that tell what a file is
 _PICTURES = (b"%PDF-", b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff", b"II*\0", b"MM\0*")
+_BACKS = "backs"  # their sheet, on the map of boxes
 SIDES = ("front", "back", "both")
-_SHEETS = re.compile(r"([1-9][0-9]*)(?: to ([1-9][0-9]*))?")
+_SHEETS = re.compile(r"([1-9][0-9]{0,3})(?: to ([1-9][0-9]{0,3}))?")
 _PLAIN = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_ .+-]*")
 
 
@@ -68,6 +69,11 @@ def _covers(asked: Namespace, history: Traveller) -> Mapping[str, str]:
 
 def sheets_in(history: Traveller) -> int:
     """How many sheets of paper the pack of a traveller has, by the map of its boxes."""
+    return sum(pages for sheet, pages in _pages(history).items() if sheet != _BACKS)
+
+
+def _pages(history: Traveller) -> Mapping[str, int]:
+    """The pages of each kind of sheet, those of the backs too where they were printed."""
     import json
 
     place = history.folder / "output/issued" / history.serial / "boxes.json"
@@ -75,7 +81,7 @@ def sheets_in(history: Traveller) -> int:
     last: dict[str, int] = {}
     for box in boxes:
         last[box["sheet"]] = max(int(box["page"]), last.get(box["sheet"], 0))
-    return sum(pages for sheet, pages in last.items() if sheet != "backs")
+    return last
 
 
 def _named_well(files: list[Path]) -> None:
@@ -159,9 +165,12 @@ def _missing_told(asked: Namespace) -> None:
 
 
 def sides_missing(history: Traveller) -> list[tuple[int, str]]:
-    """The sides of the sheets of a traveller of which no scan is recorded."""
-    count = sheets_in(history)
-    wanted = {(sheet, side) for sheet in range(1, count + 1) for side in ("front", "back")}
+    """The sides of the sheets of a traveller of which no scan is recorded; backs only where the
+    pack was printed with backs to write on."""
+    pages = _pages(history)
+    printed = ("front", "back") if _BACKS in pages else ("front",)
+    count = sum(number for sheet, number in pages.items() if sheet != _BACKS)
+    wanted = {(sheet, side) for sheet in range(1, count + 1) for side in printed}
     for act in history.of_kind("attach"):
         for row in act.tree.get("files", ()):
             found = _SHEETS.fullmatch(str(row.get("sheets", "")))

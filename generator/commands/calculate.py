@@ -177,9 +177,10 @@ def _as_text(ran: Run, limits: Mapping[str, Limits]) -> str:
 
 
 def _listed(ran: Run, out: Output) -> list[str]:
-    """A table of results: its heads, then a line for each row."""
+    """A table of results: its heads, then a line for each row; a dash where its last row ends."""
     heads = [" ".join([each.fact.symbol, getattr(each.fact, "unit", "")]) for each in out.row]
     shown = [r.shown for r in ran.results if r.name.startswith(f"{out.name}.")]
+    shown += "-" * (-len(shown) % len(heads))
     rows = [shown[k : k + len(heads)] for k in range(0, len(shown), len(heads))]
     wide = [max(map(len, column)) for column in zip(heads, *rows, strict=True)]
     lines = [[h.rjust(w) for h, w in zip(line, wide, strict=True)] for line in (heads, *rows)]

@@ -104,7 +104,7 @@ def standing(
     books = books_of(shop, history, read_day(on) if on else None, supplement)
     books = replace(books, done_again=again)
     entries = entries_of(history, form, supplement)
-    verdicts = judged(form, entries, books, beside(history, supplement))
+    verdicts = judged(form, entries, books, *beside(history, supplement))
     return [each for each in verdicts if each.blocks]
 
 
@@ -177,6 +177,8 @@ def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
     right = f"witnessmark enter {history.serial} FILE{of} --corrects WHY"
     if verdict.code in _ON_A_SLIP:
         right = f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}"
+        if verdict.slip:
+            right = f"{verdict.slip} done with; where it is of something else, {right}"
     if verdict.code == "strip":
         right = f"the column that is ticked, entered; or {right}"
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)

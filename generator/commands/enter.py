@@ -199,7 +199,7 @@ def _judged(
     from generator.results.judge import judged
 
     books = books_of(shop, history, read_day(asked.on), asked.supplement)
-    verdicts = judged(form, entries, books, beside(history, asked.supplement))
+    verdicts = judged(form, entries, books, *beside(history, asked.supplement))
     for each in verdicts:
         if each.code != "missing":
             say(f"{each.where}: {each.code}: {each.says}", asked)
@@ -218,9 +218,10 @@ def unknown_slips(history: Traveller, form: Form, entries: Mapping[Key, Entry]) 
         entry = entries.get(each.key)
         if "slip no" not in f"{each.row} {each.name}" or entry is None or not entry.stands:
             continue
-        if entry.text not in known:
-            of = f"operation {each.operation}, " if each.operation else ""
-            yield f"{of}{each.row}: slip: {entry.text} is no slip of {history.serial}"
+        of = f"operation {each.operation}, " if each.operation else ""
+        for number in re.split(r"\s*[,;]\s*", entry.text):
+            if number not in known:
+                yield f"{of}{each.row}: slip: {number} is no slip of {history.serial}"
 
 
 def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: str = "") -> Books:
@@ -228,20 +229,39 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
 
     day: of entering or of closing. supplement: the sheet that is judged.
     """
-    from generator.record.slips import slips_of
+    from generator.record.slips import sheet_of, slips_of
     from generator.results.case import Books
     from generator.results.entries import day_of
 
+    slips = slips_of(history)
+    # What is measured anew on a rework sheet is another value, in a box of the same name.
+    of_sheet = (e for e in slips if sheet_of(history, e.operation) == supplement)
     return Books(
         {each.stamp: each for each in shop.stamps},
         {each.number: each for each in shop.instruments},
         *_listed_then(history),
-        tuple(covered(slips_of(history))),
+        tuple(covered(of_sheet)),
         trade=str(history.facts.get("trade", "")),
         begun=day_of(_begun(history, supplement)),
         until=day,
         doers=_doers(history),
+        on_slip={operation: told for each in slips for operation, told in _waits(each)},
     )
+
+
+def _waits(slip: Slip) -> Iterator[tuple[str, tuple[str, str]]]:
+    """The operations that wait for a slip, and what it waits for itself; nothing for one that is
+    done with, or whose rework leaves its own operation out."""
+    told = {"": "waits for its decision", "use": "waits for its concession"}
+    if slip.decision in told and slip.concession is None:
+        yield slip.operation, (slip.number, told[slip.decision])
+    elif slip.decision in ("scrap", "return"):
+        yield slip.operation, (slip.number, f"says that the part goes: {slip.decision}")
+    elif slip.rework and slip.decided is not None:
+        again = [str(n) for key in ("operations", "void") for n in slip.decided.tree.get(key, ())]
+        names = [*again, *([slip.operation] if slip.operation.partition("R")[0] in again else ())]
+        words = f"has it done again on {slip.rework}"
+        yield from ((name, (slip.number, words)) for name in dict.fromkeys(names))
 
 
 def _begun(history: Traveller, supplement: str) -> str:
@@ -305,8 +325,17 @@ def sheets_beside(history: Traveller) -> list[str]:
     return [*(n for n in reversed(named) if n and (place / n / "form.yaml").exists()), ""]
 
 
-def beside(history: Traveller, supplement: str) -> list[tuple[Form, Mapping[Key, Entry]]]:
-    """The other sheets of the traveller with what stands on them, the latest first."""
-    names = [each for each in sheets_beside(history) if each != supplement]
+Filled = list[tuple["Form", Mapping["Key", "Entry"]]]
+
+
+def beside(history: Traveller, supplement: str) -> tuple[Filled, Filled]:
+    """The sheets of the traveller before one of them and the later ones, each with what stands on
+    it and the latest first."""
+    names = sheets_beside(history)
+    at = names.index(supplement) if supplement in names else -1  # of no decision: the latest
+    return _filled(history, names[at + 1 :]), _filled(history, names[: max(at, 0)])
+
+
+def _filled(history: Traveller, names: Iterable[str]) -> Filled:
     forms = [(name, form_read(history, name)) for name in names]
     return [(form, entries_of(history, form, name)) for name, form in forms]

@@ -87,6 +87,11 @@ class Workings:
     workings: Mapping[str, Working]
     typed: int
 
+    @property
+    def amounts(self) -> Mapping[str, Amount]:
+        """Those of the numbers that are amounts."""
+        return {n: each.amount for n, each in self.numbers.items() if each.amount is not None}
+
 
 def working_of(
     name: str, mark: str, ran: Run, also: Mapping[str, str] | None = None, lines: bool = True

@@ -10,8 +10,10 @@ import pytest
 
 from generator.commands.attach import sheets_in, sides_missing
 from generator.record import traveller
-from tests.commands.test_commands import run
+from tests.commands.test_commands import issue, run
+from tests.commands.test_commands import shop as shop  # the fixture
 from tests.commands.test_slips import close, entered
+from tests.record.conftest import run_git
 
 ON = ("--on", "2026-11-26", "--stamp", "LQ1")
 
@@ -31,7 +33,7 @@ def test_a_scan_is_kept_beside_git_and_its_sum_in_the_record(issued, scan, capsy
     count = sheets_in(traveller(issued, "A-0001"))
     assert attach(issued, scan, "--as", "scan", "--sheets", "1", "--side", "front") == 0
     said = capsys.readouterr().out
-    assert "not scanned yet: 1 back, 2 front" in said
+    assert "not scanned yet: 2 front, 3 front" in said  # no back was printed to write on
     kept = issued / "output/media/A-0001/A-0001.pdf"
     assert kept.read_bytes() == scan.read_bytes()
     (act,) = traveller(issued, "A-0001").acts
@@ -45,6 +47,22 @@ def test_a_scan_is_kept_beside_git_and_its_sum_in_the_record(issued, scan, capsy
     again = ("--as", "scan", "--sheets", f"1 to {count}", "--side", "both")
     assert attach(issued, scan, *again) == 0
     assert sides_missing(traveller(issued, "A-0001")) == []
+
+
+def test_backs_are_scanned_where_they_were_printed(shop, scan, capsys):
+    file = shop / "processes/workshop/workshop.yaml"
+    file.write_text(file.read_text(encoding="utf-8") + "backs: yes\n", encoding="utf-8")
+    run_git(shop, "commit", "--quiet", "-am", "Backs for notes")
+    assert issue(shop, "T6-P-0120", "0001") == 0
+    count = sheets_in(traveller(shop, "A-0001"))
+    assert len(sides_missing(traveller(shop, "A-0001"))) == 2 * count
+    capsys.readouterr()
+    assert attach(shop, scan, "--as", "scan", "--sheets", "1", "--side", "front") == 0
+    assert "not scanned yet: 1 back, 2 front" in capsys.readouterr().out
+    words = ("--as", "scan", "--sheets", f"1 to {count}", "--side", "front")
+    assert attach(shop, scan, *words) == 0
+    left = sides_missing(traveller(shop, "A-0001"))
+    assert left == [(sheet, "back") for sheet in range(1, count + 1)]
 
 
 def test_a_scan_is_a_picture_and_not_the_print_itself(issued, tmp_path, capsys):
@@ -67,6 +85,7 @@ WRONG = [
     (("--as", "scan"), "a scan needs its sheets and its side"),
     (("--as", "scan", "--sheets", "0", "--side", "front"), "a scan needs its sheets"),
     (("--as", "scan", "--sheets", "900", "--side", "front"), "sheets 900 of a pack of"),
+    (("--as", "scan", "--sheets", "1" * 5_000, "--side", "front"), "a scan needs its sheets"),
     (("--as", "scan", "--sheets", "3 to 2", "--side", "front"), "sheets 3 to 2 of a pack of"),
     (("--as", "certificate", "--sheets", "1"), "sheets of a certificate"),
 ]

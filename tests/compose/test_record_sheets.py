@@ -162,6 +162,28 @@ def test_tightening_record_names_a_setting_that_no_strip_answers(tmp_path):
     ]  # fmt: skip
 
 
+def test_only_what_is_tightened_is_ticked_as_the_wrench_lets_go(tmp_path):
+    """Washers are counted beside the bolts: they stay a reading with its limits, and a feature."""
+    shutil.copytree(Path(__file__).parents[2] / "processes", tmp_path / "processes")
+    shown = file_of("T6-P-0210")
+    file = tmp_path / shown
+    old = '      - {name: bolts torqued in pass 1, entry: count, exactly: "20"}\n'
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    washers = old.replace("bolts torqued in pass 1", "washers under the nuts")
+    file.write_text(text.replace(old, old + washers), encoding="utf-8")
+    sheets, findings = sheets_of(open_shop(tmp_path), shown, FACTS)
+    assert sheets is not None, findings
+    record = sheets.sheets["tightening-record"]
+    ticked = re.findall(r"(?m)^### (.*): tick each one as the wrench lets go$", record)
+    assert ticked == ["Bolts torqued in pass 1", "Bolts torqued in pass 2"]
+    assert len(re.findall(r"(?m)^\| no\. \d+, bolts torqued in pass [12] \|$", record)) == 40
+    assert "ashers" not in record
+    counted = "| washers under the nuts | 20 | 20 | count |"
+    assert counted in sheets.sheets["traveller"]
+    assert counted in sheets.sheets["inspection-sheet"]
+
+
 @pytest.mark.parametrize(
     ("do", "asks"),
     [
@@ -170,6 +192,8 @@ def test_tightening_record_names_a_setting_that_no_strip_answers(tmp_path):
         ("Torque the 24 bolts to 60 lbf·in.", True),
         ("Re-torque the bolts.", True),
         ("Install the bolts; tighten each nut by half a turn.", True),
+        ("Pull the nuts up to 60 lbf·in.", True),
+        ("Install the nuts to {{ wrench.final }}.", True),
     ],
 )
 def test_tightening_record_asks_for_a_wrench_only_where_one_is_set(tmp_path, do, asks):
@@ -204,7 +228,7 @@ def test_tightening_record_asks_for_a_wrench_only_where_one_is_set(tmp_path, do,
 )
 def test_a_wrench_is_set_where_a_torque_is_read(scale, asks):
     reading = dataclasses.replace(reading_row(), unit=scale)
-    assert tightens(work("Pull the nut up.", readings=(reading,))) == asks
+    assert tightens(work("Install the nut.", readings=(reading,))) == asks
 
 
 # --- balloons -----------------------------------------------------------------------------------
