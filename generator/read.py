@@ -188,12 +188,18 @@ class _Reading:
 
     def _mapping(self, events: Iterator[Any], steps: Steps) -> dict[str, Tree]:
         items: dict[str, Tree] = {}
+        cut: list[Any] = []
         while not isinstance(key := next(events), yaml.MappingEndEvent):
             self._refuse_tricks(key)
             if not isinstance(key, yaml.ScalarEvent):
                 self._stop(key, "yaml", "a key must be plain text", "key: value")
             self._no_key(key)
             self._cut_by_comma(key)
+            if self._without_colon(key):
+                cut.append(key)
+                self._node(next(events), events, (*steps, f"{key.value} alone"))
+                continue
+            self._text_in_pieces(cut, items)
             name, mark = key.value, self._mark(key)
             below: Steps = (*steps, name)
             if name in items:
@@ -204,6 +210,7 @@ class _Reading:
                 continue
             self.keys[below] = mark
             items[name] = self._node(next(events), events, below)
+        self._text_in_pieces(cut, items)
         return items
 
     def _refuse_tricks(self, event: Any) -> None:
@@ -256,6 +263,28 @@ class _Reading:
             wrong = "a comma inside braces cuts the value in two"
             right = "a point for the decimals, or the whole value in quotes"
             self._stop(key, "comma", wrong, right)
+
+    def _without_colon(self, key: Any) -> bool:
+        """Whether YAML made a key of words behind which nobody typed a colon: only braces do."""
+        end = key.end_mark
+        line = self.lines[end.line] if end.line < len(self.lines) else ""
+        after = line[end.column : end.column + 1]
+        return not key.style and after != ":" and line[end.column :].lstrip()[:1] in (",", "}")
+
+    def _text_in_pieces(self, cut: list[Any], items: dict[str, Tree]) -> None:
+        """Inside braces YAML reads `note: nominal, each measured` as a note and a key beside it."""
+        if not cut:
+            return
+        first, pieces = cut[0].value, [each.value for each in cut]
+        owner = next(reversed(items), "")
+        before = items.get(owner, "")
+        wrong, right = f"'{first}' has no colon", f"a colon and a value behind '{first}'"
+        if isinstance(before, str) and before:
+            wrong += "; inside braces a comma ends the text before it"
+            if '"' not in (whole := ", ".join((before, *pieces))):
+                right = f'quotes round a text: {owner}: "{whole}"; or {right}'
+        self.faults.append(Finding(self._spot(self._mark(cut[0])), "comma", wrong, right))
+        cut.clear()
 
     def _mark(self, event: Any) -> Mark:
         start, end = event.start_mark, event.end_mark

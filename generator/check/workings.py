@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from generator.calculation import Calculation, Given, Input, check_range, check_unit
-from generator.calculations import calculations
+from generator.calculations import calculations, not_known
 from generator.check.readers import amount as single
 from generator.findings import Fault, Refusal, fault, near_word
 from generator.quantities.amount import Amount
@@ -37,9 +37,7 @@ def _entry_faults(here: Steps, entry: Any) -> Iterator[Fault]:
     known = calculations()
     name = entry["use"]
     if not isinstance(name, str) or name not in known:
-        near = near_word(str(name), known)
-        right = (f"{near}? " if near else "") + "One of: " + ", ".join(known)
-        yield Fault((*here, "use"), "calculation", f"no calculation is named '{name}'", right)
+        yield fault((*here, "use"), not_known(str(name)))
         return
     yield from _key_faults(here, entry, known[name].inputs, known[name])
     for item in known[name].inputs:

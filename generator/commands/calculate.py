@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from generator.calculation import Calculation, Input, Output
-from generator.calculations import calculations
+from generator.calculations import calculations, not_known
 from generator.check.workings import listed, literal
 from generator.commands.told import tell
 from generator.computing.chain import AtCorner, limits_at_the_desk
@@ -29,9 +29,8 @@ def calculate(asked: Namespace) -> int:
         print("\n".join(f"{name:26} {what.title}" for name, what in known.items()))
         return 0
     if asked.name not in known:
-        near = near_word(asked.name, known)
-        right = (f"{near}? " if near else "") + "One of: " + ", ".join(known)
-        raise Refusal("misuse", f"no calculation is named '{asked.name}'", right)
+        told = not_known(asked.name)
+        raise Refusal("misuse", told.wrong, told.right)
     what = known[asked.name]
     if not asked.values:
         print(_asks(what))
