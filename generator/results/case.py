@@ -16,7 +16,8 @@ _AGAIN = re.compile(r" \([0-9]+\)")
 
 @dataclass(frozen=True)
 class Verdict:
-    """One thing that is wrong: blocks says that the traveller cannot be closed while it stands."""
+    """One thing that is wrong: blocks says that the traveller cannot be closed while it stands; of,
+    of which operation an inspected feature is."""
 
     code: str
     sheet: str
@@ -24,6 +25,7 @@ class Verdict:
     row: str
     says: str
     blocks: bool = True
+    of: str = ""
 
     @property
     def where(self) -> str:
@@ -150,7 +152,7 @@ def is_not_applicable(of: Field) -> bool:
 
 
 def said(of: Field, code: str, says: str, blocks: bool = True) -> Verdict:
-    return Verdict(code, of.sheet, of.operation, of.label, says, blocks)
+    return Verdict(code, of.sheet, of.operation, of.label, says, blocks, of.of)
 
 
 def number_in(text: str) -> float | None:
