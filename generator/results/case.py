@@ -78,8 +78,9 @@ class Case:
     def allowed(self, of: Field) -> bool:
         """Whether what stands in a field is conceded, itself or as the reading that it is a copy
         of, or its operation was done again."""
-        conceded = any((f.key, self.written(f)) in self.books.conceded
-                       for f in (of, *self.copied_from(of)))  # fmt: skip
+        allows = self.books.conceded
+        conceded = bool(allows) and any((f.key, self.written(f)) in allows
+                                        for f in (of, *self.copied_from(of)))  # fmt: skip
         return conceded or bool({of.operation, of.of} & {*self.books.done_again})
 
     def copied_from(self, of: Field) -> list[Field]:
