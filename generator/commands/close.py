@@ -176,7 +176,9 @@ def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
     of = f" --supplement {supplement}" if supplement else ""
     right = f"witnessmark enter {history.serial} FILE{of} --corrects WHY"
     if verdict.code in _ON_A_SLIP:
-        right = f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}"
+        number = verdict.operation or verdict.of
+        at = number or "N, N the operation that works by it"
+        right = f"witnessmark slip {history.serial} --operation {at}"
         if verdict.slip:
             right = f"{verdict.slip} done with; where it is of something else, {right}"
     if verdict.code == "strip":

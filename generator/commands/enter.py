@@ -110,12 +110,12 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
         entries, faults = entries_in(document.tree["boxes"], form)
     earlier = entries_of(history, form, asked.supplement)
     if not faults:
-        faults = unreadable(form, entries)
+        faults = unreadable(document.tree["boxes"], form, entries)
     if not faults and not any(each.state != "blank" for each in entries.values()):
         right = "the words of at least one box"
         faults = [Fault(("boxes",), "result", "nothing is filled in", right, True)]
     if not faults and not asked.corrects:
-        faults = _changed(earlier, entries)
+        faults = _changed(document.tree["boxes"], form, earlier, entries)
     if faults:
         tell([found(document, each) for each in faults], asked)
         return 1
@@ -151,17 +151,23 @@ def _shape(document: Document, serial: str) -> list[Fault]:
     return []
 
 
-def _changed(earlier: Mapping[Key, Entry], entries: Mapping[Key, Entry]) -> list[Fault]:
+def _changed(
+    tree: Mapping[str, Any],
+    form: Form,
+    earlier: Mapping[Key, Entry],
+    entries: Mapping[Key, Entry],
+) -> list[Fault]:
     """What was entered once is not written over without saying so."""
+    from generator.results.entries import BLANK, place_of
+
     faults = []
-    for key, entry in entries.items():
-        before = earlier.get(key)
+    for field in form.fields:
+        entry, before = entries.get(field.key, BLANK), earlier.get(field.key)
         if before is None or entry.state == "blank" or before == entry:
             continue
-        sheet, operation, row, _ = key
         wrong = f"'{before.text or before.state}' was entered here before"
-        steps = ("boxes", sheet, operation or "sheet", row)
-        faults.append(Fault(steps, "result", wrong, "--corrects WHY, which keeps the old one too"))
+        right = "--corrects WHY, which keeps the old one too"
+        faults.append(Fault(place_of(field, form, tree), "result", wrong, right))
     return faults
 
 

@@ -17,7 +17,8 @@ _AGAIN = re.compile(r" \([0-9]+\)")
 
 @dataclass(frozen=True)
 class Verdict:
-    """One thing that is wrong: blocks says that the traveller cannot be closed while it stands."""
+    """One thing that is wrong: blocks says that the traveller cannot be closed while it stands; of,
+    of which operation an inspected feature is."""
 
     code: str
     sheet: str
@@ -26,6 +27,7 @@ class Verdict:
     says: str
     blocks: bool = True
     slip: str = ""  # the one that is raised at its operation and not done with
+    of: str = ""
 
     @property
     def where(self) -> str:
@@ -79,11 +81,10 @@ class Case:
     def allowed(self, of: Field) -> bool:
         """Whether what stands in a field is conceded, itself or as the reading that it is a copy
         of, or its operation was done again."""
-        mine = [(f.key, self.written(f)) for f in (of, *self.copied_from(of))]
+        allows = self.books.conceded
+        mine = [(f.key, self.written(f)) for f in (of, *self.copied_from(of))] if allows else []
         conceded = any(
-            key == known and _one_value(text, told)
-            for key, text in mine
-            for known, told in self.books.conceded
+            key == known and _one_value(text, told) for key, text in mine for known, told in allows
         )
         return conceded or bool({of.operation, of.of} & {*self.books.done_again})
 
@@ -163,7 +164,7 @@ def is_not_applicable(of: Field) -> bool:
 
 
 def said(of: Field, code: str, says: str, blocks: bool = True, slip: str = "") -> Verdict:
-    return Verdict(code, of.sheet, of.operation, of.label, says, blocks, slip)
+    return Verdict(code, of.sheet, of.operation, of.label, says, blocks, slip, of.of)
 
 
 def _one_value(one: str, other: str) -> bool:

@@ -91,22 +91,41 @@ def entries_in(tree: Mapping[str, Any], form: Form) -> tuple[dict[Key, Entry], l
     return found, faults
 
 
-def unreadable(form: Form, entries: Mapping[Key, Entry]) -> list[Fault]:
+def unreadable(tree: Mapping[str, Any], form: Form, entries: Mapping[Key, Entry]) -> list[Fault]:
     """Words that cannot stand in their box: they are told before anything is recorded, since what
-    is recorded stays."""
+    is recorded stays. tree: of the boxes, from which the entries were read."""
     faults = []
     for field in form.fields:
         entry = entries.get(field.key, BLANK)
-        steps: Steps = ("boxes", field.sheet, field.operation or OUTSIDE, field.row)
-        steps = (*steps, field.name) if field.name else steps
         if asked := _ASKED.fullmatch(entry.text or entry.why):
             wrong = f"'{asked[0]}' in the box {field.label} says nothing"
             right = 'what stands on the paper; "" for an empty box, else unreadable'
-            faults.append(Fault(steps, "result", wrong, right))
         elif entry.stands and not _fits(field, entry.text):
             wrong = f"'{entry.text}' does not fit the box {field.label}"
-            faults.append(Fault(steps, "result", wrong, _wanted(field)))
+            right = _wanted(field)
+        else:
+            continue
+        faults.append(Fault(place_of(field, form, tree), "result", wrong, right))
     return faults
+
+
+def place_of(field: Field, form: Form, tree: Mapping[str, Any]) -> Steps:
+    """The way to the word of a field in a tree of boxes: below its row by name, in a list, or with
+    all ticks."""
+    sheet, operation = field.sheet, field.operation or OUTSIDE
+    steps: Steps = ("boxes", sheet, operation, field.row)
+    rows = tree.get(sheet, {}).get(operation, {})
+    if field.kind == "tick" and field.row not in rows:
+        return (*steps[:-1], TICKS)
+    if isinstance(rows.get(field.row), list):
+        beside = _numbered([each for each in form.fields if each.key[:3] == field.key[:3]])
+        return (*steps, beside.index(field)) if field in beside else steps
+    return (*steps, field.name) if field.name else steps
+
+
+def _numbered(fields: Sequence[Field]) -> list[Field]:
+    """The fields of a row that a list of words fills in their order."""
+    return [field for field in fields if field.kind == fields[0].kind]
 
 
 def _fits(field: Field, text: str) -> bool:
@@ -166,8 +185,12 @@ def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry]
         right = "one for each of: " + ", ".join(field.name for field in fields)
         return {}, [Fault(here, "result", f"one word for {len(fields)} boxes", right)]
     if isinstance(value, list):
-        numbered = [field for field in fields if field.kind == fields[0].kind]
-        if len(value) != len(numbered) or not all(isinstance(each, str) for each in value):
+        numbered = _numbered(fields)
+        bare = [i for i, each in enumerate(value) if not isinstance(each, str)]
+        if bare:
+            right = 'one word, such as "" for blank'
+            return {}, [Fault((*here, i), "result", "this is no word", right) for i in bare]
+        if len(value) != len(numbered):
             right = f'{len(numbered)} words, such as "" for a box left blank'
             return {}, [
                 Fault(here, "result", f"{len(value)} words for {len(numbered)} boxes", right)
