@@ -13,6 +13,7 @@ from pathlib import Path
 from generator.beside import is_room
 from generator.findings import Finding, Place, Refusal
 from generator.record.apart import at_odds
+from generator.record.begun import NOTHING, Begun
 from generator.record.desk import COMPLETED
 from generator.record.expected import Expected, expected
 from generator.record.history import acts_in
@@ -27,11 +28,12 @@ ACT = re.compile(r"output/(completed|processes)/([^/]+)/[A-Z]-[0-9]{3,}-([a-z-]+
 """The file of an act: the room it is in, what it is on, its kind."""
 
 
-def verified(folder: Path) -> tuple[list[Finding], Expected]:
-    """All findings on the files of the record, and what its lists say."""
-    told = expected(folder)
-    there = set(_there(folder, told))
-    findings = list(told.found)
+def verified(folder: Path, begun: Begun = NOTHING) -> tuple[list[Finding], Expected]:
+    """All findings on the files of the record, and what its lists say. What of begun acts stands
+    there is left out; each of them is a finding by itself."""
+    told = expected(folder, begun.lists)
+    there = set(_there(folder, told)) - begun.files - begun.lists.keys()
+    findings = [*begun.findings(), *told.found]
     findings += _unexpected(sorted(there - told.sums.keys() - set(told.lists)))
     findings += [_missing(path) for path in sorted(told.sums.keys() - there)]
     read = sorted(told.sums.keys() & there)
@@ -170,7 +172,7 @@ def _listed(folder: Path, told: Expected, serials: set[str]) -> Iterator[Finding
     issued: dict[str, str] = {}
     for path in told.lists:
         name = path.rpartition("/")[2]
-        rows = (folder / path).read_text(encoding="utf-8", errors="replace").splitlines()
+        rows = told.text(folder, path).splitlines()
         for number, row in enumerate(rows, start=1):
             first = row.partition(" ")[0]
             if name.startswith("issued-"):
