@@ -89,15 +89,17 @@ def _swept(place: Path) -> None:
 
 
 def _taken_away(room: Path) -> None:
-    """The mark goes last: killed between, the room is still known for ours."""
-    with suppress(OSError):
-        for each in [each for each in room.iterdir() if each.name != _MARK]:
-            if each.is_dir() and not each.is_symlink():
-                shutil.rmtree(each)
-            else:
-                each.unlink()
-        (room / _MARK).unlink(missing_ok=True)
-        room.rmdir()
+    """All of it, or nothing of the mark: what a disk refuses twice is still known for ours."""
+    for _ in range(2):
+        with suppress(OSError):
+            for each in [each for each in room.iterdir() if each.name != _MARK]:
+                if each.is_dir() and not each.is_symlink():
+                    shutil.rmtree(each)
+                else:
+                    each.unlink()
+            (room / _MARK).unlink(missing_ok=True)
+            room.rmdir()
+            return
 
 
 def is_ours(place: Path) -> None:

@@ -1,63 +1,101 @@
-"""A work tree or a desk, in; the acts that killed runs left begun, and a refusal where one must not
-be finished here, out. Nothing here writes: any act of the same desk finishes them.
-
-Whoever finishes an act on a branch that lacks the desk's last one, or takes a number while it is
-begun in another work tree of the same repository, gives one number to two travellers.
-"""
+"""A work tree, in; the acts that killed runs left begun in it, and what of them stands there, out.
+Nothing here writes: any act of the same desk finishes them."""
 
 from __future__ import annotations
 
-import os
-from pathlib import Path
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path, PurePosixPath
 
-from generator.findings import Refusal
+from generator.findings import Finding, Place, Refusal
 from generator.record.act import Note, kept
 from generator.record.desk import Desk
-from generator.record.git import WorkTree
+from generator.record.git import WorkTree, begins, opened
+from generator.record.history import SERIAL
 from generator.record.locks import ROOM
+from generator.record.register import grown
+
+_ON = re.compile(rf"output/(?:issued|completed)/({SERIAL.pattern})/")
 
 
-def begun_in(tree: WorkTree) -> dict[str, Note]:
-    """The acts by the letters of their desks; one at most of each."""
-    found = {}
+@dataclass(frozen=True)
+class Begun:
+    """Acts that are decided and not wholly there.
+
+    acts: by the letters of their desks. files: paths that hold what they are to hold, or a part of
+    it under a passing name. lists: those to which a part of their lines was added -> what git
+    holds, nothing where it has no such list.
+    """
+
+    acts: Mapping[str, Note] = field(default_factory=dict)
+    files: frozenset[str] = frozenset()
+    lists: Mapping[str, bytes] = field(default_factory=dict)
+
+    @property
+    def there(self) -> set[str]:
+        """The files of the acts that are whole."""
+        return {path for note in self.acts.values() for path in note.blobs} & self.files
+
+    def findings(self) -> Iterator[Finding]:
+        """A line for each act."""
+        for desk, note in self.acts.items():
+            place = Place(note.folder or min(note.blobs))
+            right = f"any act of desk {desk} finishes it"
+            yield Finding(place, "begun", f"{note.title} is begun: a run was stopped in it", right)
+
+
+NOTHING = Begun()
+
+
+def begun_in(tree: WorkTree) -> Begun:
+    """What is begun in a work tree: an act at most of each desk."""
+    acts = {}
     for file in sorted((tree.own / ROOM).glob("act-[A-Z].json")):
-        if note := kept(file):
-            found[file.stem[-1]] = note
+        note = kept(file)
+        if note is not None and note.prefix in (None, tree.prefix):  # not of another workshop
+            acts[file.stem[-1]] = note
+    files: set[str] = set()
+    lists: dict[str, bytes] = {}
+    for desk, note in ((Desk(tree, letter), note) for letter, note in acts.items()):
+        if note.added[desk.register_path].encode() not in desk.committed(desk.register_path):
+            files.update(_files(desk, note))
+            lists |= _lists(desk, note)
+    return Begun(acts, frozenset(files), lists)
+
+
+def _files(desk: Desk, note: Note) -> Iterator[str]:
+    for path, blob in note.blobs.items():
+        if _holds(desk.tree.folder / path, blob):
+            yield path
+        yield f"{path}.new"
+        yield from (f"{above}/" for above in PurePosixPath(path).parents)  # while it is empty
+    if note.folder:
+        yield desk.unfinished(note.folder).relative_to(desk.tree.folder).as_posix()
+
+
+def _holds(file: Path, blob: str) -> bool:
+    if file.is_symlink() or not file.is_file():
+        return False
+    content = file.read_bytes()
+    return begins(content, blob, len(content))
+
+
+def _lists(desk: Desk, note: Note) -> Iterator[tuple[str, bytes]]:
+    for path, lines in note.added.items():
+        standing, committed = desk.written(path), desk.committed(path)
+        if standing != committed and grown(standing, committed, lines.encode()):
+            yield path, committed
+
+
+def begun_on(folder: Path) -> dict[str, str]:
+    """The travellers on which an act is begun, each with what to do. Nothing outside of git."""
+    try:
+        begun = begun_in(opened(folder))
+    except Refusal:
+        return {}
+    found = {}
+    for desk, note in begun.acts.items():
+        for on in filter(None, map(_ON.match, note.blobs)):
+            found[on[1]] = f"{note.title} is begun; any act of desk {desk} finishes it"
     return found
-
-
-def must_be_finished_here(at: Desk, left: Note) -> None:
-    """Refusal where the act was begun for another folder of the work tree, where its files are
-    recorded with other contents by now, or where the branch lacks the desk's last act."""
-    if left.prefix is not None and left.prefix != at.tree.prefix:
-        wrong = f"{left.title} was begun in {left.prefix or 'the top folder'} of this repository"
-        raise Refusal("record", wrong, "any act there finishes it; a desk letter each")
-    committed = at.committed(at.register_path)
-    lines = left.added[at.register_path]
-    if lines.encode() in committed:
-        return
-    for line in lines.splitlines():
-        path = line.partition("  ")[2]
-        if f"  {path}\n".encode() in committed:
-            wrong = f"{left.title} was begun here, and was recorded otherwise meanwhile"
-            raise Refusal("record", wrong, f"remove {at.note}, then the act once more")
-    at.must_hold_last(committed)
-
-
-def none_elsewhere(at: Desk) -> None:
-    """Refusal where an act of the desk is begun in another work tree of the repository."""
-    notes = [at.tree.common / ROOM / at.note.name]
-    notes += sorted((at.tree.common / "worktrees").glob(f"*/{ROOM}/{at.note.name}"))
-    for note in notes:
-        left = kept(note) if note != at.note else None
-        if left is not None:
-            where = _work_tree_of(note.parents[1])
-            wrong = f"{left.title} of desk {at.letter} is begun in the work tree {where}"
-            right = "any act there finishes it; git worktree prune where that folder is gone"
-            raise Refusal("record", wrong, right)
-
-
-def _work_tree_of(own: Path) -> Path:
-    """The folder of a work tree, from git's folder for it."""
-    back = own / "gitdir"
-    return Path(os.fsdecode(back.read_bytes()).strip()).parent if back.exists() else own.parent

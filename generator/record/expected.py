@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from string import ascii_uppercase
@@ -31,16 +31,28 @@ _PUT_BACK = "git checkout HEAD -- "
 @dataclass
 class Expected:
     """What the lists say. sums: path -> sum; lists: the paths of the lists themselves; found: what
-    is wrong with the lists."""
+    is wrong with the lists; instead: what is read in the place of some lists."""
 
     sums: dict[str, str] = field(default_factory=dict)
     lists: list[str] = field(default_factory=list)
     found: list[Finding] = field(default_factory=list)
+    instead: Mapping[str, bytes] = field(default_factory=dict)
+
+    def text(self, folder: Path, path: str) -> str:
+        """What a list says."""
+        content = self.instead.get(path)
+        told = (folder / path).read_bytes() if content is None else content
+        return told.decode("utf-8", errors="replace")
 
 
-def expected(folder: Path) -> Expected:
-    """What must stand below output/, by the registers and the sums of the folders they name."""
-    made = Expected(lists=sorted(lists_in(folder)))
+def expected(folder: Path, instead: Mapping[str, bytes] | None = None) -> Expected:
+    """What must stand below output/, by the registers and the sums of the folders they name.
+
+    instead: what git holds of lists to which lines of a begun act were added, if it has any.
+    """
+    instead = instead or {}
+    lists = sorted(path for path in lists_in(folder) if instead.get(path) != b"")
+    made = Expected(lists=lists, instead=instead)
     for path in made.lists:
         if path.rpartition("/")[2].startswith("register-"):
             _read_rows(folder, path, made)
@@ -74,8 +86,7 @@ def is_list(path: str) -> bool:
 def _read_rows(folder: Path, path: str, made: Expected) -> None:
     """The lines of a register, or of the sums of a folder, which name nothing outside it."""
     inside = path.removesuffix("sums.txt") if path.endswith("/sums.txt") else "output/"
-    content = (folder / path).read_bytes().decode("utf-8", errors="replace")
-    lines = content.split("\n")
+    lines = made.text(folder, path).split("\n")
     if lines[-1]:
         made.found.append(_finding(path, "its last line has no end"))
     for number, row in enumerate(lines[:-1] or lines, start=1):

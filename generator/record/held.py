@@ -8,16 +8,13 @@ from __future__ import annotations
 
 import os
 from collections.abc import Collection, Iterator, Mapping
-from hashlib import sha1, sha256
 from pathlib import Path
 
 from generator.findings import Finding, Place, Refusal
-from generator.record.act import Note
 from generator.record.begun import begun_in
 from generator.record.desk import Desk
 from generator.record.expected import PLACES, is_list, lists_in
-from generator.record.git import WorkTree
-from generator.record.register import grown
+from generator.record.git import WorkTree, begins
 from generator.record.sound import sound_processes
 
 
@@ -25,18 +22,12 @@ def lists_held(at: Desk) -> None:
     """To be asked before an act, with the desk's own register known to be right. Refusal with the
     first list of any desk that is not what HEAD holds, or the first act on a process that is not
     what the registers say. What another desk of this clone has begun may stand there in part."""
-    folder, begun = at.tree.folder, begun_in(at.tree).values()
-    lists = {*lists_in(folder)} - {at.register_path}
+    begun = begun_in(at.tree)
+    lists = {*lists_in(at.tree.folder)} - {at.register_path}
     for each in off_head(at.tree, lists, held_lists(at.tree, but=at.register_path)):
-        path = each.place.path
-        if not any(_is_begun(at, path, note) for note in begun):
-            raise Refusal("record", f"{path}: {each.wrong}", each.right)
-    sound_processes(folder, {path for note in begun for path in note.blobs})
-
-
-def _is_begun(at: Desk, path: str, note: Note) -> bool:
-    added = note.added.get(path, "").encode()
-    return bool(added) and grown(at.written(path), at.committed(path), added)
+        if each.place.path not in begun.lists:
+            raise Refusal("record", f"{each.place.path}: {each.wrong}", each.right)
+    sound_processes(at.tree.folder, begun.files)
 
 
 def off_head(tree: WorkTree, lists: Collection[str], held: Mapping[str, str]) -> Iterator[Finding]:
@@ -64,13 +55,3 @@ def held_lists(tree: WorkTree, but: str = "") -> Mapping[str, str]:
     rows = [os.fsdecode(each).split("\t", 1) for each in told.split(b"\0") if each]
     found = {path: facts.split()[2] for facts, path in rows}
     return {path: name for path, name in found.items() if is_list(path) and path != but}
-
-
-def begins(content: bytes, name: str, size: int) -> bool:
-    """Whether the blob of that name and size is the beginning of the content."""
-    if size > len(content):
-        return False
-    sums = sha1(usedforsecurity=False) if len(name) == 40 else sha256()
-    sums.update(b"blob %d\0" % size)
-    sums.update(memoryview(content)[:size])
-    return sums.hexdigest() == name

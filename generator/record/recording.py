@@ -17,7 +17,6 @@ from generator.findings import Refusal
 from generator.odd_files import refuse_links_on_the_way
 from generator.record import git, register
 from generator.record.act import Act, Note, keep, kept, outside, register_lines, whole
-from generator.record.begun import must_be_finished_here, none_elsewhere
 from generator.record.commit import clear, commit
 from generator.record.desk import Desk, lettered
 from generator.record.disk import (
@@ -32,6 +31,7 @@ from generator.record.disk import (
     write_folder,
 )
 from generator.record.durable import flush_history, flush_objects
+from generator.record.finishing import must_be_finished_here, none_elsewhere
 from generator.record.held import lists_held
 from generator.record.locks import index_held, issuing, release_index, release_refs
 

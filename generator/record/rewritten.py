@@ -4,25 +4,30 @@ beginning of today's, out: what was once written was changed afterwards."""
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from generator.findings import Finding, Place
 from generator.record.expected import PLACES
-from generator.record.git import WorkTree, opened
-from generator.record.held import begins, held_lists, off_head
+from generator.record.git import WorkTree, begins
+from generator.record.held import held_lists, off_head
 from generator.record.log import told_by_log
 
 MOST = 300  # versions of a list that are looked at where not all are asked for
 
 
-def rewritten(folder: Path, lists: Sequence[str], all_versions: bool) -> Iterator[Finding]:
+def rewritten(
+    tree: WorkTree, lists: Sequence[str], begun: Collection[str], all_versions: bool
+) -> Iterator[Finding]:
     """Lists that are not what HEAD holds, or no continuation of what any commit held.
 
-    all_versions: every one in history; else the latest and evenly spread ones, MOST together.
+    begun: those to which no more than lines of a begun act were added. all_versions: every one in
+    history; else the latest and evenly spread ones, MOST together.
     """
-    tree = opened(folder)
-    yield from off_head(tree, lists, held_lists(tree))
+    folder = tree.folder
+    for each in off_head(tree, lists, held_lists(tree)):
+        if each.place.path not in begun:
+            yield each
     blobs = _versions(tree, all_versions)
     for path, (name, commit) in _no_beginning(folder, tree, lists, blobs):
         wrong = f"what commit {commit[:12]} held is no beginning of it: lines were rewritten"

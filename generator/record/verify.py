@@ -16,6 +16,7 @@ from generator.files import LARGEST
 from generator.findings import Finding, Place, Refusal
 from generator.library.cores import on_all_cores
 from generator.record.apart import at_odds
+from generator.record.begun import NOTHING, Begun
 from generator.record.desk import COMPLETED
 from generator.record.expected import Expected, expected
 from generator.record.history import acts_in
@@ -30,11 +31,12 @@ _SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
 _FOLDER = re.compile(r"output/issued/([^/]+)/sums\.txt")
 
 
-def verified(folder: Path) -> tuple[list[Finding], Expected]:
-    """All findings on the files of the record, and what its lists say."""
-    told = expected(folder)
-    there = set(_there(folder, told))
-    findings = list(told.found)
+def verified(folder: Path, begun: Begun = NOTHING) -> tuple[list[Finding], Expected]:
+    """All findings on the files of the record, and what its lists say. What of begun acts stands
+    there is left out; each of them is a finding by itself."""
+    told = expected(folder, begun.lists)
+    there = set(_there(folder, told)) - begun.files - begun.lists.keys()
+    findings = [*begun.findings(), *told.found]
     findings += _unexpected(sorted(there - told.sums.keys() - set(told.lists)))
     findings += [_missing(path) for path in sorted(told.sums.keys() - there)]
     read = sorted(told.sums.keys() & there)
@@ -192,7 +194,7 @@ def _listed(folder: Path, told: Expected, serials: set[str]) -> Iterator[Finding
     issued: dict[str, str] = {}
     for path in told.lists:
         name = path.rpartition("/")[2]
-        rows = (folder / path).read_text(encoding="utf-8", errors="replace").splitlines()
+        rows = told.text(folder, path).splitlines()
         for number, row in enumerate(rows, start=1):
             first = row.partition(" ")[0]
             if name.startswith("issued-"):
