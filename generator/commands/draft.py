@@ -295,12 +295,17 @@ def printed(
     return files, []
 
 
+def ours(folder: Path) -> None:
+    """Refusal where something else than a folder stands in the place of one that is printed."""
+    if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
+        raise Refusal("file", f"{folder} is not a folder of ours", f"move {folder.name} away")
+
+
 def write_folder(folder: Path, files: dict[str, bytes]) -> Path:
     """Write all files or none: into a new folder beside it, which then takes its place."""
     from generator.beside import beside
 
-    if folder.is_symlink() or folder.is_file():
-        raise Refusal("file", f"{folder} is not a folder of ours", "another name there")
+    ours(folder)
     with beside(folder) as made:
         for name, content in files.items():
             file = made / name

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import acted, open_traveller, shop_of
-from generator.commands.draft import day_words, printed, write_folder
+from generator.commands.draft import day_words, ours, printed, write_folder
 from generator.commands.freezing import as_it_was
 from generator.commands.people import because, may
-from generator.commands.told import say, tell
+from generator.commands.told import done_before, say, tell
 from generator.compose import SheetFacts
 from generator.findings import Refusal
 
@@ -41,10 +41,13 @@ def reprint(asked: Namespace) -> int:
         tell(findings, asked)
         return 1
     told = {"copy": str(number), "why": because(asked.why)}
-    code = acted(asked, shop, history, "copy", told)
     place = asked.workshop / "output" / "draft" / f"{history.serial}-copy-{number}"
+    ours(place)
+    code = acted(asked, shop, history, "copy", told)
     pdfs = {name: each for name, each in files.items() if name.endswith(".pdf")}
-    say(f"{write_folder(place, pdfs)}", asked)
+    done = f"copy {number} of {history.serial} is recorded and not printed; reprint makes the next"
+    with done_before(lambda: done):
+        say(f"{write_folder(place, pdfs)}", asked)
     return code
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import subprocess
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pypdfium2
 import pytest
 
 from generator.commands import ending
+from generator.findings import Refusal
 from generator.record import traveller
 from tests.commands.changing import change
 from tests.commands.test_commands import issue, run
@@ -132,6 +134,43 @@ def test_a_second_print_is_a_numbered_copy_that_nobody_works_to(issued):
     copies = traveller(issued, "A-0001").of_kind("copy")
     assert [each.tree["copy"] for each in copies] == ["1", "2"]
     assert traveller(issued, "A-0001").status == "open"
+
+
+def test_a_copy_that_has_no_place_is_not_recorded(issued, capsys):
+    place = issued / "output/draft/A-0001-copy-1"
+    place.parent.mkdir(exist_ok=True)
+    place.write_text("by hand\n", encoding="utf-8")
+    assert run(issued, "reprint", "A-0001", "--why", "Torn.", *DAY) == 1
+    told = capsys.readouterr().err
+    assert "A-0001-copy-1 is not a folder of ours" in told and "nothing written" in told
+    assert not traveller(issued, "A-0001").acts
+    place.unlink()
+    assert run(issued, "reprint", "A-0001", "--why", "Torn.", *DAY) == 0
+    assert (place / "pack.pdf").exists()
+
+
+def test_a_copy_that_is_recorded_and_not_printed_is_told_so(issued, capsys, monkeypatch):
+    def full(place, files):
+        raise OSError(errno.ENOSPC, "No space left on device", str(place / "pack.pdf"))
+
+    monkeypatch.setattr("generator.commands.reprint.write_folder", full)
+    assert run(issued, "reprint", "A-0001", "--why", "Torn.", *DAY) == 1
+    told = capsys.readouterr().err
+    assert "pack.pdf: No space left on device" in told and "nothing written" not in told
+    assert "copy 1 of A-0001 is recorded and not printed; reprint makes the next" in told
+    monkeypatch.undo()
+    assert run(issued, "reprint", "A-0001", "--why", "Torn.", *DAY) == 0
+    assert (issued / "output/draft/A-0001-copy-2/pack.pdf").exists()
+
+
+def test_a_revision_is_withdrawn_whatever_stands_behind_it(issued, capsys, monkeypatch):
+    def unreadable(folder, serial):
+        raise Refusal("record", f"{serial} cannot be read", "witnessmark verify")
+
+    monkeypatch.setattr("generator.record.traveller", unreadable)
+    assert run(issued, "withdraw", "T6-P-0120", "--why", "Wrong.", *DAY) == 1
+    told = capsys.readouterr().err
+    assert "1 finding; revision A of T6-P-0120 is withdrawn" in told
 
 
 def test_lost_files_are_made_again_byte_for_byte_whatever_changed_since(issued, capsys):
