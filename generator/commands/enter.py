@@ -13,6 +13,7 @@ from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, un
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
+from generator.odd_files import refuse_in_record
 from generator.process import Workshop
 from generator.read import Document, read_file
 from generator.workshop import found
@@ -41,6 +42,7 @@ def enter(asked: Namespace) -> int:
     if asked.blank is not None:
         if asked.blank.exists():
             raise Refusal("misuse", f"{asked.blank} is there already", "another name")
+        refuse_in_record(asked.workshop, asked.blank)
         blank = blank_form(form, named(asked.serial, asked.supplement))
         replace_file(asked.blank, blank.encode())
         say(f"{asked.blank}", asked)

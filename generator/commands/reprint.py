@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from generator.check.readers import day as read_day
 from generator.commands.acting import acted, open_traveller, shop_of
 from generator.commands.draft import day_words, ours, printed, write_folder
-from generator.commands.freezing import as_it_was
+from generator.commands.freezing import FACTS, FORM, GIVEN, PROCESS, as_it_was
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.compose import SheetFacts
@@ -62,6 +62,7 @@ def _restored(asked: Namespace, history: Traveller) -> int:
     if not missing:
         say(f"nothing is missing of {history.serial}; verify tells whether all is unchanged", asked)
         return 0
+    _only_prints(history, missing)
     with as_it_was(history) as order:
         day = day_words(read_day(order.on))
         facts = SheetFacts(history.serial, order.part_serials, day, order.replaces)
@@ -78,3 +79,15 @@ def _restored(asked: Namespace, history: Traveller) -> int:
         (place / name).write_bytes(files[name])
         say(f"{place / name}", asked)
     return 0
+
+
+def _only_prints(history: Traveller, missing: list[str]) -> None:
+    """Refusal where a file is missing from which the sheets are made: only git has it again."""
+    from generator.record.desk import ISSUED
+
+    made_from = (PROCESS, GIVEN, FACTS, FORM)
+    gone = [each for each in missing if each in made_from or each.startswith("workshop/")]
+    if gone:
+        wrong = f"{gone[0]} of {history.serial} is missing, and no print makes it again"
+        paths = " ".join(f"{ISSUED}/{history.serial}/{name}" for name in gone)
+        raise Refusal("record", wrong, f"git checkout HEAD -- {paths}")

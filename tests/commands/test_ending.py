@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import re
 import subprocess
 from pathlib import Path
 
@@ -186,6 +187,24 @@ def test_lost_files_are_made_again_byte_for_byte_whatever_changed_since(issued, 
     assert clean(issued)
     assert run(issued, "reprint", "A-0001", "--restore") == 0
     assert "nothing is missing" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    "lost",
+    [("process.yaml",), ("facts.yaml",), ("form.yaml",), ("workshop/stamps.yaml", "traveller.pdf"),
+     ("process.yaml", "workshop/workshop.yaml", "pack.pdf")],
+)  # fmt: skip
+def test_what_the_sheets_are_made_from_is_got_back_from_git(issued, capsys, lost):
+    place = "output/issued/A-0001"
+    for name in lost:
+        (issued / place / name).unlink()
+    assert run(issued, "reprint", "A-0001", "--restore") == 1
+    told = capsys.readouterr().err
+    assert f"{lost[0]} of A-0001 is missing, and no print makes it again" in told
+    (right,) = re.findall("Right: (git checkout HEAD -- .+)\n", told)
+    subprocess.run(right.split(), cwd=issued, check=True)
+    assert run(issued, "reprint", "A-0001", "--restore") == 0
+    assert clean(issued)
 
 
 def test_what_this_version_makes_otherwise_is_not_put_back(issued, capsys, monkeypatch):
