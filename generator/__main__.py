@@ -116,7 +116,7 @@ def _cannot_say() -> bool:
 
 
 def _run(asked: argparse.Namespace) -> int:
-    from generator.commands.told import say, tell
+    from generator.commands.told import MENDED, say, tell
     from generator.findings import Finding, Finished, Place, Refusal
     from generator.odd_files import refuse_links
 
@@ -139,10 +139,7 @@ def _run(asked: argparse.Namespace) -> int:
             raise
         wrong = f"{fault.filename or 'a file'}: {fault.strerror or fault}"
         place = Place(f"witnessmark {asked.command}")
-        tell(
-            [Finding(place, "file", wrong, "room on the disk, and a folder that can be written")],
-            asked,
-        )
+        tell([Finding(place, "file", wrong, MENDED)], asked)
         return 1
 
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 import os
 import re
 from argparse import Namespace
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from hashlib import file_digest
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from generator.check.readers import day as read_day
 from generator.commands.acting import acted, open_traveller, shop_of
 from generator.commands.people import because, may
-from generator.commands.told import say
+from generator.commands.told import done_before, say
 from generator.findings import Refusal
 from generator.odd_files import refuse_links_on_the_way
 
@@ -42,11 +42,24 @@ def attach(asked: Namespace) -> int:
         for file in asked.files:
             _is_picture(file, history)
     place = asked.workshop / "output" / "media" / history.serial
-    rows = [_kept(file, place) for file in asked.files]
-    files = [{**row, "kind": asked.kind, "says": says, **covers} for row in rows]
-    code = acted(asked, shop, history, "attach", {"files": files})
-    _missing_told(asked)
+    rows: list[dict[str, str]] = []
+    with done_before(lambda: _lying(rows)):
+        for file in asked.files:
+            rows.append(_kept(file, place))
+        files = [{**row, "kind": asked.kind, "says": says, **covers} for row in rows]
+        code = acted(asked, shop, history, "attach", {"files": files})
+    with done_before(lambda: "what was attached is recorded"):
+        _missing_told(asked)
     return code
+
+
+def _lying(rows: Sequence[Mapping[str, str]]) -> str:
+    """What to know where files were copied and the record did not take them; they are left, since
+    another run may have attached the same ones meanwhile."""
+    if not rows:
+        return ""
+    paths = ", ".join(row["path"] for row in rows)
+    return f"nothing recorded, and there already: {paths}; attach it again once that is put right"
 
 
 def _covers(asked: Namespace, history: Traveller) -> Mapping[str, str]:

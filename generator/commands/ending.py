@@ -20,7 +20,7 @@ from generator.commands.acting import (
 )
 from generator.commands.freezing import Order, Stopped, as_it_was, frozen
 from generator.commands.people import because, may
-from generator.commands.told import say, tell
+from generator.commands.told import done_before, say, tell
 from generator.findings import Refusal
 
 if TYPE_CHECKING:
@@ -65,9 +65,10 @@ def _withdraw_revision(asked: Namespace, shop: Workshop) -> int:
 
     act, _ = perform(asked.workshop, shop.desk, make)
     say(act.title, asked)
-    for each in issued_of(asked.workshop, asked.what):
-        if each.revision == letter and traveller(asked.workshop, each.serial).status == "open":
-            say(f"{each.serial} is open: witnessmark withdraw {each.serial}", asked)
+    with done_before(lambda: f"revision {letter} of {asked.what} is withdrawn"):
+        for each in issued_of(asked.workshop, asked.what):
+            if each.revision == letter and traveller(asked.workshop, each.serial).status == "open":
+                say(f"{each.serial} is open: witnessmark withdraw {each.serial}", asked)
     return 0
 
 

@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Any
 from generator.check.readers import day as read_day
 from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged
 from generator.commands.people import because, may
-from generator.commands.told import say, tell
+from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
+from generator.odd_files import refuse_in_record
 from generator.process import Workshop
 from generator.read import Document, read_file
 from generator.workshop import found
@@ -41,6 +42,7 @@ def enter(asked: Namespace) -> int:
     if asked.blank is not None:
         if asked.blank.exists():
             raise Refusal("misuse", f"{asked.blank} is there already", "another name")
+        refuse_in_record(asked.workshop, asked.blank)
         blank = blank_form(form, named(asked.serial, asked.supplement))
         replace_file(asked.blank, blank.encode())
         say(f"{asked.blank}", asked)
@@ -121,7 +123,8 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
         return 1
     _recorded(asked, history, shop.desk, document)
     written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
-    _judged(asked, shop, history, form, {**earlier, **written})
+    with done_before(lambda: f"what was entered of {asked.serial} is recorded"):
+        _judged(asked, shop, history, form, {**earlier, **written})
     return 0
 
 

@@ -98,10 +98,17 @@ def dispose(asked: Namespace) -> int:
 
 
 def _somebody_concedes(shop: Workshop, stamp: str, day: date, trade: str) -> None:
-    """Refusal where the one who decides is the only inspector: nobody could concede it then."""
+    """Refusal where nobody could concede it then: no inspector holds for the trade on that day, or
+    the only one is who decides."""
     inspectors = [e for e in shop.stamps if e.role == "inspector" and e.holds_on(day)]
-    if all(each.stamp == stamp or not each.holds_for(trade) for each in inspectors):
-        wrong = f"who decides does not concede, and {trade or 'the trade'} has no other inspector"
+    able = {each.stamp for each in inspectors if each.holds_for(trade)}
+    of = trade or "the trade"
+    if not able:
+        wrong = f"no inspector could concede it: none holds for {of} on {day.isoformat()}"
+        right = f"an inspector whose stamp holds for {of}, in stamps.yaml"
+        raise Refusal("stamp", wrong, right)
+    if able == {stamp}:
+        wrong = f"who decides does not concede, and {of} has no other inspector"
         right = "the lead's stamp for the decision; or a second inspector in stamps.yaml"
         raise Refusal("stamp", wrong, right)
 

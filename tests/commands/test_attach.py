@@ -113,6 +113,31 @@ def test_nothing_is_written_over_and_empty_files_are_no_evidence(issued, scan, c
     assert len(traveller(issued, "A-0001").acts) == 1
 
 
+def test_scans_that_were_copied_and_not_recorded_are_told(issued, scan, capsys):
+    """Git's index is another program's: nothing is recorded, and the scans lie there already."""
+    lock = issued / ".git/index.lock"
+    lock.touch()
+    assert attach(issued, scan, "--as", "certificate") == 1
+    told = capsys.readouterr().err
+    assert "nothing written" not in told
+    ends = "nothing recorded, and there already: output/media/A-0001/A-0001.pdf; attach it again"
+    assert f"1 finding; {ends} once that is put right" in told
+    assert (issued / "output/media/A-0001/A-0001.pdf").exists()
+    assert not traveller(issued, "A-0001").acts
+    lock.unlink()
+    assert attach(issued, scan, "--as", "certificate") == 0
+    assert run(issued, "verify") == 0
+
+
+def test_the_first_of_two_scans_is_told_where_the_second_is_not_there(issued, scan, capsys):
+    words = ("attach", "A-0001", str(scan), str(scan.with_name("none.pdf")), "--as", "certificate")
+    assert run(issued, *words, *ON) == 2
+    told = capsys.readouterr().err
+    assert "there is no file" in told and "there already: output/media/A-0001/A-0001.pdf" in told
+    assert attach(issued, scan.with_name("none.pdf"), "--as", "certificate") == 2
+    assert "1 finding, nothing written" in capsys.readouterr().err
+
+
 def fit(folder: Path, *words: str) -> int:
     return run(folder, "fit", "A-0001", *words, *ON)
 
