@@ -94,6 +94,37 @@ def _step_fits(here: tuple[str | int, ...], reading: Reading) -> Iterator[Fault]
     if reading.to.unit.dimension != limits[0].unit.dimension:
         wrong = f"'{reading.name}' is read to {reading.to.typed}, another kind of quantity"
         yield Fault((*here, "to"), "unit", wrong, f"a step in {limits[0].unit.text}")
+    elif not any(isinstance(x, str) for x in (reading.lower, reading.upper)):
+        yield from coarse_step(here, reading, _fixed(reading.lower), _fixed(reading.upper))
+
+
+def _fixed(limit: Amount | str | None) -> Amount | None:
+    return limit if isinstance(limit, Amount) else None
+
+
+def coarse_step(
+    here: tuple[str | int, ...], reading: Reading, lower: Amount | None, upper: Amount | None
+) -> Iterator[Fault]:
+    """A step that cannot show the limits: over half of what lies between them, so that no three
+    values can be written; over a limit that stands alone. Both limits as amounts.
+
+    A tenth of the band is what is usually asked (the rule of tens of measurement systems analysis,
+    read in secondary summaries only); benches often have a quarter, so only what fails is told.
+    """
+    step, known = reading.to, [each for each in (lower, upper) if each is not None]
+    if step is None or not known or step.unit.dimension != known[0].unit.dimension:
+        return
+    scale = known[0].unit
+    if len(known) == 2:
+        band = known[1].value - known[0].value
+        most, told = band / 2, f"its limits are {_spread(band, known[0])} apart"
+    else:
+        most = 0.0 if scale.point else abs(known[0].value)
+        told = f"its limit is {_shown(known[0])}"
+    if 0 < most * (1 + 1e-9) < step.value:
+        wrong = f"'{reading.name}' is written to {step.typed}; {told}"
+        right = f"a step of {_spread(most, known[0])} or finer; a tenth of the limits is usual"
+        yield Fault((*here, "to"), "limits", wrong, right)
 
 
 def instruments_are_named(process: Process, workshop: Workshop) -> Iterator[Fault]:

@@ -93,9 +93,21 @@ def _something_left(
     else:
         gone = bool(upper) and not scale.point and _number(made.upper) <= 0 < _number(upper)
         between = f"at most {upper} {scale.text}"
+    if gone and _by_the_step(lower, upper, scale, known):
+        written = f"written to {reading.to.typed}" if reading.to is not None else "as it is printed"
+        wrong = f"with {known.source} no value {written} is surely within {between} "
+        raise Refusal("uncertainty", f"{wrong}for '{reading.name}'", "to: a finer step")
     if gone:
         wrong = f"{known.source} leaves nothing of {between} for '{reading.name}'"
         right = (
             f"{reading.instrument}: uncertainty: a smaller one; or a finer kind, or wider limits"
         )
         raise Refusal("uncertainty", wrong, right)
+
+
+def _by_the_step(lower: str, upper: str, scale: Unit, known: Uncertainty) -> bool:
+    """Whether U leaves something of two limits, and only the step to which it is written does not:
+    the blame is not the instrument's."""
+    if not (lower and upper) or known.amount is None:
+        return False
+    return _number(upper) - _number(lower) >= 2 * snapped(known.amount.value / scale.factor)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from generator.check.reading_rules import coarse_step
 from generator.composing.escape import Markdown, escape
 from generator.composing.writer import Writer
 from generator.computing.working import Number
@@ -32,6 +33,9 @@ def _reading(writer: Writer, here: Steps, reading: Reading) -> Row:
     lower = _limit(writer, (*here, "lower"), reading, reading.lower)
     upper = _limit(writer, (*here, "upper"), reading, reading.upper)
     scale = "count" if reading.entry == "count" else _unit_of(writer, here, reading)
+    if isinstance(reading.lower, str) or isinstance(reading.upper, str):
+        ends = (_worked_out(writer, each) for each in (reading.lower, reading.upper))
+        writer.faults += coarse_step(here, reading, *ends)
     if lower == upper == _DASH:
         lower = upper = "record"
     ticked = {reading.lower, reading.upper, reading.nominal} & writer.answered
@@ -158,10 +162,17 @@ def _moves(here: Steps, reading: Reading, number: Number) -> Fault:
 
 
 def _value(writer: Writer, limit: Amount | str | None) -> float | None:
-    if isinstance(limit, str):
-        number = writer.workings.numbers.get(limit)
-        return number.amount.value if number and number.amount is not None else None
-    return None if limit is None else limit.value
+    """The value of a limit that was worked out or typed, in base units."""
+    amount = _worked_out(writer, limit)
+    return None if amount is None else amount.value
+
+
+def _worked_out(writer: Writer, limit: Amount | str | None) -> Amount | None:
+    """A limit as an amount, None where it has none."""
+    if not isinstance(limit, str):
+        return limit
+    number = writer.workings.numbers.get(limit)
+    return number.amount if number is not None else None
 
 
 def unlinked(cell: str) -> str:

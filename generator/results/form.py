@@ -21,6 +21,7 @@ from generator.results.form_says import (
     Stop,
     accepting,
     answers_of,
+    least_full_scale,
     limits_of,
     measured_with,
     stops_of,
@@ -41,6 +42,7 @@ _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\
 # Nothing is cut from a tile whose bars measure otherwise: the limits as every tile prints them.
 _BARS = {"bar across": ("149.7", "150.3"), "bar down": ("249.5", "250.5")}
 IN_HAND = "sheets in hand"
+FULL_SCALE = "full scale"
 _TAKEN = re.compile(
     r"actual|found|\d+ of \d+|ticked(?: in all)?|driven|measured|treatments.*"
 )  # what a box of a value is called, whatever its reading is
@@ -140,9 +142,10 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     printed, made = _printed(boxes), _fields(boxes, limits)
     uses = tuple(uses_of(operations))
     kinds = dict(measured_with(parts.get("inspection-sheet", ())))
+    least = least_full_scale(parts.get("traveller", ()))
     fields = tuple(
         replace(
-            _used_in(_in_hand(_signed_by(each, signed), printed), uses),
+            _used_in(_in_hand(_signed_by(_gauge(each, least), signed), printed), uses),
             measured_with=kinds.get((each.operation, each.row), ""),
         )
         for each in made
@@ -163,6 +166,14 @@ def _in_hand(field: Field, printed: Mapping[str, int]) -> Field:
     if field.name != IN_HAND or not count:
         return field
     return replace(field, kind="number", lower=count, upper=count, unit="count")
+
+
+def _gauge(field: Field, least: str) -> Field:
+    """The full scale of a gauge on the test sheet is at least what was worked out."""
+    name, _, scale = field.boxes[0].partition(", ")
+    if name != FULL_SCALE or not least:
+        return field
+    return replace(field, kind="number", lower=least, unit=scale)
 
 
 def _used_in(field: Field, uses: Sequence[tuple[str, str]]) -> Field:

@@ -18,15 +18,19 @@ _SECOND_UNIT = "the same in "  # a row of a strip: limits are written in the fir
 _ACCEPT = "Accept limits of "
 _NUMBERED = r"[0-9]+(?:R[0-9]+[A-Z]?)?"
 _TICKED_IN = re.compile(rf"ticked in operation ({_NUMBERED})")
+_STOPS = (("sign", "hold"), ("sign", "witness"))
+_FULL_SCALE = "least full scale of the gauge"  # what the calculation of a test pressure calls it
 
 
 @dataclass(frozen=True)
 class Stop:
-    """A hold, a witness or an independent inspection, and the operations that a hold closes."""
+    """A hold, a witness or an independent inspection, the operations that a hold closes, and the
+    notice that a witness is given, as it is printed."""
 
     operation: str
     kind: str
     closes: tuple[str, ...]
+    notice: str = ""
 
 
 @dataclass(frozen=True)
@@ -210,17 +214,37 @@ def uses_of(operations: Sequence[Operation]) -> Iterator[tuple[str, str]]:
 def stops_of(operations: Sequence[Operation], numbers: Sequence[str]) -> Iterator[Stop]:
     for operation in operations:
         if operation.kind in ("hold", "witness", "independent"):
-            yield Stop(operation.number, operation.kind, _closed_by(operation, numbers))
+            told = _signing(operation)
+            closes = _closed_by(told.get("closes operations", ""), numbers)
+            yield Stop(operation.number, operation.kind, closes, told.get("notice", ""))
 
 
-def _closed_by(operation: Operation, numbers: Sequence[str]) -> tuple[str, ...]:
-    """The operations that a hold says it closes."""
+def _signing(operation: Operation) -> Mapping[str, str]:
+    """What stands beside the place where a hold or a witness signs."""
     for block in operation.blocks:
-        if isinstance(block, Container) and (block.name, block.words) == ("sign", "hold"):
-            told = {plain(row[0]): plain(row[1]) for row in block.rows}
-            ends = re.findall(r"(\d+)(?:R\d+)?", told.get("closes operations", ""))
-            return tuple(n for n in numbers if ends and int(ends[0]) <= ordinal(n) <= int(ends[-1]))
-    return ()
+        if isinstance(block, Container) and (block.name, block.words) in _STOPS:
+            return {plain(row[0]): plain(row[1]) for row in block.rows}
+    return {}
+
+
+def _closed_by(closes: str, numbers: Sequence[str]) -> tuple[str, ...]:
+    """The operations that a hold says it closes."""
+    ends = re.findall(r"([0-9]+)(?:R[0-9]+)?", closes)
+    return tuple(n for n in numbers if ends and int(ends[0]) <= ordinal(n) <= int(ends[-1]))
+
+
+def least_full_scale(parts: Iterable[Part]) -> str:
+    """The full scale that a gauge has at least, as the traveller prints it: the smallest where
+    several were worked out, since nobody says which gauge is which; "" for none."""
+    told = [
+        plain(row[2]).partition(" ")[0]
+        for part in parts
+        for block in (part.blocks if not isinstance(part, Title) else ())
+        if isinstance(block, Container) and block.name == "results"
+        for row in block.rows
+        if plain(row[1]).startswith(_FULL_SCALE)
+    ]
+    return min(told, key=float, default="")
 
 
 def ordinal(operation: str) -> int:

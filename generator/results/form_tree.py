@@ -14,7 +14,9 @@ def tree_of_form(form: Form) -> dict[str, Any]:
     return {
         "operations": list(form.operations),
         "stops": [
-            {"operation": s.operation, "kind": s.kind, "closes": list(s.closes)} for s in form.stops
+            {"operation": s.operation, "kind": s.kind, "closes": list(s.closes)}
+            | ({"notice": s.notice} if s.notice else {})
+            for s in form.stops
         ],
         "strips": [
             {"mark": a.mark, "operation": a.operation, "values": list(a.values)}
@@ -29,7 +31,10 @@ def form_from(tree: Mapping[str, Any]) -> Form:
     return Form(
         tuple(_field_from(each) for each in tree["fields"]),
         tuple(tree["operations"]),
-        tuple(Stop(s["operation"], s["kind"], tuple(s["closes"])) for s in tree["stops"]),
+        tuple(
+            Stop(s["operation"], s["kind"], tuple(s["closes"]), s.get("notice", ""))
+            for s in tree["stops"]
+        ),
         tuple(
             Answers(a["mark"], a["operation"], tuple(a["values"])) for a in tree.get("strips", ())
         ),

@@ -280,7 +280,7 @@ def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     _blank, _not_left_out, _reasons,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
-    judge_values.days, judge_days.holds_until, _stamps, _two_people, _holds,
-    judge_counts.instruments, judge_ranges.ranges,
+    judge_values.days, judge_days.holds_until, judge_days.notices, _stamps, _two_people, _holds,
+    judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.means, judge_counts.sheets,
 )  # fmt: skip

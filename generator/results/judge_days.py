@@ -1,10 +1,13 @@
-"""Days that say until when something holds, in; what no longer held when it was used, out."""
+"""Days that say until when something holds, and on which notice was given, in; what no longer held
+when it was used, and notice that came too late, out."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from generator.quantities.text import read_amount
+from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, said
 from generator.results.entries import day_of
 from generator.results.form import Field
@@ -42,3 +45,26 @@ def _late_work(case: Case, of: Field, end: date) -> Iterator[Verdict]:
     if end < last:
         says = f"{end.isoformat()} is before the last day of work, {last.isoformat()}"
         yield said(of, "until", f"{says}: was it used after its day?", blocks=False)
+
+
+def notices(case: Case) -> Iterator[Verdict]:
+    """A witness who was called later than the sheet asks. One who came and signed took it as it
+    was; where nobody came, it was no leave to go on without."""
+    for stop in case.form.stops:
+        asked = _whole_days(stop.notice)
+        given = [f for f in case.in_operation(stop.operation, "date") if f.row == "notice"]
+        for each in given if stop.notice else ():
+            day, done = day_of(case.written(each)), case.days(stop.operation)
+            if day is None or not done or (min(done) - day).days >= asked:
+                continue
+            came = any(case.written(f) for f in case.in_operation(stop.operation, "stamp")
+                       if f.row == "sign witness")  # fmt: skip
+            says = f"given {day.isoformat()} for {min(done).isoformat()}: the sheet asks for "
+            more = ", and the witness came" if came else ", and nobody came: call again"
+            yield said(each, "notice", says + stop.notice + more, not (came or case.allowed(each)))
+
+
+def _whole_days(notice: str) -> int:
+    """The days that must lie between two dates for a notice such as 3 d, or 36 h, which may lie
+    within two days that follow each other."""
+    return int(unit("d").from_base(read_amount(notice).value)) if notice else 0

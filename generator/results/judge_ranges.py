@@ -1,15 +1,16 @@
-"""Values and the instruments beside them in; values that those instruments cannot read, out."""
+"""Values and the instruments beside them in; values that those instruments cannot read, and gauges
+whose scale ends too low, out."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from generator.check.instrument_rules import reads
 from generator.findings import Refusal
 from generator.process import Instrument
 from generator.quantities.units import Unit, unit
 from generator.results.case import Case, Verdict, number_in, said
-from generator.results.form import Field
+from generator.results.form import FULL_SCALE, Field
 
 _NUMBER = " no."
 _SET = "wrench set to, "  # beside the wrench that is set; the drag in that row is another's
@@ -73,3 +74,40 @@ def _scale(of: Field) -> Unit | None:
         return unit(text) if text else None
     except Refusal:
         return None
+
+
+def full_scale(case: Case) -> Iterator[Verdict]:
+    """A gauge whose full scale is below what was read on it, or was to be read by the limits."""
+    for each in case.form.fields:
+        name, _, text = each.boxes[0].partition(", ")
+        top = number_in(case.written(each))
+        if name != FULL_SCALE or top is None or _outside_already(each, top):
+            continue
+        gauges = {number for f, number in _numbers(case) if f.key[:3] == each.key[:3]}
+        most = max(_pressures(case, gauges, text), key=lambda told: told[0], default=None)
+        if most is not None and top < most[0] and not case.allowed(each):
+            says = f"{case.written(each)} {text}, and operation {most[1].operation} has "
+            yield said(each, "range", f"{says}{most[0]:g} {text} on that gauge")
+
+
+def _outside_already(of: Field, top: float) -> bool:
+    """Whether the limit of the field itself tells it."""
+    least = number_in(of.lower)
+    return least is not None and top < least
+
+
+def _numbers(case: Case) -> Iterator[tuple[Field, str]]:
+    """The boxes for the number of an instrument, and what is written there."""
+    for each in case.form.fields:
+        if (each.name or each.row).endswith(_NUMBER) and (text := case.written(each)):
+            yield each, text
+
+
+def _pressures(case: Case, gauges: Collection[str], scale: str) -> Iterator[tuple[float, Field]]:
+    """Limits and values in that unit of the operations for which one of the gauges is written."""
+    places = {f.key[:2] for f, number in _numbers(case) if f.operation and number in gauges}
+    for each in case.form.fields:
+        if each.key[:2] in places and each.unit == scale:
+            for text in (each.lower, each.upper, case.written(each)):
+                if (number := number_in(text)) is not None:
+                    yield number, each

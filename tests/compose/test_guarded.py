@@ -106,6 +106,17 @@ def test_nothing_left_is_refused(lower, upper, u):
     assert refused.value.code == "uncertainty"
 
 
+def test_the_step_is_blamed_where_u_alone_leaves_something():
+    """17.95 + 0.022 goes on to 17.98, 18.00 - 0.022 back to 17.96: U leaves 17.972 to 17.978."""
+    with pytest.raises(
+        Refusal, match=r"no value written to 0.02 mm is surely within 17.95"
+    ) as said:
+        guarded("17.95", "18.00", "0.022 mm", "0.02 mm")
+    assert said.value.right == "to: a finer step"
+    with pytest.raises(Refusal, match=r"leaves nothing of 17.95 to 18.00 mm"):
+        guarded("17.95", "18.00", "0.026 mm", "0.02 mm")
+
+
 def test_below_zero_there_may_be_something_on_a_scale_of_points():
     assert guarded("", "0.5", "1 °C", "0.5 °C", "°C").upper == "−0.5"
 

@@ -24,6 +24,7 @@ STAMPS = {
 _COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 _COUNTS = {"raised": "0", "closed": "0", "open": "0", "scrapped": "0", "returned": "0"}
 DAY = "2026-11-26"
+EARLIER = "2026-11-12"  # of a notice
 
 
 def filled(
@@ -115,7 +116,8 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
         if by_two:
             return "LQ17"
         return STAMPS.get(field.who.partition(" or ")[0], field.who)
-    return {"tick": "x", "clock": "10:00", "date": DAY}[field.kind]
+    day = EARLIER if field.row == "notice" else DAY
+    return {"tick": "x", "clock": "10:00", "date": day}[field.kind]
 
 
 def _number(field: Field) -> str:

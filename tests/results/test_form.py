@@ -151,6 +151,15 @@ def test_a_line_of_a_list_knows_the_operations_that_name_it():
     assert used[templates] == ("20", "60", "70")
 
 
+def test_a_gauge_has_the_full_scale_that_was_worked_out_and_a_witness_his_notice():
+    own, _ = form(file_of("T6-P-0410"))
+    (scale,) = [f for f in own.fields if f.boxes[0].startswith("full scale,")]
+    # 1.25 times the proof of the tubes, 105 bar g, up to the next bar; the hoses want 175.
+    assert (scale.kind, scale.lower, scale.upper, scale.unit) == ("number", "132", "", "bar g")
+    (witness,) = [stop for stop in own.stops if stop.kind == "witness"]
+    assert witness.notice == "3 d"
+
+
 def test_limits_on_a_sheet_of_its_own_are_read_there():
     own, _ = form(file_of("T6-P-0510"))
     showing = [f for f in own.fields if f.sheet == "rigging-sheet" and f.kind == "number"]

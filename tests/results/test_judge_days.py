@@ -10,6 +10,7 @@ from generator.process import DAY_OF_USE
 from generator.results.case import Books
 from generator.results.entries import blank_form, entry_of
 from generator.results.form import Field, Form, Key
+from generator.results.form_says import Stop
 from generator.results.judge import judged
 from tests.results.judging import BOOKS, DAY, DONE, FORM, SOUND, T
 
@@ -112,3 +113,36 @@ def test_a_concession_may_name_what_an_operation_uses_and_what_nobody_names():
         True, False, True, True
     ]  # fmt: skip
     assert [_lasts_for(each, "40") for each in (SEAL, GLUE, in_first)] == [False, True, False]
+
+
+NOTICE = Field(T, "60", "notice", "given on", "date", ("notice given on",))
+CAME = Field(T, "60", "sign witness", "inspector stamp", "stamp", ("inspector stamp",))
+CAME_ON = replace(CAME, name="inspector date", kind="date")
+ALONE = replace(CAME, row="go on without", name="authority stamp")
+ALONE_ON = replace(CAME_ON, row="go on without", name="authority date")
+
+
+def _noticed(asked: str, given: str, came: bool, again: tuple[str, ...] = ()):
+    stamp, day = (CAME, CAME_ON) if came else (ALONE, ALONE_ON)
+    fields = (NOTICE, CAME, CAME_ON, ALONE, ALONE_ON)
+    form = Form(fields, ("60",), (Stop("60", "witness", (), asked),))
+    words = {NOTICE.key: given, stamp.key: "INS2", day.key: "2026-11-28"}
+    entries = {key: entry_of(word) for key, word in words.items()}
+    found = judged(form, entries, replace(BOOKS, done_again=again))
+    return [(each.says, each.blocks) for each in found if each.code == "notice"]
+
+
+def test_a_witness_is_called_as_early_as_the_sheet_asks():
+    assert _noticed("3 d", "2026-11-25", came=False) == []
+    says = "given 2026-11-26 for 2026-11-28: the sheet asks for 3 d"
+    assert _noticed("3 d", "2026-11-26", True) == [(f"{says}, and the witness came", False)]
+    assert _noticed("3 d", "2026-11-26", False) == [(f"{says}, and nobody came: call again", True)]
+    assert _noticed("3 d", "2026-11-26", False, ("60",))[0][1] is False
+    assert _noticed("", "2026-11-28", came=False) == []
+
+
+def test_hours_of_notice_are_counted_in_whole_days_only_where_they_surely_fall_short():
+    assert _noticed("36 h", "2026-11-27", came=False) == []
+    assert len(_noticed("36 h", "2026-11-28", came=False)) == 1
+    assert len(_noticed("48 h", "2026-11-27", came=False)) == 1
+    assert len(_noticed("2 h", "2026-11-29", came=False)) == 1  # after the witnessing

@@ -109,3 +109,34 @@ def test_a_wrench_that_is_set_beyond_its_range_is_told_and_the_drag_beside_it_is
     form = Form(tuple(words), ("110",), ())
     told = [e.says for e in judged(form, entries, Books({}, HELD)) if e.code == "range"]
     assert told == ["68 lbf·in, and G-240 reads 5 to 40 lbf·in: it cannot have read that"]
+
+
+SHEET = "functional-test-sheet"
+SCALE = Field(SHEET, "", "checked", "full scale, bar g", "words", ("full scale, bar g",))
+GAUGE = Field(SHEET, "", "checked", "gauge no.", "words", ("gauge no.",))
+READ_WITH = Field(SHEET, "150", "pressure gauge no.", "", "words", ("pressure gauge no.",))
+PROOF = Field(
+    SHEET, "150", "pressure at start", "", "number", ("pressure at start, bar g",),
+    lower="90.0", upper="92.0", unit="bar g",
+)  # fmt: skip
+
+
+def _scaled(full_scale: str, gauge: str = "G-160", scale: Field = SCALE) -> list[tuple[str, str]]:
+    words = {scale: full_scale, GAUGE: gauge, READ_WITH: "G-160", PROOF: "91.0"}
+    entries = {field.key: entry_of(word) for field, word in words.items()}
+    found = judged(Form(tuple(words), ("150",), ()), entries, Books({}, HELD))
+    return [(each.code, each.says) for each in found]
+
+
+def test_a_gauge_ends_no_lower_than_what_is_read_on_it():
+    says = "10 bar g, and operation 150 has 92 bar g on that gauge"
+    assert _scaled("10") == [("range", says)]
+    assert _scaled("92") == []
+    assert _scaled("10", gauge="G-999") == []  # another gauge, of which nothing is known
+
+
+def test_a_gauge_has_the_full_scale_that_was_worked_out():
+    worked = replace(SCALE, kind="number", lower="113", unit="bar g")
+    assert _scaled("10", scale=worked) == [("out", "10 bar g is below 113: a slip is needed")]
+    assert _scaled("112", scale=worked) == [("out", "112 bar g is below 113: a slip is needed")]
+    assert _scaled("160", scale=worked) == []
