@@ -62,7 +62,8 @@ def test_inspection_sheet_numbers_every_reading_with_limits_of_the_traveller(fil
         (operation, row)
         for operation, row in readings_of_operations(file)
         if not {row[1], row[2]} <= {"-", "record"} and not counted_there(file, operation, row)
-    ]
+        and row[3] != "date"  # until when something holds is no size of the part
+    ]  # fmt: skip
     assert [(row[1], row[2:7]) for row in own] == limits
 
 
