@@ -14,7 +14,7 @@ import os
 import sys
 import tempfile
 import time
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -61,6 +61,7 @@ class Row:
     size: int
     parsed: float
     start: float
+    quick: Run
     cold: Run | None
     warm: Run
     all: Run | None
@@ -74,6 +75,7 @@ def _measured(folder: Path, size: int, before: int) -> Row:
     if not before:
         _run(folder, "check", "--anew")  # Python compiles what it has not compiled yet
     parsed = min(_parsed(folder, files) for _ in range(3))
+    quick = _best(folder, "check", "--quick", "--anew")
     cold = everything = None
     if size <= COLD:
         cold = _run(folder, "check", "--anew")
@@ -85,7 +87,7 @@ def _measured(folder: Path, size: int, before: int) -> Row:
     start = min(_run(folder, "--help").wall for _ in range(AGAIN))
     changes = [_after_one_change(folder, files) for _ in range(CHANGES)]
     one, alone = (min(runs, key=lambda run: run.wall) for runs in zip(*changes, strict=True))
-    return Row(size, parsed, start, cold, warm, everything, again, one, alone)
+    return Row(size, parsed, start, quick, cold, warm, everything, again, one, alone)
 
 
 def _run(folder: Path, *words: str) -> Run:
@@ -159,18 +161,26 @@ def _stood_in(folder: Path, files: Sequence[str], before: int) -> None:
         keep(folder, shown, Kept(key, verdict, {number: Print(print_of.made_with, looks, own)}))
 
 
+def _cells(row: Row) -> Iterator[str]:
+    yield f"{row.size:,}"
+    yield f"{row.parsed:.2f} s"
+    for run in (row.quick, row.cold, row.warm):
+        yield f"{run.wall:.2f} s" if run else ""
+        yield f"{run.wall / row.parsed:.2f}" if run else ""
+    yield f"{row.all.wall:.1f} s, {row.all.memory / 1024:.0f} MB" if row.all else ""
+    for run in (row.again, row.one, row.alone):
+        yield f"{run.wall:.2f} s"
+    yield f"{row.again.memory / 1024:.1f} MB"
+
+
 def _printed(rows: Sequence[Row]) -> None:
     """The tables as they stand in DEVELOPERS.md."""
-    print("| processes | parse | check | over parse | check again | over parse | draft all "
-          "| again | one changed | that one alone | memory of again |")  # fmt: skip
-    print("| --- " * 11 + "|")
+    heads = ("processes", "parse", "check --quick", "over parse", "check", "over parse",
+             "check again", "over parse", "draft all", "again", "one changed", "that one alone",
+             "memory of again")  # fmt: skip
+    print(f"| {' | '.join(heads)} |\n{'| --- ' * len(heads)}|")
     for row in rows:
-        cold = f"{row.cold.wall:.1f} s | {row.cold.wall / row.parsed:.1f}" if row.cold else " | "
-        everything = f"{row.all.wall:.1f} s, {row.all.memory / 1024:.0f} MB" if row.all else ""
-        warm = f"{row.warm.wall:.2f} s | {row.warm.wall / row.parsed:.2f}"
-        again = f"{row.again.wall:.2f} s | {row.one.wall:.2f} s | {row.alone.wall:.2f} s"
-        again += f" | {row.again.memory / 1024:.1f} MB"
-        print(f"| {row.size:,} | {row.parsed:.2f} s | {cold} | {warm} | {everything} | {again} |")
+        print(f"| {' | '.join(_cells(row))} |")
     print(f"\nstart-up (--help): {min(row.start for row in rows):.2f} s")
     for one, other in itertools.pairwise(rows):
         more = (other.size - one.size) / 1e6

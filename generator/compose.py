@@ -50,6 +50,7 @@ from generator.computing.board import ShopFacts
 from generator.computing.working import Workings
 from generator.findings import Fault
 from generator.process import LARGE_PAPERS, Operation, Process, Workshop
+from generator.quantities.amount import Amount
 from generator.read import Steps
 from generator.tables import table
 
@@ -118,7 +119,7 @@ def compose(
         "guarded": workshop.guarded,
         "figures": measured,
     }
-    return _printed(process, workshop, facts, values, printed), []
+    return _printed(process, workshop, facts, values, printed, workings.amounts), []
 
 
 def _of_process(process: Process, workings: Workings, workshop: Workshop) -> dict[str, Any]:
@@ -165,13 +166,14 @@ def _printed(
     facts: SheetFacts,
     values: Mapping[str, Any],
     printed: Sequence[Mapping[str, Any]],
+    amounts: Mapping[str, Amount],
 ) -> Sheets:
     """The sheets of one print: their fingerprint is of what belongs to the process alone."""
     bodies = {kind: _body(kind, {**values, "this": None}) for kind in kinds_of(process)}
     rows = _fixed_rows(bodies, process, workshop)
     fingerprint = _fingerprint(bodies, rows)
     own = {**values, "this": _this_print(facts, fingerprint), "features": printed}
-    own["instruments"] = instrument_rows(process, workshop, facts.on)
+    own["instruments"] = instrument_rows(process, workshop, facts.on, amounts)
     bodies |= {kind: _body(kind, own) for kind in OF_ONE_PRINT if kind in bodies}
     printed_on = _print_rows(facts, fingerprint)
     sheets = {

@@ -135,11 +135,16 @@ class FastenerMap:
     marks: tuple[str, ...] = ()  # of each place, empty for none
 
 
+DAY_OF_USE = "day of use"
+"""The bound of a date that says until when something holds, as it is typed and printed."""
+
+
 @dataclass(frozen=True)
 class Reading:
     """What is written down. entry: number, count, words, clock, date or tick.
 
-    on_figure: the dimensions that it measures on the figure of operation figure_at, its own for 0.
+    not_before: what a date must not be before, DAY_OF_USE or "" for nothing. on_figure: the
+    dimensions that it measures on the figure of operation figure_at, its own for 0.
     """
 
     name: str
@@ -153,6 +158,7 @@ class Reading:
     times: int
     on_figure: tuple[str, ...] = ()
     figure_at: int = 0
+    not_before: str = ""
 
 
 @dataclass(frozen=True)
@@ -349,6 +355,7 @@ class Instrument:
     check_due: date
     uncertainty: Amount | None = None  # U, as its certificate states it
     checked: date | None = None  # the day of its last check
+    range: Amount | None = None  # what it can read, from low to high
 
 
 LARGE_PAPERS = {"A3": "A4", "Tabloid": "Letter"}

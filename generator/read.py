@@ -10,16 +10,16 @@ import errno
 import os
 import re
 import stat
-import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
 from generator.files import LARGEST
 from generator.findings import Finding, Place
+from generator.signs import RIGHT, is_whole, named, strange
 
 DEEPEST = 32
 MOST_VALUES = 100_000  # of one file; the form of a traveller of a hundred sheets has a quarter
@@ -31,8 +31,7 @@ Steps = tuple[str | int, ...]  # the way to a value: ("operations", 3, "do")
 Tree = Any  # str, list[Tree] or dict[str, Tree]
 
 
-@dataclass(frozen=True)
-class Mark:
+class Mark(NamedTuple):
     """Line and column, both from 1, and how many signs the value or key is wide."""
 
     line: int
@@ -115,28 +114,11 @@ def _strange_signs(lines: tuple[str, ...], shown: str) -> Iterator[Finding]:
         if line.isascii() and line.isprintable():
             continue
         for column, sign in enumerate(line, start=1):
-            if (why := _strange(sign)) is not None:
-                code = f"U+{ord(sign):04X}"
-                name = unicodedata.name(sign, "no name").lower()
+            if (why := strange(sign)) is not None:
                 place = Place(shown, number, column, 1, line.replace("\t", " "))
-                right = "two spaces" if sign == "\t" else "ordinary letters, signs and spaces"
-                yield Finding(place, "text", f"{why}: {code} ({name})", right)
+                right = "two spaces" if sign == "\t" else RIGHT
+                yield Finding(place, "text", f"{why}: {named(sign)}", right)
                 break
-
-
-def _strange(sign: str) -> str | None:
-    category = unicodedata.category(sign)
-    if sign == "\t":
-        return "a tab"
-    if category in ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp"):
-        return "a sign that does not print"
-    if category == "Zs" and sign not in (" ", "\u00a0"):
-        return "a space of an odd width"
-    if category.startswith("M"):
-        return "a combining sign"
-    if category == "Nd" and not sign.isascii():
-        return "a digit of another script"
-    return None
 
 
 class _Reading:
@@ -239,10 +221,9 @@ class _Reading:
         if event.style != '"' or (event.value.isascii() and event.value.isprintable()):
             return
         for sign in event.value:
-            if (why := _strange(sign)) is not None:
+            if (why := strange(sign)) is not None:
                 wrong = f"{why}, written as an escape: U+{ord(sign):04X}"
-                right = "ordinary letters, signs and spaces"
-                self.faults.append(Finding(self._spot(mark), "text", wrong, right))
+                self.faults.append(Finding(self._spot(mark), "text", wrong, RIGHT))
                 return
 
     def _comment_after(self, event: Any) -> None:
@@ -266,10 +247,12 @@ class _Reading:
 
     def _cut_by_comma(self, key: Any) -> None:
         """Inside braces YAML reads 8,5 mm as 8 and a key "5 mm"."""
+        if key.style or not is_whole(key.value[:1]):
+            return
         start = key.start_mark
         line = self.lines[start.line] if start.line < len(self.lines) else ""
         before = line[max(0, start.column - 2) : start.column]
-        if not key.style and key.value[:1].isdigit() and re.fullmatch(r"\d,", before):
+        if re.fullmatch(r"[0-9],", before):
             wrong = "a comma inside braces cuts the value in two"
             right = "a point for the decimals, or the whole value in quotes"
             self._stop(key, "comma", wrong, right)

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from generator.check.between import needs_of, set_faults
 from generator.check.build import build_process, build_values, build_workshop
-from generator.check.instrument_rules import uncertainty_faults
+from generator.check.instrument_rules import reach_advice, uncertainty_faults
 from generator.check.rules import process_faults
 from generator.check.shop import name_fault, row_faults, second_unit_faults, twice_faults
 from generator.check.structure import deleted_faults, structure_faults
@@ -179,13 +179,17 @@ def process_of(
     return None if entries else process
 
 
-def advice_on(shop: Shop, shown: str) -> list[Finding]:
-    """Advice on the wording of one sound process, in the order of the file; it stops nothing."""
+def advice_on(shop: Shop, shown: str, workings: Workings | None = None) -> list[Finding]:
+    """Advice on the wording of one sound process, and on what its instruments reach by the numbers
+    that were worked out, in the order of the file; it stops nothing."""
     if shop.workshop is None:
         return []
-    document = shop.documents[shown]
-    process = shop.processes[shown]
-    pieces = [*advice(process, shop.workshop), *unused(process)]
+    document, process = shop.documents[shown], shop.processes[shown]
+    pieces = [
+        *advice(process, shop.workshop),
+        *unused(process),
+        *reach_advice(process, shop.workshop, workings.amounts if workings else {}),
+    ]
     given = [found(document, each) for each in pieces]
     return sorted(given, key=Finding.reading_order)
 

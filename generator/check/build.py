@@ -9,6 +9,7 @@ from generator import process as p
 from generator.check import readers
 from generator.quantities.amount import Amount
 from generator.quantities.text import read_amount, read_range
+from generator.signs import is_whole
 
 Tree = Mapping[str, Any]
 
@@ -97,7 +98,7 @@ def _kit_line(tree: Tree) -> p.KitLine:
         _line(tree["item"]),
         tree["sort"],
         quantity,
-        int(quantity) if quantity.isdigit() else None,
+        int(quantity) if is_whole(quantity) else None,
         int(tree.get("spares", "0")),
         tree.get("batch", "no") == "yes",
         tree.get("use by", "no") == "yes",
@@ -184,6 +185,7 @@ def _reading(tree: Tree) -> p.Reading:
         int(tree.get("times", "1")),
         _texts(tree.get("on figure")),
         readers.operation_number(tree["figure at"]) if "figure at" in tree else 0,
+        tree.get("not before", ""),
     )
 
 
@@ -352,6 +354,7 @@ def _instrument(tree: Tree) -> p.Instrument:
         readers.day(tree["check due"]),
         _uncertainty(tree),
         readers.day(tree["checked"]) if "checked" in tree else None,
+        readers.amount_range(tree["range"]) if "range" in tree else None,
     )
 
 

@@ -59,7 +59,11 @@ def readings_have_a_form(process: Process, _: Workshop) -> Iterator[Fault]:
     for here, reading in _readings(process):
         limits = [x for x in (reading.nominal, reading.lower, reading.upper) if x is not None]
         bare = reading.nominal is not None and reading.lower is None and reading.upper is None
-        if reading.entry == "number" and bare:
+        if reading.not_before and reading.entry != "date":
+            wrong = f"'{reading.name}' is {reading.entry}: "
+            wrong += "no day to compare with the day of use"
+            yield Fault((*here, "not before"), "limits", wrong, "entry: date")
+        elif reading.entry == "number" and bare:
             wrong = f"'{reading.name}' has a wanted value and no limit"
             yield Fault((*here, "name"), "limits", wrong, "± after it, or lower and upper")
         elif reading.entry == "number":
@@ -77,7 +81,9 @@ def readings_have_a_form(process: Process, _: Workshop) -> Iterator[Fault]:
                 )
         elif reading.entry != "count" and limits:
             wrong = f"'{reading.name}' is {reading.entry}, which has no limits"
-            yield Fault((*here, "entry"), "limits", wrong, "entry: number or count")
+            right = "entry: number or count"
+            right = "not before: day of use" if reading.entry == "date" else right
+            yield Fault((*here, "entry"), "limits", wrong, right)
         yield from _step_fits(here, reading)
 
 

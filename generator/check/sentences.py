@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -28,13 +28,15 @@ _CONDITION = re.compile(
 )
 _NEGATION = re.compile(r"(do not|never)\s+", re.I)
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+_RUN = re.compile(r"\w+")
 
 
 @dataclass(frozen=True)
 class Text:
     """What the lead wrote at one place. sort: do, step, warning, note, fail, point or state.
 
-    words: as typed, with names of numbers and quotations masked sign for sign; typed: as typed.
+    words: as typed, with names of numbers and quotations masked sign for sign; typed: as typed;
+    holds: every word in it, in small letters.
     """
 
     steps: Steps
@@ -42,6 +44,7 @@ class Text:
     typed: str
     words: str
     operation: Operation | None = None
+    holds: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -80,8 +83,26 @@ class Slip:
     right: str
 
 
-def texts(process: Process) -> Iterator[Text]:
-    """Every text that the bench reads, in the order of the file."""
+@dataclass(frozen=True)
+class Wording:
+    """A process with every text that the bench reads, in the order of the file.
+
+    actions: those that command work, with their operations: the steps, and what an operation that
+    works shall do.
+    """
+
+    process: Process
+    texts: tuple[Text, ...]
+    actions: tuple[tuple[Text, Operation], ...]
+
+
+def wording_of(process: Process) -> Wording:
+    """The texts of a process, gathered once for all rules."""
+    texts = tuple(_texts(process))
+    return Wording(process, texts, tuple(_actions(texts)))
+
+
+def _texts(process: Process) -> Iterator[Text]:
     for k, words in enumerate(process.warnings):
         yield _text(("warning", k), "warning", words, None)
     for i, operation in enumerate(process.operations):
@@ -106,7 +127,8 @@ def _written(operation: Operation) -> Iterator[tuple[str, str, bool, tuple[str, 
 
 
 def _text(steps: Steps, sort: str, words: str, operation: Operation | None) -> Text:
-    return Text(steps, sort, words, masked(words), operation)
+    shown = masked(words)
+    return Text(steps, sort, words, shown, operation, frozenset(_RUN.findall(shown.lower())))
 
 
 def masked(words: str) -> str:
@@ -114,9 +136,8 @@ def masked(words: str) -> str:
     return _MASKED.sub(lambda m: ("§" if m[0].startswith("{{") else "¤") * len(m[0]), words)
 
 
-def actions(process: Process) -> Iterator[tuple[Text, Operation]]:
-    """The texts that command work: the steps, and what an operation that works shall do."""
-    for text in texts(process):
+def _actions(texts: Iterable[Text]) -> Iterator[tuple[Text, Operation]]:
+    for text in texts:
         operation = text.operation
         if operation is None or text.sort not in ("do", "step"):
             continue
@@ -194,6 +215,19 @@ def takes_object(words: str, at: int) -> bool:
         return True
     following = _WORD.match(rest)
     return bool(following and following[0].lower() in words_of("objects"))
+
+
+def found_in(text: Text, words: frozenset[str]) -> Iterator[re.Match[str]]:
+    """Where a text holds one of the words or groups of words."""
+    if _beginnings(words).isdisjoint(text.holds):  # most texts hold none, and need no search
+        return iter(())
+    return alternatives(words).finditer(text.words)
+
+
+@cache
+def _beginnings(words: frozenset[str]) -> frozenset[str]:
+    """The first run of letters of each, without which it cannot stand in a text."""
+    return frozenset(run[0] for word in words if (run := _RUN.search(word.lower())))
 
 
 @cache

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from generator.check.sentences import Slip, Span, Steps
+from generator.check.sentences import Slip, Span, Steps, Wording, wording_of
 from generator.check.wording_of_numbers import (
     decimals_are_said,
     each_value_has_its_own_row,
@@ -16,6 +16,10 @@ from generator.check.wording_of_numbers import (
     numbers_have_units,
     range_has_no_dash,
     value_has_a_field,
+)
+from generator.check.wording_of_pressure import (
+    first_pressure_has_a_hold,
+    pressure_has_a_warning,
 )
 from generator.check.wording_of_steps import (
     command_comes_first,
@@ -43,10 +47,12 @@ from generator.check.wording_of_work import (
 from generator.findings import Fault
 from generator.process import Process, Workshop
 
-WordingRule = Callable[[Process], Iterator[Slip]]
+WordingRule = Callable[[Wording], Iterator[Slip]]
 
 # Where two rules find the same words, the earlier one speaks.
 WORDING_RULES: Mapping[str, WordingRule] = {
+    "pressure": pressure_has_a_warning,
+    "first-pressure": first_pressure_has_a_hold,
     "ensure": ensure_is_a_check,
     "verify": verify_is_a_second_person,
     "meaning": verb_has_one_meaning,
@@ -79,8 +85,9 @@ def kept_slips(process: Process, binding: Iterable[str] = ()) -> list[tuple[str,
     free = [code for code in WORDING_RULES if code not in bound]
     taken: dict[Steps, list[Span]] = {}
     kept = []
+    wording = wording_of(process)
     for code in [*bound, *free]:
-        for slip in WORDING_RULES[code](process):
+        for slip in WORDING_RULES[code](wording):
             spans = taken.setdefault(slip.steps, [])
             if not any(_overlap(slip.span, other) for other in spans):
                 spans.append(slip.span)

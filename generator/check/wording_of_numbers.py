@@ -1,4 +1,4 @@
-"""One process in; numbers without unit, field, decimals or with a dash out.
+"""One process with its texts in; numbers without unit, field, decimals or with a dash out.
 
 Each docstring is the manual of its rule: what it looks for, why, where that comes from, what to
 write instead.
@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from generator.check.sentences import UNIT, Slip, Text, actions, command, sentences, texts
-from generator.process import Operation, Process, Reading
+from generator.check.sentences import UNIT, Slip, Text, Wording, command, sentences
+from generator.process import Operation, Reading
 from generator.quantities.amount import Amount
 
 WRITTEN = frozenset({"measure", "record", "count", "weigh", "read"})
@@ -38,7 +38,7 @@ _EACH = re.compile(r"\b(each|every|both|all)\b", re.I)
 _DECIMALS = re.compile(r"\d+\.(\d+)")
 
 
-def range_has_no_dash(process: Process) -> Iterator[Slip]:
+def range_has_no_dash(wording: Wording) -> Iterator[Slip]:
     """A range is written with a dash.
 
     Looks for a number, a dash and a number in every text and in the names of readings. A short
@@ -49,10 +49,10 @@ def range_has_no_dash(process: Process) -> Iterator[Slip]:
     """
     named = [
         Text(("operations", i, "readings", j, "name"), "name", reading.name, reading.name)
-        for i, operation in enumerate(process.operations)
+        for i, operation in enumerate(wording.process.operations)
         for j, reading in enumerate(operation.readings)
     ]
-    for text in [*texts(process), *named]:
+    for text in [*wording.texts, *named]:
         for found in _DASHED.finditer(text.words):
             if _is_range(text.words, found):
                 unit = (found["unit"] or found["mid"] or "").strip()
@@ -68,7 +68,7 @@ def _is_range(words: str, found: re.Match[str]) -> bool:
     return bool(found["wide"] or found["unit"] or found["mid"])
 
 
-def numbers_have_units(process: Process) -> Iterator[Slip]:
+def numbers_have_units(wording: Wording) -> Iterator[Slip]:
     """A number has no unit, or two numbers share one.
 
     Looks in steps for a number that ends its phrase behind to, at, over, than and the like, in a
@@ -77,7 +77,7 @@ def numbers_have_units(process: Process) -> Iterator[Slip]:
     Source: NIST SP 811 sections 7.7 and 7.8, a unit at every number.
     Better: "Set to 25 mm."; "51 mm x 25 mm".
     """
-    for text, _ in actions(process):
+    for text, _ in wording.actions:
         for sentence in sentences(text.words):
             for found in _BARE.finditer(sentence.words):
                 if command(sentence) in _SETTING and float(_plain(found["number"])) != 0:
@@ -96,20 +96,20 @@ def _plain(number: str) -> str:
     return number.replace("−", "-")
 
 
-def number_starts_with_a_digit(process: Process) -> Iterator[Slip]:
+def number_starts_with_a_digit(wording: Wording) -> Iterator[Slip]:
     """A decimal number has nothing before its point.
 
     Looks for .5 and the like in every text. The point is lost on a copy, and .5 becomes 5.
     Source: NIST SP 811 section 10.5, a zero before the point (from memory).
     Better: "0.5 mm".
     """
-    for text in texts(process):
+    for text in wording.texts:
         for found in _NO_ZERO.finditer(text.words):
             told = f"'{found['number']}' has no digit before its point"
             yield Slip(text.steps, found.span(), told, f"0{found['number']}")
 
 
-def value_has_a_field(process: Process) -> Iterator[Slip]:
+def value_has_a_field(wording: Wording) -> Iterator[Slip]:
     """A step measures, counts or records, and the operation has no row to write into.
 
     Looks for steps that begin with measure, record, count, weigh or read in an operation without
@@ -117,7 +117,7 @@ def value_has_a_field(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92, recording of data.
     Better: a row under readings with its unit and limits.
     """
-    for text, operation in actions(process):
+    for text, operation in wording.actions:
         if _has_rows(operation):
             continue
         for sentence in sentences(text.words):
@@ -133,7 +133,7 @@ def _has_rows(operation: Operation) -> bool:
     return bool(operation.readings or operation.clock or operation.points or tables)
 
 
-def each_value_has_its_own_row(process: Process) -> Iterator[Slip]:
+def each_value_has_its_own_row(wording: Wording) -> Iterator[Slip]:
     """A row asks for several numbers and has one box.
 
     Looks for each, every, both or all in the name of a reading that is a number and is taken once.
@@ -141,7 +141,7 @@ def each_value_has_its_own_row(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92, each datum in its own place.
     Better: "times: 4", or a row for each.
     """
-    for i, operation in enumerate(process.operations):
+    for i, operation in enumerate(wording.process.operations):
         for j, reading in enumerate(operation.readings):
             found = _EACH.search(reading.name)
             if found and reading.entry == "number" and reading.times == 1:
@@ -150,7 +150,7 @@ def each_value_has_its_own_row(process: Process) -> Iterator[Slip]:
                 yield Slip(steps, found.span(), told, "times: how many, or a row for each")
 
 
-def decimals_are_said(process: Process) -> Iterator[Slip]:
+def decimals_are_said(wording: Wording) -> Iterator[Slip]:
     """A number that is written has no step, or its limits have more decimals than its box.
 
     Looks at readings that are numbers: "to" says how many decimals are written, and a limit typed
@@ -158,7 +158,7 @@ def decimals_are_said(process: Process) -> Iterator[Slip]:
     Source: ASTM E29, say how a reading is rounded before it meets its limit (from a summary).
     Better: "to: 0.01 mm" at limits of 1.20 mm and 1.35 mm.
     """
-    for i, operation in enumerate(process.operations):
+    for i, operation in enumerate(wording.process.operations):
         for j, reading in enumerate(operation.readings):
             here = ("operations", i, "readings", j)
             if reading.entry == "number" and reading.to is None:

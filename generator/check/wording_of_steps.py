@@ -1,4 +1,5 @@
-"""One process in; slips in how its steps command out: verb, one act, condition, promise.
+"""One process with its texts in; slips in how its steps command out: verb, one act, condition,
+promise.
 
 Each docstring is the manual of its rule: what it looks for, why, where that comes from, what to
 write instead.
@@ -15,17 +16,16 @@ from generator.check.sentences import (
     Sentence,
     Slip,
     Text,
-    actions,
+    Wording,
     alternatives,
     better,
     command,
+    found_in,
     sentences,
     takes_object,
-    texts,
     verbs,
     words_of,
 )
-from generator.process import Process
 
 _PASSIVE = re.compile(
     r"(?P<what>.+?)\s+(?:(?:must|shall|should|will|has to|have to|is to|are to)\s+be|is|are)\s+"
@@ -40,7 +40,7 @@ _LATE = re.compile(
 _OPENS_CONDITION = re.compile(r"(if|when|unless)\b", re.I)
 
 
-def command_comes_first(process: Process) -> Iterator[Slip]:
+def command_comes_first(wording: Wording) -> Iterator[Slip]:
     """The first word of a step is not a command.
 
     Looks at the first sentence of each step, behind "IF ..., THEN" and behind a label such as
@@ -49,7 +49,7 @@ def command_comes_first(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92 section 4, action steps; ASD-STE100, active commands in procedures.
     Better: "Remove the strut."
     """
-    for text, _ in actions(process):
+    for text, _ in wording.actions:
         for sentence in sentences(text.words)[:1]:
             first = sentence.first_word()
             if first and not _commands(sentence, first):
@@ -98,7 +98,7 @@ def _stem(done: str) -> str:
     return next((verb for verb in tries if verb in verbs()), "")
 
 
-def verb_has_one_meaning(process: Process) -> Iterator[Slip]:
+def verb_has_one_meaning(wording: Wording) -> Iterator[Slip]:
     """A step commands with a verb that means several things in a workshop.
 
     Looks at the first word of every sentence of a step, for the words of the list "instead" of
@@ -107,7 +107,7 @@ def verb_has_one_meaning(process: Process) -> Iterator[Slip]:
     Better: the verb of the list that says which act is meant, "Install the bush."
     """
     pattern = alternatives(words_of("instead"))
-    for text, _ in actions(process):
+    for text, _ in wording.actions:
         for sentence in sentences(text.words):
             found = pattern.match(sentence.words, sentence.head)
             if found:
@@ -116,7 +116,7 @@ def verb_has_one_meaning(process: Process) -> Iterator[Slip]:
                 yield Slip(text.steps, span, told, better("instead", found[0]))
 
 
-def ensure_is_a_check(process: Process) -> Iterator[Slip]:
+def ensure_is_a_check(wording: Wording) -> Iterator[Slip]:
     """A promise stands where an act or a check belongs: ensure, make sure, confirm, see that.
 
     Looks for these words in a step and in what is done when it fails. They ask for a state and do
@@ -124,11 +124,10 @@ def ensure_is_a_check(process: Process) -> Iterator[Slip]:
     Source: ASD-STE100, which keeps one phrase of this group; DOE-STD-1029-92, check and verify.
     Better: "Check: the bilge is dry. IF NOT, THEN ..."
     """
-    pattern = alternatives(words_of("ensure"))
-    for text in texts(process):
+    for text in wording.texts:
         if text.sort not in ("do", "step", "fail"):
             continue
-        for found in pattern.finditer(text.words):
+        for found in found_in(text, words_of("ensure")):
             end = re.search(r"[.;](?=\s|\Z)", text.words[found.end() :])
             stop = found.end() + end.start() if end else len(text.words)
             state = text.typed[found.end() : stop].strip().removeprefix("that ")
@@ -137,7 +136,7 @@ def ensure_is_a_check(process: Process) -> Iterator[Slip]:
             yield Slip(text.steps, found.span(), told, right)
 
 
-def one_action_a_step(process: Process) -> Iterator[Slip]:
+def one_action_a_step(wording: Wording) -> Iterator[Slip]:
     """A step holds more than one act.
 
     Looks for a second verb of the list behind "and", "then", a comma or a semicolon, and for a
@@ -148,7 +147,7 @@ def one_action_a_step(process: Process) -> Iterator[Slip]:
     guidance on procedures after HSG48.
     Better: a step each.
     """
-    for text, _ in actions(process):
+    for text, _ in wording.actions:
         if re.search(r"\b(at the same time|together)\b", text.words, re.I):
             continue
         heads = [s for s in sentences(text.words) if command(s)]
@@ -181,7 +180,7 @@ def _joined(text: Text, sentence: Sentence) -> Iterator[Slip]:
             return
 
 
-def condition_comes_first(process: Process) -> Iterator[Slip]:
+def condition_comes_first(wording: Wording) -> Iterator[Slip]:
     """A condition stands behind the act that hangs on it, or an IF has no THEN.
 
     Looks for if, when, whenever, unless, once and after behind the verb of a step ("before" and
@@ -192,7 +191,7 @@ def condition_comes_first(process: Process) -> Iterator[Slip]:
     of DOE-STD-1029-92.
     Better: "IF oil appears, THEN stop."
     """
-    for text in texts(process):
+    for text in wording.texts:
         operation = text.operation
         if (
             operation is None

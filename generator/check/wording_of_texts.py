@@ -1,4 +1,4 @@
-"""One process in; vague words, misplaced steps, bare references and long sentences out.
+"""One process with its texts in; vague words, misplaced steps, bare references, long sentences out.
 
 Each docstring is the manual of its rule: what it looks for, why, where that comes from, what to
 write instead.
@@ -8,22 +8,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 
 from generator.check.sentences import (
     UNIT,
     Sentence,
     Slip,
     Text,
-    actions,
-    alternatives,
+    Wording,
     better,
     command,
+    found_in,
     is_imperative,
     sentences,
-    texts,
     words_of,
 )
-from generator.process import Process
 
 LONGEST_STEP = 20  # words in a sentence that commands
 LONGEST_TEXT = 25  # words in a sentence that tells
@@ -47,7 +46,7 @@ _AMOUNT = re.compile(rf"§+|[-+]?\d[\d.,/]*(?:\s?{UNIT}(?![\w-]))?")
 _WORDS = re.compile(r"[^\s]*\w[^\s]*")
 
 
-def vague_word(process: Process) -> Iterator[Slip]:
+def vague_word(wording: Wording) -> Iterator[Slip]:
     """A word that nobody can check: properly, as required, sufficient, until tight, etc.
 
     Looks for the words of the list "vague" of the wording table in steps, points, states and what
@@ -56,10 +55,9 @@ def vague_word(process: Process) -> Iterator[Slip]:
     give the value.
     Better: the value, the limits, or IF ..., THEN ...
     """
-    pattern = alternatives(words_of("vague"))
-    for text in texts(process):
+    for text in wording.texts:
         if text.sort in BENCH:
-            for found in pattern.finditer(text.words):
+            for found in found_in(text, words_of("vague")):
                 if found[0].lower() == "normal" and text.words[found.end() :].startswith(" to"):
                     continue
                 told = f"'{found[0]}' cannot be checked"
@@ -67,7 +65,7 @@ def vague_word(process: Process) -> Iterator[Slip]:
                 yield Slip(text.steps, found.span(), told, right)
 
 
-def near_a_number(process: Process) -> Iterator[Slip]:
+def near_a_number(wording: Wording) -> Iterator[Slip]:
     """About, approximately or roughly before a number that has no limits.
 
     Looks for the words of the list "nearly" before a number where the text has neither ± nor
@@ -76,16 +74,21 @@ def near_a_number(process: Process) -> Iterator[Slip]:
     for vague words.
     Better: "38 to 42 drops" for "about 40 drops".
     """
-    words = "|".join(re.escape(word) for word in sorted(words_of("nearly"), key=len, reverse=True))
-    pattern = re.compile(rf"(?<![\w-])({words})\s*(?=\d|§)", re.I)
-    for text in texts(process):
+    pattern = _nearly()
+    for text in wording.texts:
         if text.sort in BENCH and not _LIMITED.search(text.words):
             for found in pattern.finditer(text.words):
                 told = f"'{found[1]}' before a number without limits"
                 yield Slip(text.steps, found.span(), told, "both limits: ... to ..., or ± ...")
 
 
-def warning_commands_no_work(process: Process) -> Iterator[Slip]:
+@cache
+def _nearly() -> re.Pattern[str]:
+    words = "|".join(re.escape(word) for word in sorted(words_of("nearly"), key=len, reverse=True))
+    return re.compile(rf"(?<![\w-])({words})\s*(?=\d|§)", re.I)
+
+
+def warning_commands_no_work(wording: Wording) -> Iterator[Slip]:
     """A warning or caution holds a step of the work.
 
     Looks for a sentence of a warning or caution that commands with a verb of the list. What
@@ -94,7 +97,7 @@ def warning_commands_no_work(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92 and NUREG-0899, warnings and cautions hold no actions.
     Better: the step in its place, and the warning before it.
     """
-    for text in texts(process):
+    for text in wording.texts:
         if text.sort == "warning":
             for sentence in sentences(text.words, labelled=False):
                 guards = sentence.forbids or command(sentence) in words_of("protective")
@@ -102,7 +105,7 @@ def warning_commands_no_work(process: Process) -> Iterator[Slip]:
                     yield _misplaced(text, sentence, "a warning or caution")
 
 
-def note_commands_nothing(process: Process) -> Iterator[Slip]:
+def note_commands_nothing(wording: Wording) -> Iterator[Slip]:
     """A note commands something.
 
     Looks for a sentence of a note that opens with a verb of the list and its object. A note helps
@@ -110,7 +113,7 @@ def note_commands_nothing(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92 and MIL-STD-38784, notes hold no actions.
     Better: a step with its tick box.
     """
-    for text in texts(process):
+    for text in wording.texts:
         if text.sort == "note":
             for sentence in sentences(text.words, labelled=False):
                 if is_imperative(sentence) and not sentence.forbids:
@@ -123,7 +126,7 @@ def _misplaced(text: Text, sentence: Sentence, where: str) -> Slip:
     return Slip(text.steps, sentence.span, f"{where} holds a step", f"under steps: {words}")
 
 
-def reference_is_whole(process: Process) -> Iterator[Slip]:
+def reference_is_whole(wording: Wording) -> Iterator[Slip]:
     """A reference lacks its number or its issue, or points back without a number.
 
     Looks for a drawing, manual, procedure and the like behind see, to, per, as, and for "the
@@ -132,15 +135,14 @@ def reference_is_whole(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92, references and branching; PPA AP-907-005, references.
     Better: "to drawing K-204 issue C"; "Repeat steps 3 to 5 once."
     """
-    listed = {paper.number for paper in process.documents}
-    pattern = alternatives(words_of("papers"))
-    for text in texts(process):
+    listed = {paper.number for paper in wording.process.documents}
+    for text in wording.texts:
         if text.sort not in BENCH:
             continue
         for found in _BACK.finditer(text.words):
             told = f"'{found[0]}' names no number"
             yield Slip(text.steps, found.span(), told, "the number of the step or operation")
-        for found in pattern.finditer(text.words):
+        for found in found_in(text, words_of("papers")):
             yield from _paper(text, found, listed)
 
 
@@ -158,7 +160,7 @@ def _paper(text: Text, found: re.Match[str], listed: set[str]) -> Iterator[Slip]
         yield Slip(text.steps, (found.start(), code.end()), told, right)
 
 
-def modal_is_dropped(process: Process) -> Iterator[Slip]:
+def modal_is_dropped(wording: Wording) -> Iterator[Slip]:
     """Should, may, must or shall in a step.
 
     Looks for these words in a step, but not in what is told about a thing ("that may move").
@@ -166,16 +168,15 @@ def modal_is_dropped(process: Process) -> Iterator[Slip]:
     Source: NASA Systems Engineering Handbook, appendix C (should is a goal); MIL-STD-961.
     Better: the bare command, "Wet the felt."
     """
-    pattern = alternatives(words_of("modals"))
-    for text, _ in actions(process):
-        for found in pattern.finditer(text.words):
+    for text, _ in wording.actions:
+        for found in found_in(text, words_of("modals")):
             if found[0].lower() == "can" or _TOLD.search(text.words[: found.start()]):
                 continue
             told = f"'{found[0]}' in a step leaves open whether it is done"
             yield Slip(text.steps, found.span(), told, "the bare command: Install ..., Set ...")
 
 
-def long_sentence(process: Process) -> Iterator[Slip]:
+def long_sentence(wording: Wording) -> Iterator[Slip]:
     """A sentence is too long: over 20 words in a step, over 25 elsewhere.
 
     Looks at each sentence to its full stop, semicolon or colon. A number with its unit counts as
@@ -184,8 +185,10 @@ def long_sentence(process: Process) -> Iterator[Slip]:
     Source: ASD-STE100, sentence length in procedures and in descriptions (from a summary).
     Better: two sentences, or the values in readings.
     """
-    for text in texts(process):
+    for text in wording.texts:
         most = LONGEST_STEP if text.sort in ("do", "step", "fail") else LONGEST_TEXT
+        if len(text.words.split()) <= most:
+            continue
         for sentence in sentences(text.words, labelled=False):
             for start, part in _parts(sentence):
                 words = list(_WORDS.finditer(_AMOUNT.sub(_same_width, part)))

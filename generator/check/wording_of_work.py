@@ -1,4 +1,4 @@
-"""One process in; checks without a criterion or an answer, repeats without an end, out.
+"""One process with its texts in; checks without a criterion, repeats without an end, and such, out.
 
 Each docstring is the manual of its rule: what it looks for, why, where that comes from, what to
 write instead.
@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from generator.check.sentences import Sentence, Slip, Text, actions, command, sentences, texts
-from generator.process import Operation, Process
+from generator.check.sentences import Sentence, Slip, Text, Wording, command, sentences
+from generator.process import Operation
 
 CHECKING = frozenset({"check", "inspect", "test", "verify", "gauge"})
 _CRITERION = re.compile(
@@ -30,7 +30,7 @@ _MOVING = re.compile(
 )
 
 
-def verify_is_a_second_person(process: Process) -> Iterator[Slip]:
+def verify_is_a_second_person(wording: Wording) -> Iterator[Slip]:
     """Verify stands for a check by the same person, or check for an act that moves something.
 
     Looks for "verify" in an operation that is not independent, and for a check "by turning", "by
@@ -39,7 +39,7 @@ def verify_is_a_second_person(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92, the meanings of check and verify.
     Better: "Check ...", or an operation of kind independent; "Open cock 3." before "Check: ..."
     """
-    for text, operation in actions(process):
+    for text, operation in wording.actions:
         for sentence in sentences(text.words):
             first = sentence.first_word()
             verb = command(sentence)
@@ -54,7 +54,7 @@ def verify_is_a_second_person(process: Process) -> Iterator[Slip]:
                 yield Slip(text.steps, sentence.of(*moves.span()), told, right)
 
 
-def check_has_a_criterion(process: Process) -> Iterator[Slip]:
+def check_has_a_criterion(wording: Wording) -> Iterator[Slip]:
     """A check, an inspection or a test does not say what is right.
 
     Looks at steps that begin with check, inspect, test, gauge or verify: there must be a number,
@@ -64,7 +64,7 @@ def check_has_a_criterion(process: Process) -> Iterator[Slip]:
     steps.
     Better: "Inspect the spar for cracks and for glue-line gaps over 0.2 mm."
     """
-    for text, operation in actions(process):
+    for text, operation in wording.actions:
         for sentence in sentences(text.words):
             first = sentence.first_word()
             if first is None or command(sentence) not in CHECKING or _answers(operation):
@@ -85,7 +85,7 @@ def _answers(operation: Operation) -> bool:
     return bool(limits or rows)
 
 
-def check_says_what_if_not(process: Process) -> Iterator[Slip]:
+def check_says_what_if_not(wording: Wording) -> Iterator[Slip]:
     """An operation that checks does not say what to do when a limit is not met.
 
     Looks at operations of kind measure with limits, and at those whose first sentence checks,
@@ -94,7 +94,7 @@ def check_says_what_if_not(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92, what to do when a check is not met.
     Better: "if it fails: Tag the part. Raise a slip."
     """
-    for text in texts(process):
+    for text in wording.texts:
         operation = text.operation
         if text.sort != "do" or operation is None or operation.if_it_fails:
             continue
@@ -112,7 +112,7 @@ def _limited(operation: Operation) -> bool:
     return any(r.lower is not None or r.upper is not None for r in operation.readings)
 
 
-def repeat_has_an_end(process: Process) -> Iterator[Slip]:
+def repeat_has_an_end(wording: Wording) -> Iterator[Slip]:
     """A repeat has neither a count nor a stop.
 
     Looks for sentences that begin with repeat, in steps and in what is done on failure, without
@@ -120,7 +120,7 @@ def repeat_has_an_end(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92, repeated steps.
     Better: "Repeat steps 5 to 7 until two strokes show no bubbles, at most 5 times."
     """
-    for text in texts(process):
+    for text in wording.texts:
         if text.sort not in ("do", "step", "fail"):
             continue
         for sentence in sentences(text.words):
@@ -136,7 +136,7 @@ def _endless(text: Text, sentence: Sentence) -> Slip:
     )
 
 
-def time_limit_has_a_clock(process: Process) -> Iterator[Slip]:
+def time_limit_has_a_clock(wording: Wording) -> Iterator[Slip]:
     """A step must be done within a time, and the operation has no clock.
 
     Looks for "within 20 min" and the like in a step of an operation without a clock and without a
@@ -144,7 +144,7 @@ def time_limit_has_a_clock(process: Process) -> Iterator[Slip]:
     Source: DOE-STD-1029-92, steps that hang on time.
     Better: "clock: [sealant mixed, {label: latest, add: 20 min}]"
     """
-    for text, operation in actions(process):
+    for text, operation in wording.actions:
         if operation.clock or any(reading.entry == "clock" for reading in operation.readings):
             continue
         for found in _WITHIN.finditer(text.words):

@@ -13,6 +13,7 @@ from generator.quantities.amount import Amount
 from generator.quantities.text import read_count, read_plain
 from generator.quantities.units import unit
 from generator.read import Steps
+from generator.signs import is_whole
 
 _ARITHMETIC = ("is", "to", "safe", "also")
 
@@ -192,6 +193,6 @@ def _amount_faults(here: Steps, fact: Given, value: Any) -> Iterator[Fault]:
 
 def literal(fact: Given, value: str) -> Amount:
     """An amount as typed for an input; a plain number is whole only where no unit belongs."""
-    if fact.unit == "" and value.strip()[-1:].isdigit():
+    if fact.unit == "" and is_whole(value.strip()[-1:]):
         return read_plain(value)
     return single(value)

@@ -25,7 +25,7 @@ _HEAD = 16  # bytes that tell what a file is
 _PICTURES = (b"%PDF-", b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff", b"II*\0", b"MM\0*")
 _BACKS = "backs"  # their sheet, on the map of boxes
 SIDES = ("front", "back", "both")
-_SHEETS = re.compile(r"([1-9][0-9]*)(?: to ([1-9][0-9]*))?")
+_SHEETS = re.compile(r"([1-9][0-9]{0,3})(?: to ([1-9][0-9]{0,3}))?")
 _PLAIN = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_ .+-]*")
 
 

@@ -104,7 +104,7 @@ def standing(
     books = books_of(shop, history, read_day(on) if on else None, supplement)
     books = replace(books, done_again=again)
     entries = entries_of(history, form, supplement)
-    verdicts = judged(form, entries, books, beside(history, supplement))
+    verdicts = judged(form, entries, books, *beside(history, supplement))
     return [each for each in verdicts if each.blocks]
 
 

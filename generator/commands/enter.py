@@ -199,7 +199,7 @@ def _judged(
     from generator.results.judge import judged
 
     books = books_of(shop, history, read_day(asked.on), asked.supplement)
-    verdicts = judged(form, entries, books, beside(history, asked.supplement))
+    verdicts = judged(form, entries, books, *beside(history, asked.supplement))
     for each in verdicts:
         if each.code != "missing":
             say(f"{each.where}: {each.code}: {each.says}", asked)
@@ -229,16 +229,18 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
 
     day: of entering or of closing. supplement: the sheet that is judged.
     """
-    from generator.record.slips import slips_of
+    from generator.record.slips import sheet_of, slips_of
     from generator.results.case import Books
     from generator.results.entries import day_of
 
     slips = slips_of(history)
+    # What is measured anew on a rework sheet is another value, in a box of the same name.
+    of_sheet = (e for e in slips if sheet_of(history, e.operation) == supplement)
     return Books(
         {each.stamp: each for each in shop.stamps},
         {each.number: each for each in shop.instruments},
         *_listed_then(history),
-        tuple(covered(slips)),
+        tuple(covered(of_sheet)),
         trade=str(history.facts.get("trade", "")),
         begun=day_of(_begun(history, supplement)),
         until=day,
@@ -323,8 +325,17 @@ def sheets_beside(history: Traveller) -> list[str]:
     return [*(n for n in reversed(named) if n and (place / n / "form.yaml").exists()), ""]
 
 
-def beside(history: Traveller, supplement: str) -> list[tuple[Form, Mapping[Key, Entry]]]:
-    """The other sheets of the traveller with what stands on them, the latest first."""
-    names = [each for each in sheets_beside(history) if each != supplement]
+Filled = list[tuple["Form", Mapping["Key", "Entry"]]]
+
+
+def beside(history: Traveller, supplement: str) -> tuple[Filled, Filled]:
+    """The sheets of the traveller before one of them and the later ones, each with what stands on
+    it and the latest first."""
+    names = sheets_beside(history)
+    at = names.index(supplement) if supplement in names else -1  # of no decision: the latest
+    return _filled(history, names[at + 1 :]), _filled(history, names[: max(at, 0)])
+
+
+def _filled(history: Traveller, names: Iterable[str]) -> Filled:
     forms = [(name, form_read(history, name)) for name in names]
     return [(form, entries_of(history, form, name)) for name, form in forms]

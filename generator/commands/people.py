@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from generator.findings import Refusal
 from generator.process import Workshop
+from generator.signs import in_plain_signs
 
 _AHEAD = timedelta(days=366)  # a rest of a year beyond the last check; more is a mistyped year
 
@@ -50,8 +51,4 @@ def because(why: str, word: str = "--why") -> str:
         )
     if not any(sign.isalnum() for sign in why):
         raise Refusal("misuse", f"'{why.strip()}' says nothing", f"{word}, in a sentence")
-    hidden = next((sign for sign in why.strip() if not sign.isprintable()), "")
-    if hidden:
-        wrong = f"U+{ord(hidden):04X} in {word} is a sign that does not print"
-        raise Refusal("misuse", wrong, "letters, figures, spaces and signs that print")
-    return why.strip()
+    return in_plain_signs(why.strip(), word)

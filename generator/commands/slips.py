@@ -159,14 +159,15 @@ def _may_be_conceded(found: Slip, stamp: str) -> None:
 def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[str, str]]:
     """The values at the operation of a slip that are entered and beyond their limits."""
     from generator.commands.enter import beside, books_of, entries_of, form_read
+    from generator.record.slips import sheet_of
     from generator.results.judge import judged
 
-    sheet = _sheet_of(history, slip.operation)
+    sheet = sheet_of(history, slip.operation)
     form = form_read(history, sheet)
     entries = entries_of(history, form, sheet)
     books = books_of(shop, history, None, sheet)
     beyond = {(v.sheet, v.operation, v.row) for v in judged(
-        form, entries, books, beside(history, sheet)
+        form, entries, books, *beside(history, sheet)
     ) if v.code in _BEYOND and v.blocks}  # fmt: skip
     for field in form.fields:
         if slip.operation in (field.operation, field.of) and (
@@ -178,10 +179,11 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
     """The values that are named: of the operation of the slip, or of a sheet as a whole such as a
     feature of the inspection sheet."""
     from generator.commands.enter import form_read
+    from generator.record.slips import sheet_of
 
-    form = form_read(history, _sheet_of(history, slip.operation))
-    fields = [f for f in form.fields if slip.operation in (f.operation, f.of or f.operation)
-              and f.kind in ("number", "choice")]  # fmt: skip
+    form = form_read(history, sheet_of(history, slip.operation))
+    fields = [f for f in form.fields if (f.kind in ("number", "choice") and slip.operation in
+              (f.operation, f.of or f.operation)) or _lasts_for(f, slip.operation)]  # fmt: skip
     for told in asked.covers or ():
         name, equals, value = (each.strip() for each in told.rpartition("="))
         named = [f for f in fields if name in (f.label, f.row)]
@@ -192,36 +194,28 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
         yield _covers(named[0], value)
 
 
+def _lasts_for(field: Field, operation: str) -> bool:
+    """Whether a field says until when something of an operation holds: a reading of it, or a line
+    of a list that it uses or that no operation names."""
+    at = field.used_in or (field.operation or operation,)
+    return field.lasts and operation in at
+
+
 def _covers(field: Field, value: str) -> dict[str, str]:
     sheet, operation, row, name = field.key
     return {"sheet": sheet, "operation": operation, "row": row, "name": name, "value": value}
 
 
-def _sheet_of(history: Traveller, operation: str) -> str:
-    """The supplementary sheet of an operation such as 110R1, or of one that went over to a newer
-    revision; "" for the traveller."""
-    _, letter, number = operation.partition("R")
-    return letter + number or _gone_to(history).get(operation, "")
-
-
-def _gone_to(history: Traveller) -> dict[str, str]:
-    """The operations that are done on the sheet of a later revision, with its letter."""
-    return {
-        number: str(act.tree["revision"])
-        for act in history.of_kind("decide")
-        for number in act.tree.get("operations", ())
-    }
-
-
 def _operation(history: Traveller, number: str) -> str:
     """The operation, which must be on the traveller or one of its rework sheets."""
     from generator.draw.sheet import read_sheet
+    from generator.record.slips import gone_to
     from generator.results.supplement import operations_of
 
     known = [e.number for e in operations_of(read_sheet(history.sheets["traveller"]).parts)]
     for act in history.of_kind("dispose"):
         known += [f"{n}{act.tree['rework']}" for n in act.tree.get("operations", ())]
-    known += [each for each in _gone_to(history) if each not in known]
+    known += [each for each in gone_to(history) if each not in known]
     if number not in known:
         wrong = f"{history.serial} has no operation {number}"
         raise Refusal("misuse", wrong, "one of: " + ", ".join(known))
@@ -234,6 +228,7 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     from generator.record import perform
     from generator.record.git import opened
     from generator.record.recording import letter_of
+    from generator.record.slips import gone_to
     from generator.results.supplement import operations_of, void_behind
 
     operations = operations_of(read_sheet(history.sheets["traveller"]).parts)
@@ -242,7 +237,7 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     begun = _begun(numbers, asked.done, again, found)
     begun = max([begun, *begun_by_record(history, numbers)], key=numbers.index)
     void = void_behind(operations, again, begun)
-    if gone := [each for each in (*again, *void) if each in _gone_to(history)]:
+    if gone := [each for each in (*again, *void) if each in gone_to(history)]:
         wrong = f"operation {', '.join(gone)} went over to a newer revision, whose sheet it is on"
         right = f"witnessmark withdraw {history.serial}, and a traveller of that revision"
         raise Refusal("record", wrong, right)
@@ -309,12 +304,23 @@ def _sheet_files(
     from generator.results.supplement import supplement
 
     told = [str(escape(each)) for each in words]
-    text = supplement(history.sheets, (f"REWORK {rework}", rework), numbers, told, day)
+    kind = (f"REWORK {rework}", rework)
+    text = supplement(history.sheets, kind, numbers, told, day, _again_before(history))
     drawn = lay_out({"traveller": text}).sheet("traveller")
     boxes = box_map({"traveller": drawn}).encode()
     form = form_file({"traveller.md": text.encode(), "boxes.json": boxes})
     return {"rework.md": text.encode(), "rework.pdf": drawn.pdf, "boxes.json": boxes,
             "form.yaml": form}  # fmt: skip
+
+
+def _again_before(history: Traveller) -> dict[str, str]:
+    """The operations that earlier sheets have again, each with its name on the latest of them."""
+    return {
+        number: f"{number}{act.tree['rework']}"
+        for act in history.of_kind("dispose")
+        if act.tree.get("rework")
+        for number in (*act.tree.get("operations", ()), *act.tree.get("void", ()))
+    }
 
 
 def _act(

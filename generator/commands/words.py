@@ -54,6 +54,11 @@ COMMANDS = (
             _word("process", nargs="*", help="process numbers or files; none means all"),
             _word("--format", choices=("text", "json"), default="text", help="json for editors"),
             _word("--advice", action="store_true", help="print the advice on wording too"),
+            _word(
+                "--quick",
+                action="store_true",
+                help="read and check only: no number is worked out, no sheet laid out",
+            ),
             _ANEW,
         ),
     ),

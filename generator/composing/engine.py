@@ -20,16 +20,16 @@ def rendered(template: str, **values: Any) -> str:
 def _spaced_out(body: str) -> str:
     """The body with one blank line between blocks, so that it reads well as text."""
     lines: list[str] = []
-    inside = False
+    inside = after_row = after_fence = False
     for line in filter(None, body.split("\n")):
-        row = line.startswith("|")
-        last = lines[-1] if lines else ""
-        under_words = row and inside and not last.startswith(("|", ":::"))
-        joins = (inside and not under_words) or (row and last.startswith("|"))
+        row, fence = line[0] == "|", line[:3] == ":::"
+        under_words = row and inside and not after_row and not after_fence
+        joins = (inside and not under_words) or (row and after_row)
         if lines and not joins:
             lines.append("")
         lines.append(line)
-        inside = line != ":::" and (inside or line.startswith(":::"))
+        inside = line != ":::" and (inside or fence)
+        after_row, after_fence = row, fence
     return "\n".join(lines) + "\n"
 
 

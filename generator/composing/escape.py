@@ -38,10 +38,14 @@ def escape(text: str) -> Markdown:
             raise Refusal(
                 "text", f"{name} is a sign that does not print", "ordinary letters and signs"
             )
-    line = _EVERYWHERE.sub(r"\\\1", line)
-    line = _AT_START.sub(lambda match: "\\" + match[0], line)
-    line = _LISTED.sub(r"\1\\\2", line)
+    line = _EVERYWHERE.sub(_marked, line)
+    line = _AT_START.sub(_marked, line)
+    line = _LISTED.sub(lambda match: f"{match[1]}\\{match[2]}", line)
     return Markdown(_CLOSING.sub(lambda match: "\\#" * len(match[1]), line))
+
+
+def _marked(sign: re.Match[str]) -> str:
+    return f"\\{sign[0]}"
 
 
 def finalize(value: object) -> Markdown:

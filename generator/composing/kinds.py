@@ -5,13 +5,16 @@ Each kind has its template, templates/KIND.md.j2, and its files, KIND.md and KIN
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+import re
+from collections.abc import Callable, Collection, Iterable, Mapping
 
 from generator.calculations import calculations
 from generator.check.counted import exact_counts, tightened
+from generator.check.sentences import command, masked, sentences
 from generator.composing.escape import Markdown, escape
 from generator.composing.recorded import HEAT, RIGGING, TEST, written_on
 from generator.process import Operation, Process, Reading
+from generator.quantities.units import unit
 
 TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
@@ -32,6 +35,10 @@ OF_ONE_PRINT = (
 )  # fmt: skip
 # Trades whose work goes on no airframe.
 _NOT_FITTED = ("block making", "survey")
+_TIGHTENS = re.compile(r"torque|tighten", re.I)
+_TORQUE_UNIT = re.compile(r"N·m|lbf·(?:in|ft)")
+_PULLS = ("pull", "turn", "set", "adjust", "run")
+_TORQUE = unit("N·m").dimension
 _STOPS = ("hold", "witness", "independent")
 
 
@@ -52,6 +59,28 @@ def tightens_round(process: Process, operation: Operation) -> bool:
     if plan is None:
         return bool(operation.tightens and tightened(process, operation))
     return bool(plan.order or operation.tightens)
+
+
+def tightens(operation: Operation, printed: Iterable[str] = ()) -> bool:
+    """Whether a wrench is set here: the operation names its setting, speaks of torque, pulls or
+    turns, reads a torque, or prints one. Where bolts are only put in, nobody asks for a wrench.
+
+    printed: its texts with their numbers put in.
+    """
+    if operation.tightens or any(_reads_torque(reading) for reading in operation.readings):
+        return True
+    if any(_TORQUE_UNIT.search(text) for text in printed):
+        return True
+    texts = (operation.do, *operation.steps)
+    said = [s for text in texts for s in sentences(masked(text)) if not s.forbids]
+    return any(
+        _TIGHTENS.search(s.words) or (command(s) in _PULLS and "by hand" not in s.words)
+        for s in said
+    )
+
+
+def _reads_torque(reading: Reading) -> bool:
+    return bool(reading.unit) and unit(reading.unit).dimension == _TORQUE
 
 
 def ticked_on(process: Process, operation: Operation) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
+from generator.check.instrument_rules import OutOfReach, out_of_reach
 from generator.composing.escape import Markdown
 from generator.composing.instruments import unfit
 from generator.composing.kinds import stops
@@ -12,6 +13,7 @@ from generator.composing.workings import given_rows
 from generator.composing.writer import Writer
 from generator.computing.working import Workings
 from generator.process import Instrument, InstrumentKind, Operation, Process, Workshop
+from generator.quantities.amount import Amount
 
 MEASURED = "measured from"
 StopRow = tuple[str, str, str, str, Markdown, list[Markdown]]
@@ -40,19 +42,33 @@ def _who(operation: Operation) -> str:
 
 
 def instrument_rows(
-    process: Process, workshop: Workshop | None = None, on: date | None = None
+    process: Process,
+    workshop: Workshop | None = None,
+    on: date | None = None,
+    amounts: Mapping[str, Amount] = {},
 ) -> list[Mapping[str, str]]:
     """The instruments of a job by kind: what each must do, and which of the workshop's are of that
-    kind. on: the day on which they are judged; None judges none."""
+    kind; the limits that none of them reaches. on: the day on which they are judged; None judges
+    none. amounts: the numbers of the process by name."""
     held = workshop.instruments if workshop is not None else ()
+    beyond = tuple(out_of_reach(process, held, amounts))
     return [
         {
             "kind": each.kind,
             "needs": _needs(each),
-            "found": "; ".join(_state_of(i, each, on) for i in held if i.kind == each.kind),
+            "found": "; ".join(
+                [
+                    *(_state_of(i, each, on) for i in held if i.kind == each.kind),
+                    *(_unreached(b) for b in beyond if b.kind == each.kind),
+                ]
+            ),
         }
         for each in process.instruments
     ]
+
+
+def _unreached(beyond: OutOfReach) -> str:
+    return f"NONE REACHES {beyond.limit} of operation {beyond.operation}"
 
 
 def _needs(kind: InstrumentKind) -> str:

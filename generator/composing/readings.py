@@ -27,7 +27,8 @@ def reading_rows(writer: Writer, here: Steps, operation: Operation) -> list[Row]
 def _reading(writer: Writer, here: Steps, reading: Reading) -> Row:
     name = writer.text((*here, "name"), reading.name)
     if reading.entry in ("words", "clock", "date", "tick"):
-        return name, _DASH, _DASH, reading.entry, reading.times
+        earliest = escape(reading.not_before) if reading.not_before else _DASH
+        return name, earliest, _DASH, reading.entry, reading.times
     lower = _limit(writer, (*here, "lower"), reading, reading.lower)
     upper = _limit(writer, (*here, "upper"), reading, reading.upper)
     scale = "count" if reading.entry == "count" else _unit_of(writer, here, reading)

@@ -11,7 +11,7 @@ from generator.check.counted import tightened
 from generator.composing.accepting import accepted, limits_as_ticked
 from generator.composing.escape import Markdown, escape
 from generator.composing.instruments import uncertainty_of
-from generator.composing.kinds import inspected, tightens_round
+from generator.composing.kinds import inspected, tightens, tightens_round
 from generator.composing.readings import Row, thread_step
 from generator.composing.writer import Writer, named_in
 from generator.process import Instrument, Operation, Process, Reading
@@ -106,6 +106,7 @@ def _pass(writer: Writer, composed: Mapping[str, Any]) -> Mapping[str, Any]:
         "number": operation.number,
         "do": composed["do"],
         "by": operation.by or "volunteer",
+        "tightens": tightens(operation, (composed["do"], *composed["steps"])),
         "setting": _setting(writer, operation),
         "threads": " ".join(thread_step(writer, operation)),
         "length": length.unit.text if isinstance(length, Amount) else "",

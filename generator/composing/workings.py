@@ -85,23 +85,30 @@ def names_in(what: Any) -> set[str]:
     rest = [what]
     while rest:
         each = rest.pop()
-        if isinstance(each, str):
+        inside = _words_inside(each.__class__)
+        if inside == "word":
             found.add(each)
             if "{{" in each:
                 found.update(_NAME.findall(each))
-        elif isinstance(each, Mapping):
-            rest.extend(each.values())
-        elif isinstance(each, tuple | list):
+        elif inside == "list":
             rest.extend(each)
-        elif _holds_words(each.__class__):
+        elif inside == "mapping":
+            rest.extend(each.values())
+        elif inside == "fields":
             rest.extend(vars(each).values())
     return found
 
 
 @cache
-def _holds_words(kind: Any) -> bool:
-    """Whether names may stand in a thing of this kind: in a dataclass, but not in an amount."""
-    return kind is not Amount and is_dataclass(kind)
+def _words_inside(kind: Any) -> str:
+    """Where names may stand in a thing of this kind: nowhere in a number or an amount."""
+    if issubclass(kind, str):
+        return "word"
+    if issubclass(kind, Mapping):
+        return "mapping"
+    if issubclass(kind, tuple | list):
+        return "list"
+    return "fields" if kind is not Amount and is_dataclass(kind) else ""
 
 
 def _called(number: Number) -> str:

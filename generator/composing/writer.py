@@ -33,6 +33,8 @@ class Writer:
 
     def text(self, here: Steps, words: str) -> Markdown:
         """A text with its named numbers put in; everything between them escaped."""
+        if "{" not in words and "}" not in words:
+            return escape(words)
         for match in _SINGLE.finditer(words):
             if match[1] in self.workings.numbers:
                 wrong = f"{match[0]} prints as it stands: one brace names no number"

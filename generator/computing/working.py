@@ -87,17 +87,25 @@ class Workings:
     workings: Mapping[str, Working]
     typed: int
 
+    @property
+    def amounts(self) -> Mapping[str, Amount]:
+        """Those of the numbers that are amounts."""
+        return {n: each.amount for n, each in self.numbers.items() if each.amount is not None}
 
-def working_of(name: str, mark: str, ran: Run, also: Mapping[str, str] | None = None) -> Working:
-    """A run as it is printed. also: the second unit, in brackets, for each unit that has one."""
+
+def working_of(
+    name: str, mark: str, ran: Run, also: Mapping[str, str] | None = None, lines: bool = True
+) -> Working:
+    """A run as it is printed. also: the second unit, in brackets, for each unit that has one;
+    lines: with its printed lines, which nobody asks of a column of a strip."""
     what = ran.calculation
     texts = {result.name: _text(result, also or {}) for result in ran.results}
     numbers = tuple(_number(name, mark, result, texts[result.name]) for result in ran.results)
     keys = {i.name: ran.inputs[i.name] for i in what.inputs if i.kind in ("key", "choice")}
     return Working(
         mark, name, f"{name.replace('_', ' ')}: {what.title[:1].lower()}{what.title[1:]}",
-        numbers, tuple(printed_lines(ran, texts)), ran.second, _range(what), what.not_covered,
-        what.source, ran, keys | dict(ran.looked_up),
+        numbers, tuple(printed_lines(ran, texts)) if lines else (), ran.second, _range(what),
+        what.not_covered, what.source, ran, keys | dict(ran.looked_up),
     )  # fmt: skip
 
 
@@ -134,7 +142,7 @@ def with_limits(
     _must_stay_inside(working.results, results)
     ends = {n.fact.symbol for n in results if n.fact and n.fact.end and n.name in moved}
     lines = tuple(
-        replace(s, result=f"{s.result}, at nominal") if s.symbol in ends and s.formula else s
+        s._replace(result=f"{s.result}, at nominal") if s.symbol in ends and s.formula else s
         for s in working.lines
     )
     more = tuple(line for number in results for line in _limit_lines(number))
@@ -289,7 +297,7 @@ def _with_print(step: Step, text: str) -> Step:
     if not text:
         return step
     same = text.startswith((f"{step.result},", f"{step.result} ("))
-    return replace(step, result=text if same else f"{step.result}; printed {text}")
+    return step._replace(result=text if same else f"{step.result}; printed {text}")
 
 
 def result_text(text: str, fact: Gives) -> str:

@@ -75,8 +75,14 @@ def _of_usual_form(content: str, line: int) -> Runs | None:
         if link:
             target = target.removeprefix("#")
             _leads_to_itself(text, target, line)
-        runs.append(Run(_ESCAPED.sub(r"\1", text), bold is not None, target or ""))
+        if "\\" in text:
+            text = _ESCAPED.sub(_unescaped, text)
+        runs.append(Run(text, bold is not None, target or ""))
     return _merged(runs) if end == len(content) else None
+
+
+def _unescaped(found: re.Match[str]) -> str:
+    return found[1]
 
 
 def _runs_by_library(content: str, line: int) -> Runs:

@@ -17,6 +17,7 @@ from generator.draw.parse import Block, Container, Heading, Paragraph
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.draw.sheet import OF_OPERATION, Operation, Part, Section, Title
+from generator.findings import Refusal
 
 _BLOCK_GAP = 2.4
 _CLOSER = 0.45  # of the space between blocks, where it saves a page
@@ -130,15 +131,32 @@ def units_of(parts: Sequence[Part], paper: Paper, room: float = 0.0) -> Iterator
                 yield _closing_unit(part, paper)
             continue
         seen = seen or title is not None
-        lead = _title_piece(title, paper) if title else None
-        if isinstance(part, Operation):
-            words = title.text if title else ""
-            yield operation_unit(part, paper, lead, words, int(seen), room)
-        else:
-            yield _section_unit(
-                part, Area(paper.content, paper.content, room), paper, lead, title, int(seen)
-            )
+        try:
+            made = _unit(part, paper, title, int(seen), room)
+        except Refusal as refusal:
+            raise _placed(refusal, part) from None
+        yield made
         title = None
+
+
+def _unit(
+    part: Section | Operation, paper: Paper, title: Title | None, level: int, room: float
+) -> Unit:
+    lead = _title_piece(title, paper) if title else None
+    if isinstance(part, Operation):
+        words = title.text if title else ""
+        return operation_unit(part, paper, lead, words, level, room)
+    area = Area(paper.content, paper.content, room)
+    return _section_unit(part, area, paper, lead, title, level)
+
+
+def _placed(refusal: Refusal, part: Section | Operation) -> Refusal:
+    """The refusal with the operation that it is of, so that its line in the file is found."""
+    found = OF_OPERATION.fullmatch(part.heading) if isinstance(part, Section) else None
+    number = part.number if isinstance(part, Operation) else found[1] if found else ""
+    if not number or refusal.code != "layout":
+        return refusal
+    return Refusal(refusal.code, f"operation {number}: {refusal.wrong}", refusal.right)
 
 
 def _title_piece(title: Title, paper: Paper) -> Piece:

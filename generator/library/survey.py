@@ -149,9 +149,11 @@ def _verdict(shop: Shop, sums: Deciders, whole: bool, with_advice: bool, shown: 
     verdict = verdict_of(shop, shown, source, whole)
     if source is not None and verdict.sound and shop.workshop is not None:
         key = sums.key(shown, source)
-        kept = added(recall(shop.folder, shown, key, True), key, verdict)
-        # A draft that is refused leaves nothing in a workshop that never had one.
-        keep(shop.folder, shown, kept, begin=whole)
+        before = recall(shop.folder, shown, key, True)
+        kept = added(before, key, verdict)
+        if kept != before:
+            # A draft that is refused leaves nothing in a workshop that never had one.
+            keep(shop.folder, shown, kept, begin=whole)
     return verdict if with_advice else replace(verdict, advice=())
 
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from generator.findings import Finding, Place
 
 if TYPE_CHECKING:
+    from generator.computing.working import Workings
     from generator.workshop import Shop
 
 
@@ -20,9 +21,9 @@ class Verdict:
 
     read, built: whether it is YAML, and whether it is a process; number: "" where none is written;
     needs: the numbers of its prerequisites in their order, "" for outside evidence; kinds: its
-    sheets; whole: worked out, composed and laid out too, else read and checked only; typed: how
-    many of its numbers somebody typed; pieces: how much advice there is; advice itself is held
-    only where it is wanted.
+    sheets; whole: worked out, composed and laid out too, else read and checked only. Of whole ones:
+    typed: how many of its numbers somebody typed; pieces: how much advice there is; advice itself
+    is held only where it is wanted.
     """
 
     shown: str
@@ -51,13 +52,14 @@ def verdict_of(shop: Shop, shown: str, source: bytes | None, whole: bool) -> Ver
     from generator.workshop import advice_on
 
     own, verdict = read_again(shop, shown, source)
-    if not verdict.built:
+    if not whole or not verdict.built:
         return replace(verdict, whole=whole)
-    typed, more = _worked_out(own, shown, verdict.sound) if whole and shop.workshop else (0, [])
-    advice = tuple(advice_on(own, shown))
+    workings, more = _worked_out(own, shown, verdict.sound) if shop.workshop else (None, [])
+    typed = workings.typed if workings else 0
+    advice = tuple(advice_on(own, shown, workings))
     findings = (*verdict.findings, *more)
     return replace(
-        verdict, whole=whole, typed=typed, pieces=len(advice), advice=advice, findings=findings
+        verdict, whole=True, typed=typed, pieces=len(advice), advice=advice, findings=findings
     )
 
 
@@ -83,8 +85,8 @@ def read_again(shop: Shop, shown: str, source: bytes | None) -> tuple[Shop, Verd
     return own, Verdict(shown, True, True, process.number, needs, kinds, findings=told)
 
 
-def _worked_out(shop: Shop, shown: str, sound: bool) -> tuple[int, list[Finding]]:
-    """How many numbers of a process are typed, and what stands in the way of its sheets."""
+def _worked_out(shop: Shop, shown: str, sound: bool) -> tuple[Workings, list[Finding]]:
+    """The numbers of a process, and what stands in the way of its sheets."""
     from generator.compose import SheetFacts
     from generator.workshop import composed, laid_out, work_out
 
@@ -94,12 +96,12 @@ def _worked_out(shop: Shop, shown: str, sound: bool) -> tuple[int, list[Finding]
     # The numbers that come with the part may still be missing.
     told = [each for each in findings if each.code != "given"]
     if told or lacking or not sound:
-        return workings.typed, told
+        return workings, told
     if not findings:
         made, findings = composed(shop, shown, workings, SheetFacts("", (), "not dated"))
         if made is not None:
             findings = laid_out(shop, shown, made.sheets)
-    return workings.typed, findings
+    return workings, findings
 
 
 def as_text(verdict: Verdict) -> str:

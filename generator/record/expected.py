@@ -8,11 +8,19 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from string import ascii_uppercase
 
 from generator.findings import Finding, Place
 
 NAMES = ("register", "processes", "slips", "concessions")
 """The lists of a desk that are only ever added to."""
+
+PLACES = (
+    *(f"output/{name}-{desk}.txt" for desk in ascii_uppercase for name in NAMES),
+    "output/processes",
+)
+"""Where lists stand, those of every letter: a desk of which nothing is left is one that somebody
+took away."""
 
 LIST = re.compile(rf"({'|'.join(NAMES)})-([A-Z])\.txt")
 ISSUED_LIST = re.compile(r"issued-([A-Z])\.txt")
@@ -32,7 +40,7 @@ class Expected:
 
 def expected(folder: Path) -> Expected:
     """What must stand below output/, by the registers and the sums of the folders they name."""
-    made = Expected(lists=sorted(_lists(folder)))
+    made = Expected(lists=sorted(lists_in(folder)))
     for path in made.lists:
         if path.rpartition("/")[2].startswith("register-"):
             _read_rows(folder, path, made)
@@ -42,7 +50,8 @@ def expected(folder: Path) -> Expected:
     return made
 
 
-def _lists(folder: Path) -> Iterator[str]:
+def lists_in(folder: Path) -> Iterator[str]:
+    """The lists of all desks that stand there."""
     output = folder / "output"
     names = os.listdir(output) if output.is_dir() else []
     yield from (f"output/{name}" for name in names if LIST.fullmatch(name))

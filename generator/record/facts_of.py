@@ -12,11 +12,12 @@ from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
 from generator.record.files import as_written, quick_tree
 from generator.record.history import acts_named
+from generator.signs import is_whole
 
 _KINDS = ("batch", "charge", "certificate", "release")
 _NAMED_TRAVELLER = re.compile(r"\b[A-Z]-[0-9]{4,}\b")
 _LATE = re.compile(r"late: (.+), written .+")
-_DAY = re.compile(r"\d{4}-\d{2}-\d{2}|\d{1,2} [A-Z]{3} \d{4}")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2} [A-Z]{3} [0-9]{4}")
 # What the box of a day on which something was done is called; use by and check due are none.
 _DONE = re.compile(r"(?:.* )?date(?: done| accepted)?")
 
@@ -197,7 +198,7 @@ def _readings(
     told = []
     for row, name, word in words:
         field = form.get((sheet, operation, row, name), {})
-        if field.get("kind") == "number" or (not field and name.isdigit()):
+        if field.get("kind") == "number" or (not field and is_whole(name)):
             told.append((row, f"{row} {word} {field.get('unit', '')}".strip()))
     return told
 

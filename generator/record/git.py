@@ -173,10 +173,19 @@ def stored(tree: WorkTree, content: bytes) -> str:
 
 
 def stored_files(tree: WorkTree, files: Sequence[Path]) -> list[str]:
-    """The names of the files' contents in git's store, in one run of git."""
-    feed = "".join(f"{file}\n" for file in files)
+    """The names of the files' contents in git's store, in one run of git.
+
+    git reads such names from the top of its work tree, wherever it was called: they are absolute.
+    """
+    feed = b"".join(_quoted(os.fsencode(file.absolute())) + b"\n" for file in files)
     words = ("hash-object", "-w", "--no-filters", "--stdin-paths")
-    return tree.one(*words, feed=os.fsencode(feed)).split("\n")
+    return tree.one(*words, feed=feed).split("\n")
+
+
+def _quoted(path: bytes) -> bytes:
+    """A path as git reads it on a line of its own, whatever signs it has."""
+    coded = path.replace(b"\\", b"\\\\").replace(b'"', b'\\"').replace(b"\n", b"\\n")
+    return b'"%s"' % coded
 
 
 def signature(tree: WorkTree, desk: str) -> tuple[str, ...]:

@@ -16,7 +16,9 @@ from typing import Any
 from generator.findings import Fault, near_word
 from generator.read import Steps
 from generator.results.form import Field, Form, Key
+from generator.results.form_comments import comments
 from generator.results.form_says import ordinal
+from generator.signs import is_whole
 
 TICKS, OUTSIDE = "ticks", "sheet"
 _OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
@@ -61,7 +63,7 @@ def entry_of(word: str) -> Entry:
 
 def day_of(text: str) -> date | None:
     """The day that a person wrote, as 26 NOV 2026 or 2026-11-26; None where it is none."""
-    for form in ("%d %b %Y", "%Y-%m-%d"):
+    for form in ("%d %b %Y", "%Y-%m-%d") if text.isascii() else ():  # %d takes any digits
         try:
             return datetime.strptime(text, form).date()
         except ValueError:
@@ -197,7 +199,7 @@ def _ticked(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Ent
 
 def _unknown(steps: Steps, what: str, name: str, known: Iterable[str]) -> Fault:
     told = sorted(known, key=_by_number)
-    near = near_word(name, [each for each in told if not each.isdigit()])
+    near = near_word(name, [each for each in told if not is_whole(each)])
     right = near or "one of: " + ", ".join(told[:60])
     return Fault(steps, "result", f"there is no {what} '{name}' on this traveller", right, True)
 
@@ -225,11 +227,11 @@ def blank_form(form: Form, serial: str) -> str:
         whole = sorted(of_sheet, key=lambda f: ordinal(f.operation))
         for operation, of_operation in groupby(whole, key=lambda f: f.operation):
             lines.append(f'    "{operation}":' if operation else f"    {OUTSIDE}:")
-            lines += _blank_rows(list(of_operation))
+            lines += _blank_rows(list(of_operation), form)
     return "\n".join(lines) + "\n"
 
 
-def _blank_rows(fields: list[Field]) -> Iterator[str]:
+def _blank_rows(fields: list[Field], form: Form) -> Iterator[str]:
     ticks = [field for field in fields if field.kind == "tick"]
     if ticks:
         yield "      # " + ", ".join(field.label for field in ticks)
@@ -240,27 +242,14 @@ def _blank_rows(fields: list[Field]) -> Iterator[str]:
         rows.setdefault(field.row, []).append(field)
     for row, of_row in rows.items():
         alone = sum(field.row == row for field in fields) == 1
-        yield from _comment(of_row[0], len(of_row))
+        yield from (f"      # {words}" for words in comments(of_row, form))
         yield f"      {_quoted(row)}: {_blank_value(of_row, alone)}"
-
-
-def _comment(field: Field, count: int) -> Iterator[str]:
-    limits = " to ".join(filter(None, (field.lower, field.upper)))
-    if not field.upper and field.lower:
-        limits = f"{field.lower} or more"
-    if not field.lower and field.upper:
-        limits = f"{field.upper} or less"
-    if field.kind == "number":
-        times = f"{count} times, " if count > 1 else ""
-        yield f"      # {times}{limits or 'record'} {field.unit}".rstrip()
-    elif field.kind == "choice":
-        yield "      # one of: " + ", ".join(field.choices)
 
 
 def _blank_value(fields: list[Field], alone: bool) -> str:
     if alone:
         return '""'
-    if all(field.kind == "number" and field.name.isdigit() for field in fields):
+    if all(field.kind == "number" and is_whole(field.name) for field in fields):
         return "[" + ", ".join('""' for _ in fields) + "]"
     return "{" + ", ".join(f'{_quoted(field.name)}: ""' for field in fields) + "}"
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import groupby
 from typing import Any
 
@@ -21,7 +22,9 @@ from generator.results.form_says import (
     accepting,
     answers_of,
     limits_of,
+    measured_with,
     stops_of,
+    uses_of,
     who_signs,
 )
 
@@ -45,6 +48,9 @@ _STAMP = re.compile(r"[A-Z]+[0-9]+")
 _SIGNER = re.compile("|".join(SIGNING))
 _STOP_ROW = re.compile(r"\d+ (?:HOLD|WITNESS|INDEPENDENT)")
 _VERDICTS = ("in", "between", "out")
+# Boxes of lists that say until when a line of theirs may be used.
+_LASTS = {("kit-list", "use by"), ("tool-list", "check due")}
+_ITEM = re.compile(r"\d+ (.+?)(?: \(single use\))?")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
 Key = tuple[str, str, str, str]
@@ -56,10 +62,13 @@ class Field:
 
     operation: its number, "" outside operations. name: "" where its row has one field alone.
     kind: number, words, tick, choice, clock, date or stamp. boxes: their meanings on the box map.
-    lower, upper: as printed, "" where there is none; accept_from, accept_to: the guarded ones where
-    the sheet has them. who: the class whose stamp it is, or the stamp itself where the sheet names
-    it. lower_by, upper_by, accept_by: the mark of the row of a strip that has the limit for what
-    was ticked, "?" where the sheet names none. of: the operation of which an inspected feature is.
+    lower, upper: as printed, "" where there is none, words for a date; accept_from, accept_to: the
+    guarded ones where the sheet has them. who: the class whose stamp it is, or the stamp itself
+    where the sheet names it. lower_by, upper_by, accept_by: the mark of the row of a strip that has
+    the limit for what was ticked, "?" where the sheet names none. of, reading: the operation and
+    the reading of which an inspected feature is. used_in: the operations that name the line of a
+    list of which a date is.
+    measured_with: the kind of instrument of a reading that is inspected.
     """
 
     sheet: str
@@ -80,6 +89,15 @@ class Field:
     upper_by: str = ""
     accept_by: str = ""
     of: str = ""
+    reading: str = ""
+    used_in: tuple[str, ...] = ()
+    measured_with: str = ""
+
+    @property
+    def lasts(self) -> bool:
+        """Whether it is a day before which something may be used, and no longer after it."""
+        listed = (self.sheet, self.boxes[0]) in _LASTS
+        return self.kind == "date" and (listed or bool(self.lower))
 
     @property
     def key(self) -> Key:
@@ -101,6 +119,16 @@ class Form:
     stops: tuple[Stop, ...]
     answers: tuple[Answers, ...] = ()
 
+    @cached_property
+    def stamped(self) -> frozenset[Key]:
+        """The rows that have a stamp: a day that stands there is one on which something was done,
+        any other is a value, such as the end of a life."""
+        return frozenset((*f.key[:3], "") for f in self.fields if f.kind == "stamp")
+
+    def is_done_on(self, of: Field) -> bool:
+        """Whether a field is the day of a stamp."""
+        return of.kind == "date" and (*of.key[:3], "") in self.stamped
+
 
 def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Form:
     """The form of a print: its sheets as Markdown by kind, and the boxes of its map."""
@@ -110,7 +138,15 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     signed = dict(who_signs(parts))
     printed, made = _printed(boxes), _fields(boxes, limits)
-    fields = tuple(_in_hand(_signed_by(each, signed), printed) for each in made)
+    uses = tuple(uses_of(operations))
+    kinds = dict(measured_with(parts.get("inspection-sheet", ())))
+    fields = tuple(
+        replace(
+            _used_in(_in_hand(_signed_by(each, signed), printed), uses),
+            measured_with=kinds.get((each.operation, each.row), ""),
+        )
+        for each in made
+    )
     every = parts.values()
     answers = [a for read in (answers_of, accepting) for has in every for a in read(has)]
     return Form(fields, numbers, tuple(stops_of(operations, numbers)), tuple(answers))
@@ -127,6 +163,15 @@ def _in_hand(field: Field, printed: Mapping[str, int]) -> Field:
     if field.name != IN_HAND or not count:
         return field
     return replace(field, kind="number", lower=count, upper=count, unit="count")
+
+
+def _used_in(field: Field, uses: Sequence[tuple[str, str]]) -> Field:
+    """The field with the operations that name its line among what they use."""
+    item = _ITEM.fullmatch(field.row)
+    if item is None or not field.lasts:
+        return field
+    named = re.compile(rf"(?:^|, ){re.escape(item[1])}(?:$|, )")
+    return replace(field, used_in=tuple(n for n, said in uses if named.search(said)))
 
 
 def _signed_by(field: Field, signed: Mapping[tuple[str, str], str]) -> Field:
@@ -176,8 +221,9 @@ def _of_row(
     made = []
     for kind, meanings in _grouped(row, group):
         unit = limits.unit if limits and kind == "number" else ""
-        of = limits.of if limits else ""
-        field = Field(sheet, operation, row, "", kind, tuple(meanings), unit=unit, of=of)
+        field = Field(sheet, operation, row, "", kind, tuple(meanings), unit=unit)
+        if limits is not None:
+            field = replace(field, of=limits.of, reading=limits.reading)
         made.append(_described(field, limits))
     if len(made) > 1:
         made = [replace(field, name=_name(field, row)) for field in made]
@@ -229,6 +275,8 @@ def _described(field: Field, limits: Limits | None) -> Field:
             accept_from=low, accept_to=high, lower_by=limits.lower_by, upper_by=limits.upper_by,
             accept_by=limits.accept_by,
         )  # fmt: skip
+    if field.kind == "date" and limits is not None:
+        field = replace(field, lower=_fixed(limits.lower))
     if field.sheet == FULL_SIZE_PAGES and (ends := _BARS.get(meaning.partition(",")[0])):
         field = replace(field, kind="number", lower=ends[0], upper=ends[1], unit="mm")
     return replace(field, may_be_empty=_is_optional(field, limits))

@@ -55,6 +55,9 @@ def _field_tree(field: Field) -> dict[str, Any]:
         "upper by": field.upper_by,
         "accept by": field.accept_by,
         "of": field.of,
+        "reading": field.reading,
+        "used in": list(field.used_in),
+        "measured with": field.measured_with,
         "may be empty": "yes" if field.may_be_empty else "",
     }
     return {key: value for key, value in words.items() if value}
@@ -63,12 +66,13 @@ def _field_tree(field: Field) -> dict[str, Any]:
 def _field_from(tree: Mapping[str, Any]) -> Field:
     told = {
         key: tree.get(key, "")
-        for key in ("operation", "name", "lower", "upper", "unit", "who", "of")
+        for key in ("operation", "name", "lower", "upper", "unit", "who", "of", "reading")
     }
     return Field(
         sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),
         choices=tuple(tree.get("choices", ())), may_be_empty=tree.get("may be empty") == "yes",
         accept_from=tree.get("accept from", ""), accept_to=tree.get("accept to", ""),
         lower_by=tree.get("lower by", ""), upper_by=tree.get("upper by", ""),
-        accept_by=tree.get("accept by", ""), **told,
+        accept_by=tree.get("accept by", ""), used_in=tuple(tree.get("used in", ())),
+        measured_with=tree.get("measured with", ""), **told,
     )  # fmt: skip

@@ -10,8 +10,8 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 
-from generator.results import judge_counts, judge_values
-from generator.results.case import Books, Case, Verdict, said
+from generator.results import judge_counts, judge_days, judge_ranges, judge_values
+from generator.results.case import Books, Case, Verdict, is_not_applicable, said
 from generator.results.entries import Entries, day_of
 from generator.results.form import SIGNING, Field, Form
 from generator.results.form_says import Stop
@@ -19,7 +19,7 @@ from generator.results.form_says import Stop
 _OF_TWO = re.compile(r"(.+): (?:first|second), .+")
 _INSPECTORS = ("inspector", "independent inspector")
 _DECIDES = ("lead", *_INSPECTORS)
-_MEASURED = ("number", "choice", "clock")
+_MEASURED = ("number", "choice", "clock")  # and a date that has a limit
 _JUDGING = (("in", "between", "out"), ("in", "out"), ("yes", "no"))
 _NUMBERED = r"\d+(?:R\d+[A-Z]?)?"
 _CLOSING_UP = ("nothing left inside", "seen before closing up")
@@ -27,14 +27,19 @@ _INSTEAD = {"go on without": "sign witness", "sign witness": "go on without"}
 
 
 def judged(
-    form: Form, entries: Entries, books: Books, beside: Iterable[tuple[Form, Entries]] = ()
+    form: Form,
+    entries: Entries,
+    books: Books,
+    before: Iterable[tuple[Form, Entries]] = (),
+    later: Iterable[tuple[Form, Entries]] = (),
 ) -> tuple[Verdict, ...]:
     """All that is wrong, rule after rule, each in the order of the form.
 
-    beside: forms and entries of the other sheets of the traveller, the latest first.
+    before, later: forms and entries of the other sheets of the traveller that were printed before
+    this one and after it, each the latest first.
     """
-    others = tuple(Case(of, written, books) for of, written in beside)
-    case = Case(form, entries, books, others)
+    sides = (tuple(Case(of, written, books) for of, written in side) for side in (before, later))
+    case = Case(form, entries, books, *sides)
     return tuple(verdict for rule in _RULES for verdict in rule(case))
 
 
@@ -57,14 +62,10 @@ def _left_open(case: Case, of: Field) -> bool:
     """A box that another makes needless: one of an operation that does not apply; who came as a
     witness needs no leave to go on without."""
     beside = case.in_operation(of.operation) if of.operation else []
-    if any(_is_not_applicable(f) and case.written(f) for f in beside):
+    if any(is_not_applicable(f) and case.written(f) for f in beside):
         return True
     other = _INSTEAD.get(of.row)
     return any(case.written(f) for f in beside if f.row == other and f.kind == "stamp")
-
-
-def _is_not_applicable(of: Field) -> bool:
-    return of.row == "operation" and of.name.endswith("N/A")
 
 
 def _not_left_out(case: Case) -> Iterator[Verdict]:
@@ -75,8 +76,12 @@ def _not_left_out(case: Case) -> Iterator[Verdict]:
         if each.kind == "stamp" and gone and not each.may_be_empty and not _left_open(case, each):
             says = "a stamp is not left out by N/A: the operation is, with its line and its stamp"
             yield said(each, "missing", says)
-        elif each.kind in _MEASURED and case.entry(each).why and gone and not each.may_be_empty:
+        elif _is_measured(each) and case.entry(each).why and gone and not each.may_be_empty:
             yield from _not_measured(case, each)
+
+
+def _is_measured(of: Field) -> bool:
+    return of.kind in _MEASURED or (of.kind == "date" and bool(of.lower))
 
 
 def _not_measured(case: Case, of: Field) -> Iterator[Verdict]:
@@ -114,7 +119,7 @@ def _reasons(case: Case) -> Iterator[Verdict]:
     }  # fmt: skip
     stops = {stop.operation for stop in case.form.stops}
     for each in case.form.fields:
-        if not (_is_not_applicable(each) and case.written(each)):
+        if not (is_not_applicable(each) and case.written(each)):
             continue
         line = named.get(each.operation)
         if line is None:
@@ -275,6 +280,7 @@ def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     _blank, _not_left_out, _reasons,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
-    judge_values.days, _stamps, _two_people, _holds,
-    judge_counts.instruments, judge_counts.counts, judge_counts.means, judge_counts.sheets,
+    judge_values.days, judge_days.holds_until, _stamps, _two_people, _holds,
+    judge_counts.instruments, judge_ranges.ranges,
+    judge_counts.counts, judge_counts.means, judge_counts.sheets,
 )  # fmt: skip

@@ -280,6 +280,19 @@ def test_a_traced_run_equals_the_run_on_floats(what, example):
             assert number == pytest.approx(result.amount.number(), rel=1e-12, abs=1e-12)
 
 
+@pytest.mark.parametrize(("what", "example"), EXAMPLES)
+def test_a_run_without_its_working_prints_the_same(what, example):
+    """As columns of strips are worked out."""
+    given = values(what, example.given)
+    whole, bare = run(what, given), run(what, given, lines=False)
+    assert [(r.name, r.text, r.order) for r in bare.results] == [
+        (r.name, r.text, r.order) for r in whole.results
+    ]
+    assert (bare.second, bare.looked_up, bare.inputs) == (
+        whole.second, whole.looked_up, whole.inputs,
+    )  # fmt: skip
+
+
 TRACED = [
     p
     for p in EXAMPLES

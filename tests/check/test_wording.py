@@ -13,17 +13,24 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.__main__ import main
-from generator.check.sentences import masked, sentences, words_of
+from generator.check.sentences import (
+    alternatives,
+    found_in,
+    masked,
+    sentences,
+    wording_of,
+    words_of,
+)
 from generator.check.wording import WORDING_RULES, kept_slips, wording_faults
 from generator.process import Operation
 from generator.read import read_file
 from generator.tables import table, table_names
 from generator.workshop import open_shop
-from tests.check.worded import BAD, GOOD, codes, process_with, row, work
+from tests.check.worded import BAD, GOOD, Case, codes, process_with, row, work
 from tests.helping import SOUND
 
 
-def _pairs(cases: dict[str, list[str | Operation]]) -> list[Any]:
+def _pairs(cases: dict[str, list[Case]]) -> list[Any]:
     return [
         pytest.param(code, case, id=f"{code}-{n}")
         for code, listed in cases.items()
@@ -32,12 +39,12 @@ def _pairs(cases: dict[str, list[str | Operation]]) -> list[Any]:
 
 
 @pytest.mark.parametrize(("code", "case"), _pairs(BAD))
-def test_a_slip_gets_one_piece_of_advice(code: str, case: str | Operation) -> None:
+def test_a_slip_gets_one_piece_of_advice(code: str, case: Case) -> None:
     assert codes(case) == [code]
 
 
 @pytest.mark.parametrize(("code", "case"), _pairs(GOOD))
-def test_a_good_sentence_gets_none(code: str, case: str | Operation) -> None:
+def test_a_good_sentence_gets_none(code: str, case: Case) -> None:
     assert code not in codes(case)
 
 
@@ -124,6 +131,26 @@ def test_masks_and_sentences_keep_every_sign(words: str) -> None:
         start, end = sentence.span
         assert words[sentence.start : end] == sentence.words
         assert sentence.start <= start < end <= len(words)
+
+
+_SOUGHT = ("vague", "papers", "modals", "ensure")
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    st.sampled_from(_SOUGHT),
+    st.lists(st.sampled_from(sorted({w for name in _SOUGHT for w in words_of(name)})), max_size=3),
+    st.lists(st.sampled_from((" ", "-", "  ", ".", "_", "{{ a }} ", "2", "x", "\n"))),
+    st.booleans(),
+)
+def test_a_word_is_found_where_a_search_of_all_finds_it(
+    name: str, words: list[str], between: list[str], large: bool
+) -> None:
+    typed = "".join(a + b for a, b in zip([*words, "", ""], [*between, "", ""], strict=False))
+    (text,) = wording_of(process_with(warnings=(typed.upper() if large else typed,))).texts
+    spans = [found.span() for found in alternatives(words_of(name)).finditer(text.words)]
+    assert [found.span() for found in found_in(text, words_of(name))] == spans
+    assert all(re.match(r"\w", word) for word in words_of(name))
 
 
 def test_the_earlier_rule_speaks_where_two_find_the_same_words() -> None:

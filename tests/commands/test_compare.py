@@ -88,6 +88,9 @@ def test_what_changed_and_is_begun_cannot_go_over(issued, capsys):
     revise(issued)
     approve(issued, "T6-P-0120", "2026-11-26")
     assert decide(issued, "adopt") == 2
+    for done in ("\u00b2", "1\u00b2", "ten", "-1", "1" * 5_000):
+        assert decide(issued, "adopt", "--done", done) == 2
+        assert "is no operation" in capsys.readouterr().err
     assert decide(issued, "adopt", "--done", "10") == 1
     assert "operation 10 changed and is begun" in capsys.readouterr().err
 

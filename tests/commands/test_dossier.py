@@ -91,7 +91,7 @@ def test_a_record_that_is_not_whole_makes_no_dossier(folder, capsys, lost, says)
     assert run(folder, "dossier", "A-0001", "--into", str(target), *DAY) == 1
     assert says in capsys.readouterr().err
     assert not target.exists()
-    assert not list(folder.parent.glob(".*.new"))
+    assert not list(folder.parent.glob(".*new*"))
 
 
 def test_what_nobody_issued_and_what_is_there_already_is_refused(folder, capsys):

@@ -8,9 +8,11 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from generator.commands import ending
 from generator.record import traveller
 from tests.commands.changing import change
 from tests.commands.test_commands import issue, run
+from tests.commands.test_slips import close, entered
 
 DAY = ("--on", "2026-11-27", "--stamp", "LQ1")
 WHY = ("--why", "Lost in the yard.")
@@ -62,6 +64,51 @@ def test_a_withdrawn_traveller_takes_no_results(issued, capsys):
     assert run(issued, "enter", "A-0001", str(form), *DAY) == 1
     assert "A-0001 is withdrawn" in capsys.readouterr().err
     assert issue(issued, "T6-P-0120", "0001", on="2026-11-27") == 0
+
+
+@pytest.mark.parametrize("decision", ["scrap", "return"])
+def test_a_part_that_went_or_waits_gets_no_traveller_in_place_of_another(issued, decision, capsys):
+    """As `issue` says it, though the slip stands on another traveller of the part."""
+    entered(issued)
+    assert close(issued) == 0
+    assert issue(issued, "T6-P-0120", "0001", on="2026-11-27") == 0
+    assert run(issued, "slip", "A-0001", "--operation", "10", "--what", "Thin.", *DAY) == 0
+    assert run(issued, "replace", "A-0002", *WHY, *DAY) == 1
+    told = capsys.readouterr().err
+    assert "part 0001 waits for a decision on NC-A-0001: Thin." in told
+    assert "witnessmark dispose NC-A-0001" in told
+    assert run(issued, "dispose", "NC-A-0001", "--decision", decision, "--why", "Thin.", *DAY) == 0
+    assert run(issued, "replace", "A-0002", *WHY, *DAY) == 1
+    assert f"part 0001 went by NC-A-0001: {decision}" in capsys.readouterr().err
+    assert not (issued / "output/issued/A-0003").exists()
+    assert traveller(issued, "A-0002").status == "open"
+    assert clean(issued)
+
+
+def test_a_part_that_is_used_as_it_is_gets_a_traveller_in_place_of_another(issued):
+    entered(issued)
+    assert close(issued) == 0
+    assert issue(issued, "T6-P-0120", "0001", on="2026-11-27") == 0
+    assert run(issued, "slip", "A-0001", "--operation", "10", "--what", "Thin.", *DAY) == 0
+    assert run(issued, "dispose", "NC-A-0001", "--decision", "use", "--why", "Fits.", *DAY) == 0
+    assert run(issued, "replace", "A-0002", *WHY, *DAY) == 0
+
+
+def test_a_slip_of_another_run_is_seen_while_nobody_else_writes(issued, monkeypatch, capsys):
+    """The sheets are made in the meantime: what is found before that may not hold behind it."""
+    entered(issued)
+    assert close(issued) == 0
+    assert issue(issued, "T6-P-0120", "0001", on="2026-11-27") == 0
+    as_it_was = ending.as_it_was
+
+    def meanwhile(history):
+        monkeypatch.setattr(ending, "as_it_was", as_it_was)
+        assert run(issued, "slip", "A-0001", "--operation", "10", "--what", "Thin.", *DAY) == 0
+        return as_it_was(history)
+
+    monkeypatch.setattr(ending, "as_it_was", meanwhile)
+    assert run(issued, "replace", "A-0002", *WHY, *DAY) == 1
+    assert "waits for a decision on NC-A-0001" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("why", ["", "  ", "two\nlines"])

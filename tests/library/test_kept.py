@@ -136,6 +136,38 @@ def test_what_is_damaged_is_passed_over(shop, capsys, done: Callable[[Path], Non
     assert code == 1 and "shelf-3.yaml" in told and "1 finding" in told
 
 
+QUICK = (
+    "read and checked; numbers, windows and sheets are not: check without --quick before a draft\n"
+)
+
+
+def test_a_quick_check_reads_and_checks_and_says_what_it_left_out(shop, capsys) -> None:
+    assert said(capsys, shop, "check", "--quick") == (0, f"6 processes {QUICK}", "")
+    assert not (shop / "output").exists(), "nothing was found out that is worth keeping"
+    changed(process_file(shop, 3), "is: 25 mm", "is: 1 mm")
+    changed(process_file(shop, 4), "Deburr all edges.", "Deburr all edges properly.")
+    assert said(capsys, shop, "check", "--quick") == (0, f"6 processes {QUICK}", "")
+    code, _, told = said(capsys, shop, "check")
+    assert code == 1 and "shelf-3.yaml" in told
+    assert said(capsys, shop, "check", "--quick") == (0, f"6 processes {QUICK}", "")
+    one = said(capsys, shop, "check", "--quick", "T6-P-0703")
+    assert one == (0, f"1 process {QUICK}", ""), "and nothing that was kept hides the difference"
+    assert said(capsys, shop, "check", "T6-P-0703")[0] == 1
+
+
+def test_a_quick_check_finds_what_reading_and_checking_find(shop, capsys) -> None:
+    changed(process_file(shop, 3), "kind: hold\n", "kind: holt\n")
+    changed(process_file(shop, 4), "process: T6-P-0703\n    says", "process: T6-P-0777\n    says")
+    quick = said(capsys, shop, "check", "--quick")
+    assert quick[0] == 1 and "2 findings" in quick[2]
+    assert said(capsys, shop, "check")[2] == quick[2]
+
+
+def test_a_quick_check_gives_no_advice_and_says_so(shop, capsys) -> None:
+    code, _, told = said(capsys, shop, "check", "--quick", "--advice")
+    assert code == 2 and "advice belongs to a whole check" in told
+
+
 @pytest.mark.parametrize("name", [".kept", "."])
 def test_a_file_in_the_place_of_the_folder_stops_no_check(shop, capsys, name) -> None:
     whole = said(capsys, shop, "check", "--anew")

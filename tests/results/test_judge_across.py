@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -21,7 +22,9 @@ def sheet(stops: tuple[Stop, ...] = (), **signed: int) -> Case:
               for each in signed}  # fmt: skip
     entries = {fields[name[1:]].key: entry_of(date(2026, 12, day).isoformat())
                for name, day in signed.items()}  # fmt: skip
-    return Case(Form(tuple(fields.values()), tuple(fields), stops), entries, Books({}, {}))
+    stamps = (replace(each, name="stamp", kind="stamp") for each in fields.values())
+    whole = (*fields.values(), *stamps)
+    return Case(Form(whole, tuple(fields), stops), entries, Books({}, {}))
 
 
 TRAVELLER = ("", sheet((HOLD,), o10=1, o20=2, o30=5, o40=6))

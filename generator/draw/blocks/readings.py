@@ -7,12 +7,13 @@ from dataclasses import dataclass
 
 from generator.draw.blocks.clocks import CLOCK_WIDTH, clock_boxes
 from generator.draw.breaking import MARK, Text, one_line, typeset
-from generator.draw.fonts import BOLD, MONO, in_figures, measured
+from generator.draw.fonts import BOLD, MONO, TEXT, in_figures, measured
 from generator.draw.paper import BODY, BOX_HEIGHT, BOX_WIDTH, CAPTION, HAIR, PT, RULE, SMALL, TICK
 from generator.draw.parse import Container, Row, Runs, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.findings import Refusal
+from generator.signs import is_whole
 
 _NUMBER_BOX, _GRID_GAP, _PAD = 28.0, 1.6, 1.2
 _MARK_DROP = 3.2  # from a limit down to the mark of its calculation
@@ -70,7 +71,7 @@ def _named(row: Piece, name: Piece | None, header: Piece) -> Piece:
 def reading_of(row: Row, line: int) -> Reading:
     """A row of five cells: name, lower and upper limit, unit, times."""
     words = [plain(cell) for cell in row]
-    if not words[4].isdigit() or not 1 <= int(words[4]) <= 99:
+    if not is_whole(words[4]) or not 1 <= int(words[4]) <= 99:
         raise Refusal("sheet", f"line {line}: {words[4]!r} times for {words[0]!r}", "1 to 99")
     links = (_link(row[1]), _link(row[2]))
     return Reading(row[0], words[1], words[2], words[3], int(words[4]), links)
@@ -99,10 +100,13 @@ def _columns(read: Sequence[Reading], width: float) -> Columns:
 
 def columns_of(read: Sequence[Reading], at: float, box: float) -> Columns:
     """The columns of readings whose limits end before the place `at`; box: what stands there."""
-    limits = [t for one in read for t in (one.lower, one.upper) if t not in _OPEN]
+    figures = [t for one in read if one.unit != "date" for t in (one.lower, one.upper)]
+    limits = [t for t in figures if t not in _OPEN]
+    days = [t for one in read if one.unit == "date" for t in (one.lower, one.upper)]
     whole = max((measured(MONO, BODY, t.partition(".")[0]) for t in limits), default=0.0)
     fraction = max((_fraction(t) for t in limits), default=0.0)
-    limit = max(whole + fraction, 13.0)
+    words = max((measured(TEXT, SMALL, t) for t in days if t not in _OPEN), default=0.0)
+    limit = max(whole + fraction, words, 13.0)
     if all(one.lower in _OPEN and one.upper in _OPEN for one in read):
         limit = 0.0
     gap = 3.0 if limit else 0.0
@@ -180,7 +184,10 @@ def draw_limits(pen: Pen, x: float, middle: float, one: Reading, columns: Column
     lift = _MARK_DROP / 2 if any(one.links) else 0.0
     sides = ((columns.lower, one.lower), (columns.upper, one.upper))
     for (at, limit), link in zip(sides, one.links, strict=True):
-        _limit(pen, x + at, base - lift, limit, columns)
+        if one.unit == "date" and limit not in _OPEN:
+            pen.text(x + at + columns.limit / 2, base, limit, size=SMALL, anchor="middle")
+        else:
+            _limit(pen, x + at, base - lift, limit, columns)
         if link:
             mark = link.rpartition("#")[2]
             under = base - lift + _MARK_DROP

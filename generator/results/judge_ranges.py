@@ -1,0 +1,75 @@
+"""Values and the instruments beside them in; values that those instruments cannot read, out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from generator.check.instrument_rules import reads
+from generator.findings import Refusal
+from generator.process import Instrument
+from generator.quantities.units import Unit, unit
+from generator.results.case import Case, Verdict, number_in, said
+from generator.results.form import Field
+
+_NUMBER = " no."
+_SET = "wrench set to, "  # beside the wrench that is set; the drag in that row is another's
+Named = Sequence[tuple[Field, Instrument]]
+
+
+def ranges(case: Case) -> Iterator[Verdict]:
+    """A value beyond what every instrument reads that is written for it: those of its row, else
+    those of its operation on the same sheet, of its kind where the sheets say with which."""
+    named = _named(case)
+    told: set[tuple[str, str, str]] = set()
+    for each in case.form.fields:
+        value, scale = number_in(case.written(each)), _scale(each)
+        if value is None or scale is None or each.key[:3] in told:
+            continue
+        base = scale.to_base(value)
+        differs = (number_in(each.lower) or 0.0) < 0
+        able = [(i, reads(i, base, scale, differs)) for i in _beside(named, each)]
+        short = [i for i, can in able if can is False]
+        if short and not any(can for _, can in able):
+            allowed = case.allowed(each)
+            if not allowed:
+                told.add(each.key[:3])  # a row of readings is told once
+            more = "its slip is done with" if allowed else "it cannot have read that"
+            beyond = ", ".join(f"{i.number} reads {_shown(i)}" for i in short)
+            says = f"{case.written(each)} {scale.text}, and {beyond}: {more}"
+            yield said(each, "range", says, not allowed)
+
+
+def _shown(instrument: Instrument) -> str:
+    return instrument.range.typed if instrument.range is not None else ""
+
+
+def _named(case: Case) -> Mapping[tuple[str, str], Named]:
+    """The instruments that are written on each sheet at each operation, in the order of boxes."""
+    found: dict[tuple[str, str], list[tuple[Field, Instrument]]] = {}
+    for each in case.form.fields:
+        held = case.books.instruments.get(case.written(each))
+        if held is not None and (each.name or each.row).endswith(_NUMBER):
+            found.setdefault((each.sheet, each.operation), []).append((each, held))
+    return found
+
+
+def _beside(named: Mapping[tuple[str, str], Named], of: Field) -> Sequence[Instrument]:
+    """The instruments with which a value was taken. Where no operation is named, a sheet has those
+    of many values: only those of its own row count."""
+    here = named.get((of.sheet, of.operation), ())
+    row = list(dict.fromkeys(held.number for each, held in here if each.row == of.row))
+    known = {held.number: held for _, held in here}
+    if row or not of.operation:
+        return [known[number] for number in row]
+    own = of.measured_with
+    return [held for held in known.values() if own in ("", held.kind)]
+
+
+def _scale(of: Field) -> Unit | None:
+    """The unit of a value that an instrument read, or to which a wrench was set."""
+    text = of.unit if of.kind == "number" else ""
+    text = of.boxes[0].removeprefix(_SET) if of.boxes[0].startswith(_SET) else text
+    try:
+        return unit(text) if text else None
+    except Refusal:
+        return None

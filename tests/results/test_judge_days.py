@@ -1,0 +1,114 @@
+"""Days that say until when something holds, in; what no longer held when it was used, out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from generator.commands.slips import _lasts_for
+from generator.process import DAY_OF_USE
+from generator.results.case import Books
+from generator.results.entries import blank_form, entry_of
+from generator.results.form import Field, Form, Key
+from generator.results.judge import judged
+from tests.results.judging import BOOKS, DAY, DONE, FORM, SOUND, T
+
+LIFE = (T, "10", "seal life", "")
+SEAL = Field(T, "10", "seal life", "", "date", ("seal life",), lower=DAY_OF_USE)
+UNBOUND = replace(SEAL, lower="")
+
+
+def _said(changed: dict[Key, str], *more: Field, books: Books = BOOKS) -> list[tuple[str, str]]:
+    form = Form((*FORM.fields, *more), FORM.operations, FORM.stops)
+    entries = {key: entry_of(word) for key, word in {**SOUND, **changed}.items()}
+    return [(each.code, each.says) for each in judged(form, entries, books)]
+
+
+def test_a_date_that_is_a_reading_is_no_day_of_the_work():
+    # Operation 10 is signed 2026-11-02, before its hold of 2026-11-03; G-101 is due 2026-11-30.
+    assert _said({LIFE: "2028-06-01"}, UNBOUND) == []
+    assert _said({LIFE: "2028-06-01"}, SEAL) == []
+
+
+def test_a_life_that_ends_before_the_day_of_use_is_out_and_the_day_itself_is_in():
+    assert _said({LIFE: "2026-11-02"}, SEAL) == []
+    assert _said({LIFE: "2025-06-01"}, UNBOUND) == []  # nobody said that it must hold
+    says = "2025-06-01 is before the day of use, 2026-11-02: a slip is needed"
+    assert _said({LIFE: "2025-06-01"}, SEAL) == [("out", says)]
+
+
+def test_a_life_is_judged_by_the_issue_before_its_operation_is_signed():
+    unsigned = {(T, "10", "sign done", DONE): "", (T, "10", "sign done", DAY): ""}
+    begun = replace(BOOKS, begun=date(2026, 11, 1))
+    outs = [code for code, _ in _said({**unsigned, LIFE: "2026-10-31"}, SEAL, books=begun)]
+    assert "out" in outs
+    later = [code for code, _ in _said({**unsigned, LIFE: "2026-11-01"}, SEAL, books=begun)]
+    assert "out" not in later
+
+
+def test_a_life_beyond_its_limit_can_be_conceded():
+    conceded = replace(BOOKS, conceded=((LIFE, "2025-06-01"),))
+    form = Form((*FORM.fields, SEAL), FORM.operations, FORM.stops)
+    entries = {k: entry_of(w) for k, w in {**SOUND, LIFE: "2025-06-01"}.items()}
+    assert [(each.code, each.blocks) for each in judged(form, entries, conceded)] == [
+        ("out", False)
+    ]
+
+
+def test_a_life_is_not_left_out_without_the_line_that_gives_its_reason():
+    assert _said({LIFE: "N/A: no label"}, SEAL) == [
+        ("reason", "N/A, and no line of the sheet gives its reason with a stamp")
+    ]
+    assert _said({LIFE: "N/A: no label"}, UNBOUND) == []
+
+
+def test_the_blank_form_says_what_the_date_must_hold():
+    assert "# not before the day of use" in blank_form(Form((SEAL,), ("10",), ()), "A-0001")
+
+
+GLUE = Field("kit-list", "", "1 resin glue", "use by", "date", ("use by",))
+RIG = Field("tool-list", "", "1 test rig", "check due", "date", ("check due",))
+GIVEN = Field("kit-list", "", "kit issued", "date", "date", ("kit issued date",))
+STORES = replace(GIVEN, name="stamp", kind="stamp", may_be_empty=True)
+ISSUED = {GIVEN.key: "2026-11-01"}  # operations 10 to 40 are signed from the 2nd to the 4th
+LATE = "is before the last day of work, 2026-11-04: was it used after its day?"
+
+
+def test_a_consumable_past_its_day_when_it_was_given_out_is_out():
+    says = "2026-10-31 is before the day of use, 2026-11-01: a slip is needed"
+    found = _said({**ISSUED, GLUE.key: "2026-10-31"}, GLUE, GIVEN, STORES)
+    assert found == [("out", says)]
+
+
+def test_a_consumable_that_ran_out_while_work_went_on_is_told_and_stops_nothing():
+    form = Form((*FORM.fields, GLUE, GIVEN, STORES), FORM.operations, FORM.stops)
+    words = {**SOUND, **ISSUED, GLUE.key: "2026-11-03"}
+    (told,) = judged(form, {key: entry_of(word) for key, word in words.items()}, BOOKS)
+    assert (told.code, told.says, told.blocks) == ("until", f"2026-11-03 {LATE}", False)
+
+
+def test_a_consumable_is_judged_by_the_operations_that_name_it():
+    in_first = replace(GLUE, used_in=("10",))  # signed on the 2nd
+    assert _said({**ISSUED, GLUE.key: "2026-11-02"}, in_first, GIVEN, STORES) == []
+    in_last = replace(GLUE, used_in=("10", "40"))
+    says = "2026-11-03 is before the day of use, 2026-11-04: a slip is needed"
+    found = _said({**ISSUED, GLUE.key: "2026-11-03"}, in_last, GIVEN, STORES)
+    assert found == [("out", says)]
+
+
+def test_a_tool_whose_check_was_due_before_it_was_used_is_out():
+    day = replace(GIVEN, sheet="tool-list", row="tools accepted")
+    stamp = replace(STORES, sheet="tool-list", row="tools accepted")
+    words = {day.key: "2026-11-01", RIG.key: "2025-01-01"}
+    says = "2025-01-01 is before the day of use, 2026-11-01: a slip is needed"
+    assert _said(words, RIG, day, stamp) == [("out", says)]
+    assert _said({**words, RIG.key: "2026-11-04"}, RIG, day, stamp) == []
+    assert _said({**words, RIG.key: "N/A: no check"}, RIG, day, stamp) == []
+
+
+def test_a_concession_may_name_what_an_operation_uses_and_what_nobody_names():
+    in_first = replace(GLUE, used_in=("10",))
+    assert [_lasts_for(each, "10") for each in (SEAL, UNBOUND, GLUE, in_first)] == [
+        True, False, True, True
+    ]  # fmt: skip
+    assert [_lasts_for(each, "40") for each in (SEAL, GLUE, in_first)] == [False, True, False]
