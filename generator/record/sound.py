@@ -108,10 +108,11 @@ def by_traveller(folder: Path) -> dict[str, dict[str, str]]:
 
 
 def _registers(folder: Path) -> Iterator[bytes]:
-    output = folder / "output"
-    for name in sorted(os.listdir(output)) if output.is_dir() else ():
+    place = folder / "output"
+    names = sorted(os.listdir(place)) if place.is_dir() else []  # a new workshop has none yet
+    for name in names:
         if name.startswith("register-"):
-            yield (folder / "output" / name).read_bytes()
+            yield (place / name).read_bytes()
 
 
 def _holding(rows: bytes, part: bytes) -> bytes:

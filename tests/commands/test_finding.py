@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import shutil
 from pathlib import Path
 
 import pypdfium2
@@ -11,7 +12,7 @@ import pytest
 from generator.record.facts_of import Row
 from generator.record.index import INDEX, found_in, indexed, rows_in
 from tests.commands.changing import change
-from tests.commands.test_commands import issue, run
+from tests.commands.test_commands import SOUND, issue, run
 from tests.commands.test_slips import ON
 from tests.record.test_verify import folder as folder  # the fixtures
 from tests.record.test_verify import kept as kept
@@ -107,6 +108,13 @@ def test_which_parts_are_open_and_whom_they_wait_for(kept, capsys):
     assert "operation 10, work, waits for volunteer" in said
     assert "1 open" in said
     assert "A-0001" not in said
+
+
+def test_a_new_workshop_has_nothing_open(tmp_path, capsys):
+    folder = tmp_path / "shop"
+    shutil.copytree(SOUND, folder)
+    assert asked(folder, capsys, "list") == "0 open, 0 at a stop\n"
+    assert not (folder / "output").exists()
 
 
 def test_the_visit_sheet_has_the_hold_that_is_due(folder, capsys):
