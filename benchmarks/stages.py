@@ -10,6 +10,7 @@ from pathlib import Path
 
 from benchmarks.traveller import yaml_text
 from benchmarks.turns import Watch
+from generator.__main__ import collect_seldom
 from generator.compose import TRAVELLER, SheetFacts, compose
 from generator.computing.compute import compute
 from generator.draw import Drawn, draw_set, draw_sheet
@@ -40,6 +41,7 @@ class Bench:
     """Makes travellers of one workshop; no two have the same texts."""
 
     def __init__(self, shop: Shop) -> None:
+        collect_seldom()  # as every command does
         self.shop = shop
         self._editions = itertools.count(1)
 

@@ -6,6 +6,7 @@ Only argparse and the words are imported here: a command brings in what it needs
 from __future__ import annotations
 
 import argparse
+import gc
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -46,10 +47,13 @@ examples:
 exit codes: 0 done, 1 findings (nothing written), 2 the command cannot be understood
 """
 
+_OF_FILES = ("process",)  # a number, or the name of a file; all others of files are paths
+
 
 def main(words: list[str] | None = None) -> int:
     """Run one command; no traceback ever reaches the user for what the user did."""
     _print_any_sign()
+    collect_seldom()
     asked = _parser().parse_args(_flags_first(sys.argv[1:] if words is None else words))
     if asked.command is None:
         _parser().print_help()
@@ -69,6 +73,12 @@ def main(words: list[str] | None = None) -> int:
         print("look at what was done before typing it again", file=sys.stderr)
         return 1
     return code
+
+
+def collect_seldom() -> None:
+    """A print makes some hundred thousand small things, nearly all of which live until it is done:
+    looking through them after every 700 is a tenth of its time."""
+    gc.set_threshold(10_000, 10, 10)
 
 
 def _print_any_sign() -> None:
@@ -106,13 +116,13 @@ def _cannot_say() -> bool:
 
 
 def _run(asked: argparse.Namespace) -> int:
-    from generator.commands.told import say, tell
+    from generator.commands.told import MENDED, say, tell
     from generator.findings import Finding, Finished, Place, Refusal
     from generator.odd_files import refuse_links
 
     try:
         refuse_links(asked.workshop)
-        return _function(asked.command)(asked)
+        return _function(asked.command)(_in_plain_signs(asked))
     except Finished as act:
         say(f"{act.title}, which an interrupted run had begun, is finished", asked)
         say("look at it; what was typed now is not done: type it again where it still is", asked)
@@ -129,11 +139,26 @@ def _run(asked: argparse.Namespace) -> int:
             raise
         wrong = f"{fault.filename or 'a file'}: {fault.strerror or fault}"
         place = Place(f"witnessmark {asked.command}")
-        tell(
-            [Finding(place, "file", wrong, "room on the disk, and a folder that can be written")],
-            asked,
-        )
+        tell([Finding(place, "file", wrong, MENDED)], asked)
         return 1
+
+
+def _in_plain_signs(asked: argparse.Namespace) -> argparse.Namespace:
+    """The same words with letters and accents as one sign. Refusal where a word holds a sign that
+    no file may hold: recorded, it could not be read again. Names of files are as the disk has them.
+    """
+    from generator.signs import in_plain_signs
+
+    told = dict(vars(asked))
+    for word in next(each.words for each in COMMANDS if each.name == asked.command):
+        called = word.names[-1]
+        key = word.told.get("dest") or called.lstrip("-").replace("-", "_")
+        value = told[key]
+        if isinstance(value, str) and key not in _OF_FILES:
+            told[key] = in_plain_signs(value, called)
+        elif isinstance(value, list) and key not in _OF_FILES:
+            told[key] = [in_plain_signs(w, called) if isinstance(w, str) else w for w in value]
+    return argparse.Namespace(**told)
 
 
 def _function(command: str) -> Callable[[argparse.Namespace], int]:

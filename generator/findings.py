@@ -71,18 +71,22 @@ class Finding:
 
 
 def near_word(word: str, known: Iterable[str]) -> str:
-    """The known word nearest to a misspelt one, or "" where none is near.
+    """The known word nearest to a misspelt one, or "" where none is near."""
+    return next(iter(near_words(word, known, 1)), "")
+
+
+def near_words(word: str, known: Iterable[str], most: int = 3) -> list[str]:
+    """The known words near to a misspelt one, the nearest first.
 
     A size without a letter (1/4-28) has no near one, only itself with its signs set otherwise:
     1-1/8 is no slip of the pen for 1/8.
     """
     if len(word) > LONGEST_WORD:
-        return ""
+        return []
     near = list(known)
     if not any(sign.isalpha() for sign in word):
         near = [each for each in near if _digits(each) == _digits(word)]
-    found = difflib.get_close_matches(word, near, n=1, cutoff=0.65)
-    return found[0] if found else ""
+    return difflib.get_close_matches(word, near, n=most, cutoff=0.65)
 
 
 def _digits(text: str) -> str:

@@ -49,5 +49,15 @@ def refuse_links_on_the_way(folder: Path, path: str) -> None:
             raise _led_away(way.relative_to(folder).as_posix())
 
 
+def refuse_in_record(folder: Path, target: Path) -> None:
+    """Refuses a place for something new that lies in the record, where verify would tell each of
+    its files, or in processes/, where it would be read."""
+    way, own = Path(os.path.realpath(target)), Path(os.path.realpath(folder))
+    within = way.relative_to(own).parts if way.is_relative_to(own) else ()
+    if within[:1] == ("processes",) or (within[:1] == ("output",) and within[1:2] != ("draft",)):
+        wrong = f"{target} lies in {within[0]}/, which holds what the workshop wrote"
+        raise Refusal("misuse", wrong, "a place outside of it, or below output/draft/")
+
+
 def _led_away(shown: str) -> Refusal:
     return Refusal("file", f"{shown} is {_LINK}", "a folder of its own")

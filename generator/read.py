@@ -10,10 +10,8 @@ import errno
 import os
 import re
 import stat
-import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -21,11 +19,14 @@ import yaml
 
 from generator.files import LARGEST
 from generator.findings import Finding, Place
+from generator.signs import RIGHT, is_whole, named, strange
 
 DEEPEST = 32
 MOST_VALUES = 100_000  # of one file; the form of a traveller of a hundred sheets has a quarter
 
 _COMMENT = re.compile(r"\s*#")
+_ASKED = re.compile(r"[-:,\[{]\s*(\?)\s*(?:$|[,\]}])")  # where a value belongs
+_UNKNOWN = "what is known there; in a form '' for an empty box, or unreadable"
 Steps = tuple[str | int, ...]  # the way to a value: ("operations", 3, "do")
 Tree = Any  # str, list[Tree] or dict[str, Tree]
 
@@ -113,29 +114,11 @@ def _strange_signs(lines: tuple[str, ...], shown: str) -> Iterator[Finding]:
         if line.isascii() and line.isprintable():
             continue
         for column, sign in enumerate(line, start=1):
-            if (why := _strange(sign)) is not None:
-                code = f"U+{ord(sign):04X}"
-                name = unicodedata.name(sign, "no name").lower()
+            if (why := strange(sign)) is not None:
                 place = Place(shown, number, column, 1, line.replace("\t", " "))
-                right = "two spaces" if sign == "\t" else "ordinary letters, signs and spaces"
-                yield Finding(place, "text", f"{why}: {code} ({name})", right)
+                right = "two spaces" if sign == "\t" else RIGHT
+                yield Finding(place, "text", f"{why}: {named(sign)}", right)
                 break
-
-
-@lru_cache(maxsize=1024)
-def _strange(sign: str) -> str | None:
-    category = unicodedata.category(sign)
-    if sign == "\t":
-        return "a tab"
-    if category in ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp"):
-        return "a sign that does not print"
-    if category == "Zs" and sign not in (" ", "\u00a0"):
-        return "a space of an odd width"
-    if category.startswith("M"):
-        return "a combining sign"
-    if category == "Nd" and not sign.isascii():
-        return "a digit of another script"
-    return None
 
 
 class _Reading:
@@ -205,11 +188,18 @@ class _Reading:
 
     def _mapping(self, events: Iterator[Any], steps: Steps) -> dict[str, Tree]:
         items: dict[str, Tree] = {}
+        cut: list[Any] = []
         while not isinstance(key := next(events), yaml.MappingEndEvent):
             self._refuse_tricks(key)
             if not isinstance(key, yaml.ScalarEvent):
                 self._stop(key, "yaml", "a key must be plain text", "key: value")
+            self._no_key(key)
             self._cut_by_comma(key)
+            if self._without_colon(key):
+                cut.append(key)
+                self._node(next(events), events, (*steps, f"{key.value} alone"))
+                continue
+            self._text_in_pieces(cut, items)
             name, mark = key.value, self._mark(key)
             below: Steps = (*steps, name)
             if name in items:
@@ -220,6 +210,7 @@ class _Reading:
                 continue
             self.keys[below] = mark
             items[name] = self._node(next(events), events, below)
+        self._text_in_pieces(cut, items)
         return items
 
     def _refuse_tricks(self, event: Any) -> None:
@@ -237,10 +228,9 @@ class _Reading:
         if event.style != '"' or (event.value.isascii() and event.value.isprintable()):
             return
         for sign in event.value:
-            if (why := _strange(sign)) is not None:
+            if (why := strange(sign)) is not None:
                 wrong = f"{why}, written as an escape: U+{ord(sign):04X}"
-                right = "ordinary letters, signs and spaces"
-                self.faults.append(Finding(self._spot(mark), "text", wrong, right))
+                self.faults.append(Finding(self._spot(mark), "text", wrong, RIGHT))
                 return
 
     def _comment_after(self, event: Any) -> None:
@@ -255,17 +245,46 @@ class _Reading:
                 right = "a comment on its own line, or the whole value in quotes"
                 self.faults.append(Finding(self._spot(mark), "comment", wrong, right))
 
+    def _no_key(self, key: Any) -> None:
+        """A ? in the place of a value opens a key for YAML, and there is none."""
+        mark = self._mark(key)
+        asked = None if key.value or key.style else _ASKED.search(self._spot(mark).words)
+        if asked:
+            raise _Stop(self._alone(Mark(mark.line, asked.start(1) + 1, 1)))
+
     def _cut_by_comma(self, key: Any) -> None:
         """Inside braces YAML reads 8,5 mm as 8 and a key "5 mm"."""
-        if key.style or not key.value[:1].isdigit():
+        if key.style or not is_whole(key.value[:1]):
             return
         start = key.start_mark
         line = self.lines[start.line] if start.line < len(self.lines) else ""
         before = line[max(0, start.column - 2) : start.column]
-        if re.fullmatch(r"\d,", before):
+        if re.fullmatch(r"[0-9],", before):
             wrong = "a comma inside braces cuts the value in two"
             right = "a point for the decimals, or the whole value in quotes"
             self._stop(key, "comma", wrong, right)
+
+    def _without_colon(self, key: Any) -> bool:
+        """Whether YAML made a key of words behind which nobody typed a colon: only braces do."""
+        end = key.end_mark
+        line = self.lines[end.line] if end.line < len(self.lines) else ""
+        after = line[end.column : end.column + 1]
+        return not key.style and after != ":" and line[end.column :].lstrip()[:1] in (",", "}")
+
+    def _text_in_pieces(self, cut: list[Any], items: dict[str, Tree]) -> None:
+        """Inside braces YAML reads `note: nominal, each measured` as a note and a key beside it."""
+        if not cut:
+            return
+        first, pieces = cut[0].value, [each.value for each in cut]
+        owner = next(reversed(items), "")
+        before = items.get(owner, "")
+        wrong, right = f"'{first}' has no colon", f"a colon and a value behind '{first}'"
+        if isinstance(before, str) and before:
+            wrong += "; inside braces a comma ends the text before it"
+            if '"' not in (whole := ", ".join((before, *pieces))):
+                right = f'quotes round a text: {owner}: "{whole}"; or {right}'
+        self.faults.append(Finding(self._spot(self._mark(cut[0])), "comma", wrong, right))
+        cut.clear()
 
     def _mark(self, event: Any) -> Mark:
         start, end = event.start_mark, event.end_mark
@@ -289,4 +308,10 @@ class _Reading:
             place = self._spot(Mark(last + 1, len(self.lines[last]) + 1, 1))
         wrong = " ".join(part for part in (fault.problem, fault.context) if part)
         right = "quotes round text that contains ': ' or starts with a sign such as % @ ` * & ! { ["
+        if asked := _ASKED.search(place.words):
+            return self._alone(Mark(place.line, asked.start(1) + 1, 1))
         return Finding(place, "yaml", f"not YAML: {wrong}", right)
+
+    def _alone(self, mark: Mark) -> Finding:
+        wrong = "a ? that stands alone is a sign of YAML, and no text"
+        return Finding(self._spot(mark), "yaml", wrong, _UNKNOWN)

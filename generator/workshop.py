@@ -6,6 +6,7 @@ draw on files and turns faults into findings with their places.
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -18,6 +19,7 @@ from generator.check.reading_rules import bound_advice
 from generator.check.rules import process_faults
 from generator.check.shop import name_fault, row_faults, second_unit_faults, twice_faults
 from generator.check.structure import deleted_faults, structure_faults
+from generator.check.unused import unused
 from generator.check.wording import advice, binding_faults
 from generator.check.workings import work_out_faults
 from generator.compose import SheetFacts, Sheets, compose
@@ -30,6 +32,14 @@ from generator.odd_files import odd_files
 from generator.process import PartValues, Process, Workshop
 from generator.read import Document, read_file
 
+# How each list of a workshop begins: what somebody writes who has none yet.
+_BEGINS = {
+    "workshop": "four lines, such as {workshop: Our shop, aircraft: Type 6, desk: A, "
+    "units: Lengths in mm.}",
+    "stamps": "a line for each, such as stamps: [{stamp: LQ1, class: lead, from: 2026-01-05}]",
+    "instruments": "a line for each, such as instruments: "
+    "[{number: G-101, kind: micrometer, check due: 2027-03-15}]",
+}
 OwnRows = dict[str, tuple[Mapping[str, str], ...]]
 
 
@@ -51,9 +61,7 @@ def open_shop(folder: Path, alone: bool = False) -> Shop:
     """
     root = folder / "processes"
     if not root.is_dir():
-        wrong = "no folder processes/ here"
-        place = Place(str(folder))
-        return Shop(folder, None, {}, {}, (Finding(place, "folder", wrong, "--workshop FOLDER"),))
+        return Shop(folder, None, {}, {}, (_no_folder(folder),))
     findings: list[Finding] = []
     workshop = _workshop(folder, findings)
     documents: dict[str, Document] = {}
@@ -82,8 +90,15 @@ def open_shop(folder: Path, alone: bool = False) -> Shop:
 
 def open_workshop(folder: Path) -> tuple[Workshop | None, list[Finding]]:
     """The workshop's own lists alone, and what is wrong with them."""
+    if not (folder / "processes").is_dir():
+        return None, [_no_folder(folder)]
     findings: list[Finding] = []
     return _workshop(folder, findings), findings
+
+
+def _no_folder(folder: Path) -> Finding:
+    wrong = "no folder processes/ here"
+    return Finding(Place(str(folder)), "folder", wrong, "--workshop FOLDER")
 
 
 def _own_file(file: Path, shown: str) -> tuple[Document | None, list[Finding]]:
@@ -104,6 +119,10 @@ def _workshop(folder: Path, findings: list[Finding]) -> Workshop | None:
         file = folder / "processes" / "workshop" / f"{name}.yaml"
         shown = file.relative_to(folder).as_posix()
         if name == "materials" and not file.exists():
+            continue
+        if not os.path.lexists(file):
+            findings.append(Finding(Place(shown), "file", "the file is missing", _BEGINS[name]))
+            sound = False
             continue
         document, faults = _own_file(file, shown)
         findings += faults
@@ -171,6 +190,7 @@ def advice_on(shop: Shop, shown: str, workings: Workings | None = None) -> list[
     pieces = [
         *advice(process, shop.workshop),
         *bound_advice(process),
+        *unused(process),
         *reach_advice(process, shop.workshop, workings.amounts if workings else {}),
     ]
     given = [found(document, each) for each in pieces]

@@ -14,7 +14,7 @@ import pytest
 from tests.generated import ROOT
 
 ORDER = (
-    "findings", "files", "odd_files", "beside", "faces", "quantities", "read", "process", "tables", "curve",
+    "findings", "signs", "files", "odd_files", "beside", "faces", "quantities", "read", "process", "tables", "curve",
     "calculation", "calculations", "check", "editor", "computing", "figures", "composing",
     "compose", "draw", "results", "workshop", "library", "record", "commands", "__main__",
 )  # fmt: skip

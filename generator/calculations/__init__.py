@@ -8,6 +8,7 @@ from functools import cache
 from importlib import import_module
 
 from generator.calculation import Calculation
+from generator.findings import Refusal, near_words
 
 
 @cache
@@ -22,3 +23,12 @@ def calculations() -> Mapping[str, Calculation]:
                     raise TypeError(f"{module.name}.{name}: one name, one calculation")
                 found[name] = value
     return found
+
+
+def not_known(name: str) -> Refusal:
+    """The refusal of a name that no calculation has: the near ones, and where all are listed."""
+    near = near_words(name, calculations())
+    *others, last = near or [""]
+    right = f"{', '.join(others)}{' or ' if others else ''}{last}? " if near else ""
+    right += "witnessmark calculate lists all"
+    return Refusal("calculation", f"no calculation is named '{name}'", right)

@@ -35,9 +35,9 @@ Times = Annotated[Amount, given("k_L", "", "diameters for the formed head", fixe
 
 @dataclass(frozen=True)
 class RivetSize:
-    """A diameter against the sheets it holds."""
+    """A diameter against the sheets it holds, to the last figure of a size such as 3/32 in."""
 
-    goes: Annotated[Window, gives("D", "mm", "diameter of the rivet", to="0.01")]
+    goes: Annotated[Window, gives("D", "mm", "diameter of the rivet", to="0.00001")]
     ratio: Annotated[Amount, gives("D/T", "", "diameter over thickest sheet", to="0.01")]
     other_guides: Annotated[
         Amount, gives("D_3T", "mm", "three times the thickest sheet", to="0.01", safe="up")

@@ -40,7 +40,7 @@ class FlatPoint:
 
 @dataclass(frozen=True)
 class TrueLength:
-    """What a trammel is set to, from a line of the pattern to the next; 0 at the last line."""
+    """What a trammel is set to, from a line of the pattern to the next; the last has no next."""
 
     line: Annotated[Amount, gives("l", "mm", "line", to="0.1")]
     diagonal: Annotated[Amount, gives("d", "mm", "first edge to second edge of the next", to="0.1")]
@@ -197,7 +197,7 @@ def _lengths(lines: Sequence[Laid]) -> Any:
     for (a, b), (c, d) in itertools.pairwise(lines):
         yield made(abs(b - a), abs(d - a), abs(c - a), abs(d - b))
     a, b = lines[-1]
-    yield made(abs(b - a), 0.0, 0.0, 0.0)
+    yield made(abs(b - a), None, None, None)
 
 
 def closed(lines: Sequence[Laid], off: float) -> float:

@@ -9,6 +9,7 @@ from generator import process as p
 from generator.check import readers
 from generator.quantities.amount import Amount
 from generator.quantities.text import read_amount, read_range
+from generator.signs import is_whole
 
 Tree = Mapping[str, Any]
 
@@ -97,7 +98,7 @@ def _kit_line(tree: Tree) -> p.KitLine:
         _line(tree["item"]),
         tree["sort"],
         quantity,
-        int(quantity) if quantity.isdigit() else None,
+        int(quantity) if is_whole(quantity) else None,
         int(tree.get("spares", "0")),
         tree.get("batch", "no") == "yes",
         tree.get("use by", "no") == "yes",

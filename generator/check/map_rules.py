@@ -42,8 +42,9 @@ _MAY = {
 
 def maps_suit_their_shape(process: Process, workshop: Workshop) -> Iterator[Fault]:
     """A circle has a pitch circle, a rectangle rows and columns; neither has the other's keys.
-    What is fastened is a line of the kit."""
+    What is fastened is a line of the kit, and there is enough of it."""
     yield from _item_faults(process, workshop)
+    yield from _short_faults(process)
     for name, plan in process.maps.items():
         yield from _key_faults(name, plan)
         yield from _word_faults(name, plan)
@@ -141,3 +142,18 @@ def _item_faults(process: Process, workshop: Workshop) -> Iterator[Fault]:
             right = f"{near}?" if near else "the words of a kit line"
             wrong = f"map '{name}': '{plan.item}' is not in the kit"
             yield Fault(("maps", name, "item"), "name", wrong, right)
+
+
+def _short_faults(process: Process) -> Iterator[Fault]:
+    """A kit with fewer than a map fastens. It may have more: for another map, or for places on
+    none. What stands under "each takes" must agree, by a rule of its own."""
+    kit = {line.item: (i, line) for i, line in enumerate(process.kit)}
+    for name, plan in process.maps.items():
+        i, line = kit.get(plan.item, (0, None))
+        if line is None or line.count is None or plan.item in plan.each_takes:
+            continue
+        if line.count < plan.fasteners:
+            wrong = f"map '{name}' has {plan.fasteners} fasteners; "
+            wrong += f"the kit has {line.quantity} of '{plan.item}'"
+            right = f"quantity: {plan.fasteners} or more, spares apart"
+            yield Fault(("kit", i, "quantity"), "count", wrong, right)

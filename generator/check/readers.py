@@ -12,6 +12,7 @@ from generator.findings import Refusal, near_word
 from generator.quantities.amount import Amount
 from generator.quantities.text import read_amount, read_count, read_plain, read_range
 from generator.quantities.units import LENGTH, TIME, Dimension, named, unit
+from generator.signs import is_whole
 
 LETTERS = "ABCDEFGHJKLMNPRTUVWY"
 ROLES = (
@@ -22,8 +23,8 @@ INSPECTOR_CLASSES = ("lead", "inspector", "independent inspector", "lead or insp
 _CODE = re.compile(r"[A-Z0-9]+(-[A-Z0-9]+)*\Z")
 _NAME = re.compile(r"[a-z][a-z0-9_]{0,39}\Z")
 _RESULT_NAME = re.compile(r"[a-z][a-z0-9_]*(\.[a-z0-9_]+)*\Z")
-_PLAIN = re.compile(r"[-+\N{MINUS SIGN}]?\d+(\.\d+)?\Z")
-_DAY = re.compile(r"(\d{4})-(\d{2})-(\d{2})\Z")
+_PLAIN = re.compile(r"[-+\N{MINUS SIGN}]?[0-9]+(\.[0-9]+)?\Z")
+_DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})\Z")
 
 
 def code(text: str) -> str:
@@ -91,9 +92,9 @@ def revision_letter(words: str) -> str:
 
 
 def operation_number(words: str) -> int:
-    if re.match(r"0\d+\Z", words):
+    if re.match(r"0[0-9]+\Z", words):
         raise Refusal("number", f"'{words}' has a leading zero", words.lstrip("0"))
-    if not re.match(r"[1-9]\d{0,3}\Z", words):
+    if not re.match(r"[1-9][0-9]{0,3}\Z", words):
         raise Refusal(
             "number", f"'{words}' is not an operation number", "10, 20, 30 ... or 35 between two"
         )
@@ -123,7 +124,7 @@ def count_or_none(words: str) -> int:
 
 
 def quantity_or_count(words: str) -> int | Amount:
-    return read_count(words) if words.isdigit() else read_amount(words)
+    return read_count(words) if is_whole(words) else read_amount(words)
 
 
 def amount(words: str) -> Amount:

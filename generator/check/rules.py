@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
+from generator.check.counted import counts_say_what_is_tightened
 from generator.check.instrument_rules import uncertainties_can_be_held
 from generator.check.map_rules import maps_suit_their_shape
 from generator.check.reading_rules import (
@@ -364,6 +365,7 @@ RULES: tuple[Rule, ...] = (
     nothing_is_hidden_first,
     threads_are_as_the_table_says,
     torques_are_tightened_by,
+    counts_say_what_is_tightened,
     hand_agrees,
     lookups_are_square,
     kit_reads,

@@ -17,6 +17,10 @@ from generator.check.wording_of_numbers import (
     range_has_no_dash,
     value_has_a_field,
 )
+from generator.check.wording_of_pressure import (
+    first_pressure_has_a_hold,
+    pressure_has_a_warning,
+)
 from generator.check.wording_of_steps import (
     command_comes_first,
     condition_comes_first,
@@ -47,6 +51,8 @@ WordingRule = Callable[[Wording], Iterator[Slip]]
 
 # Where two rules find the same words, the earlier one speaks.
 WORDING_RULES: Mapping[str, WordingRule] = {
+    "pressure": pressure_has_a_warning,
+    "first-pressure": first_pressure_has_a_hold,
     "ensure": ensure_is_a_check,
     "verify": verify_is_a_second_person,
     "meaning": verb_has_one_meaning,

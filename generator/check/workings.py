@@ -6,13 +6,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from generator.calculation import Calculation, Given, Input, check_range, check_unit
-from generator.calculations import calculations
+from generator.calculations import calculations, not_known
 from generator.check.readers import amount as single
 from generator.findings import Fault, Refusal, fault, near_word
 from generator.quantities.amount import Amount
 from generator.quantities.text import read_count, read_plain
 from generator.quantities.units import unit
 from generator.read import Steps
+from generator.signs import is_whole
 
 _ARITHMETIC = ("is", "to", "safe", "also")
 
@@ -36,9 +37,7 @@ def _entry_faults(here: Steps, entry: Any) -> Iterator[Fault]:
     known = calculations()
     name = entry["use"]
     if not isinstance(name, str) or name not in known:
-        near = near_word(str(name), known)
-        right = (f"{near}? " if near else "") + "One of: " + ", ".join(known)
-        yield Fault((*here, "use"), "calculation", f"no calculation is named '{name}'", right)
+        yield fault((*here, "use"), not_known(str(name)))
         return
     yield from _key_faults(here, entry, known[name].inputs, known[name])
     for item in known[name].inputs:
@@ -192,6 +191,6 @@ def _amount_faults(here: Steps, fact: Given, value: Any) -> Iterator[Fault]:
 
 def literal(fact: Given, value: str) -> Amount:
     """An amount as typed for an input; a plain number is whole only where no unit belongs."""
-    if fact.unit == "" and value.strip()[-1:].isdigit():
+    if fact.unit == "" and is_whole(value.strip()[-1:]):
         return read_plain(value)
     return single(value)

@@ -6,7 +6,7 @@ from __future__ import annotations
 import os
 import re
 from argparse import Namespace
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from hashlib import file_digest
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from generator.check.readers import day as read_day
 from generator.commands.acting import acted, open_traveller, shop_of
 from generator.commands.people import because, may
-from generator.commands.told import say
+from generator.commands.told import done_before, say
 from generator.findings import Refusal
 from generator.odd_files import refuse_links_on_the_way
 
@@ -23,8 +23,9 @@ if TYPE_CHECKING:
 
 _HEAD = 16  # bytes that tell what a file is
 _PICTURES = (b"%PDF-", b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff", b"II*\0", b"MM\0*")
+_BACKS = "backs"  # their sheet, on the map of boxes
 SIDES = ("front", "back", "both")
-_SHEETS = re.compile(r"([1-9][0-9]*)(?: to ([1-9][0-9]*))?")
+_SHEETS = re.compile(r"([1-9][0-9]{0,3})(?: to ([1-9][0-9]{0,3}))?")
 _PLAIN = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_ .+-]*")
 
 
@@ -41,11 +42,24 @@ def attach(asked: Namespace) -> int:
         for file in asked.files:
             _is_picture(file, history)
     place = asked.workshop / "output" / "media" / history.serial
-    rows = [_kept(file, place) for file in asked.files]
-    files = [{**row, "kind": asked.kind, "says": says, **covers} for row in rows]
-    code = acted(asked, shop, history, "attach", {"files": files})
-    _missing_told(asked)
+    rows: list[dict[str, str]] = []
+    with done_before(lambda: _lying(rows)):
+        for file in asked.files:
+            rows.append(_kept(file, place))
+        files = [{**row, "kind": asked.kind, "says": says, **covers} for row in rows]
+        code = acted(asked, shop, history, "attach", {"files": files})
+    with done_before(lambda: "what was attached is recorded"):
+        _missing_told(asked)
     return code
+
+
+def _lying(rows: Sequence[Mapping[str, str]]) -> str:
+    """What to know where files were copied and the record did not take them; they are left, since
+    another run may have attached the same ones meanwhile."""
+    if not rows:
+        return ""
+    paths = ", ".join(row["path"] for row in rows)
+    return f"nothing recorded, and there already: {paths}; attach it again once that is put right"
 
 
 def _covers(asked: Namespace, history: Traveller) -> Mapping[str, str]:
@@ -68,6 +82,11 @@ def _covers(asked: Namespace, history: Traveller) -> Mapping[str, str]:
 
 def sheets_in(history: Traveller) -> int:
     """How many sheets of paper the pack of a traveller has, by the map of its boxes."""
+    return sum(pages for sheet, pages in _pages(history).items() if sheet != _BACKS)
+
+
+def _pages(history: Traveller) -> Mapping[str, int]:
+    """The pages of each kind of sheet, those of the backs too where they were printed."""
     import json
 
     place = history.folder / "output/issued" / history.serial / "boxes.json"
@@ -75,7 +94,7 @@ def sheets_in(history: Traveller) -> int:
     last: dict[str, int] = {}
     for box in boxes:
         last[box["sheet"]] = max(int(box["page"]), last.get(box["sheet"], 0))
-    return sum(pages for sheet, pages in last.items() if sheet != "backs")
+    return last
 
 
 def _named_well(files: list[Path]) -> None:
@@ -159,9 +178,12 @@ def _missing_told(asked: Namespace) -> None:
 
 
 def sides_missing(history: Traveller) -> list[tuple[int, str]]:
-    """The sides of the sheets of a traveller of which no scan is recorded."""
-    count = sheets_in(history)
-    wanted = {(sheet, side) for sheet in range(1, count + 1) for side in ("front", "back")}
+    """The sides of the sheets of a traveller of which no scan is recorded; backs only where the
+    pack was printed with backs to write on."""
+    pages = _pages(history)
+    printed = ("front", "back") if _BACKS in pages else ("front",)
+    count = sum(number for sheet, number in pages.items() if sheet != _BACKS)
+    wanted = {(sheet, side) for sheet in range(1, count + 1) for side in printed}
     for act in history.of_kind("attach"):
         for row in act.tree.get("files", ()):
             found = _SHEETS.fullmatch(str(row.get("sheets", "")))

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from generator.calculation import Calculation, Input, Output
-from generator.calculations import calculations
+from generator.calculations import calculations, not_known
 from generator.check.workings import listed, literal
 from generator.commands.told import tell
 from generator.computing.chain import AtCorner, limits_at_the_desk
@@ -29,9 +29,8 @@ def calculate(asked: Namespace) -> int:
         print("\n".join(f"{name:26} {what.title}" for name, what in known.items()))
         return 0
     if asked.name not in known:
-        near = near_word(asked.name, known)
-        right = (f"{near}? " if near else "") + "One of: " + ", ".join(known)
-        raise Refusal("misuse", f"no calculation is named '{asked.name}'", right)
+        told = not_known(asked.name)
+        raise Refusal("misuse", told.wrong, told.right)
     what = known[asked.name]
     if not asked.values:
         print(_asks(what))
@@ -178,9 +177,10 @@ def _as_text(ran: Run, limits: Mapping[str, Limits]) -> str:
 
 
 def _listed(ran: Run, out: Output) -> list[str]:
-    """A table of results: its heads, then a line for each row."""
+    """A table of results: its heads, then a line for each row; a dash where its last row ends."""
     heads = [" ".join([each.fact.symbol, getattr(each.fact, "unit", "")]) for each in out.row]
     shown = [r.shown for r in ran.results if r.name.startswith(f"{out.name}.")]
+    shown += "-" * (-len(shown) % len(heads))
     rows = [shown[k : k + len(heads)] for k in range(0, len(shown), len(heads))]
     wide = [max(map(len, column)) for column in zip(heads, *rows, strict=True)]
     lines = [[h.rjust(w) for h, w in zip(line, wide, strict=True)] for line in (heads, *rows)]

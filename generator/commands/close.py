@@ -104,7 +104,7 @@ def standing(
     books = books_of(shop, history, read_day(on) if on else None, supplement)
     books = replace(books, done_again=again)
     entries = entries_of(history, form, supplement)
-    verdicts = judged(form, entries, books, beside(history, supplement))
+    verdicts = judged(form, entries, books, *beside(history, supplement))
     return [each for each in verdicts if each.blocks]
 
 
@@ -176,7 +176,11 @@ def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
     of = f" --supplement {supplement}" if supplement else ""
     right = f"witnessmark enter {history.serial} FILE{of} --corrects WHY"
     if verdict.code in _ON_A_SLIP:
-        right = f"witnessmark slip {history.serial} --operation {verdict.operation or 'N'}"
+        number = verdict.operation or verdict.of
+        at = number or "N, N the operation that works by it"
+        right = f"witnessmark slip {history.serial} --operation {at}"
+        if verdict.slip:
+            right = f"{verdict.slip} done with; where it is of something else, {right}"
     if verdict.code == "strip":
         right = f"the column that is ticked, entered; or {right}"
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)

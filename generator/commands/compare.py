@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from generator.commands.acting import as_recorded
 from generator.commands.draft import write_folder
+from generator.commands.freezing import GIVEN
 from generator.commands.issue_rules import drafted
 from generator.commands.told import say, tell
-from generator.findings import Refusal
-from generator.process import Revision
-from generator.workshop import chosen, open_shop
+from generator.findings import Finding, Refusal
+from generator.process import Process, Revision
+from generator.workshop import Given, chosen, open_shop, read_values
 
 if TYPE_CHECKING:
     from generator.record import Traveller
@@ -32,8 +34,10 @@ def compare(asked: Namespace) -> int:
     shown = chosen(shop, [asked.process])[0]
     process = shop.processes[shown]
     before = _before(asked, process.number)
-    made, findings = drafted(shop, shown)
-    if made is None:
+    given, findings = _own_values(before, process)
+    made, more = drafted(shop, shown, given)
+    findings += more
+    if findings or made is None:
         tell(findings, asked)
         return 1
     found = changes(before.sheets, made.sheets)
@@ -50,6 +54,18 @@ def compare(asked: Namespace) -> int:
     place = asked.workshop / "output" / "draft" / f"{process.number}-change"
     say(f"{write_folder(place, files) / 'change-sheet.pdf'}", asked)
     return 0
+
+
+def _own_values(before: Traveller, process: Process) -> tuple[Given | None, list[Finding]]:
+    """The values that the part of a traveller brought, as far as the process still asks for them:
+    an example beside them would be no change."""
+    place = before.folder / "output" / "issued" / before.serial / GIVEN
+    given, findings = read_values(place) if place.exists() else (None, [])
+    if given is None:
+        return None, findings
+    asked = {name for name, each in process.given.items() if each.with_part}
+    known = {name: told for name, told in given.values.values.items() if name in asked}
+    return replace(given, values=replace(given.values, values=known)), findings
 
 
 def newer(revisions: Sequence[Revision], letter: str) -> list[Revision]:

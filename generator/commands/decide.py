@@ -23,6 +23,7 @@ from generator.commands.people import because, may
 from generator.commands.told import say, tell
 from generator.compose import SheetFacts
 from generator.findings import Refusal
+from generator.signs import is_whole
 from generator.workshop import Shop, chosen, open_shop, read_values, sheets_of
 
 if TYPE_CHECKING:
@@ -91,7 +92,7 @@ def _possible(
     if asked.done is None:
         right = "--done, the last operation that was begun; --done 0 before the first"
         raise Refusal("misuse", "how far the work has come is not said", right)
-    if not asked.done.isdigit():
+    if not is_whole(asked.done) or len(asked.done) > 4:
         raise Refusal("misuse", f"'{asked.done}' is no operation", "--done 40")
     entered = begun_by_record(history, numbers)
     begun = [each for each in numbers if int(each) <= int(asked.done) or each in entered]

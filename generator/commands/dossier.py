@@ -11,6 +11,7 @@ from generator.check.readers import day as read_day
 from generator.commands.acting import as_recorded, shop_of
 from generator.commands.told import say
 from generator.findings import Refusal
+from generator.odd_files import refuse_in_record
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -40,6 +41,7 @@ def dossier(asked: Namespace) -> int:
     from generator.record.bag import write_bag
     from generator.record.expected import expected
 
+    refuse_in_record(asked.workshop, asked.into)
     shop = shop_of(asked)
     day = read_day(asked.on).isoformat()
     chosen = _chosen(asked)

@@ -16,13 +16,14 @@ from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from generator.beside import beside, is_ours, put_in_place
 from generator.commands.told import counted, say, tell
 from generator.files import source_of
 from generator.findings import Finding, Place, Refusal, near_word
 from generator.library.cores import on_all_cores
 from generator.library.deciders import Deciders, program_sum
 from generator.library.kept import Kept, Print, added, content_of, forget, place_of, recall, tidy
-from generator.library.staging import is_ours, put_in_place, staged
+from generator.library.staging import staged
 from generator.library.standing import Wanted, looks_of, settled, stands
 from generator.library.survey import Library, named, opened, surveyed, with_prerequisites
 from generator.library.verdicts import read_again
@@ -297,10 +298,7 @@ def printed(
 
 def write_folder(folder: Path, files: dict[str, bytes]) -> Path:
     """Write all files or none: into a new folder beside it, which then takes its place."""
-    from generator.beside import beside
-
-    if folder.is_symlink() or folder.is_file():
-        raise Refusal("file", f"{folder} is not a folder of ours", "another name there")
+    is_ours(folder)
     with beside(folder) as made:
         for name, content in files.items():
             file = made / name

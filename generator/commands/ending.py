@@ -9,10 +9,18 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands import issue_rules as rules
-from generator.commands.acting import acted, head_of, in_use, open_traveller, shop_of, unchanged
+from generator.commands.acting import (
+    acted,
+    head_of,
+    in_use,
+    not_gone,
+    open_traveller,
+    shop_of,
+    unchanged,
+)
 from generator.commands.freezing import Order, Stopped, as_it_was, frozen
 from generator.commands.people import because, may
-from generator.commands.told import say, tell
+from generator.commands.told import done_before, say, tell
 from generator.findings import Refusal
 
 if TYPE_CHECKING:
@@ -57,9 +65,10 @@ def _withdraw_revision(asked: Namespace, shop: Workshop) -> int:
 
     act, _ = perform(asked.workshop, shop.desk, make)
     say(act.title, asked)
-    for each in issued_of(asked.workshop, asked.what):
-        if each.revision == letter and traveller(asked.workshop, each.serial).status == "open":
-            say(f"{each.serial} is open: witnessmark withdraw {each.serial}", asked)
+    with done_before(lambda: f"revision {letter} of {asked.what} is withdrawn"):
+        for each in issued_of(asked.workshop, asked.what):
+            if each.revision == letter and traveller(asked.workshop, each.serial).status == "open":
+                say(f"{each.serial} is open: witnessmark withdraw {each.serial}", asked)
     return 0
 
 
@@ -73,6 +82,7 @@ def replace(asked: Namespace) -> int:
     history = open_traveller(asked, asked.serial)
     in_use(history)
     _nothing_waits(history)
+    _part_stays(history)
     with as_it_was(history) as order:
         taken = changed(order, on=asked.on, by=asked.stamp, replaces=history.serial)
         try:
@@ -100,6 +110,18 @@ def _nothing_waits(history: Traveller) -> None:
         raise Refusal("record", wrong, f"witnessmark reprint {history.serial}, and its sheets")
 
 
+def _part_stays(history: Traveller) -> None:
+    """Refusal where `issue` would refuse the part: it is gone, or waits for a decision, by a slip
+    on whatever traveller."""
+    from generator.record.slips import against
+
+    not_gone(history)
+    part, serials = history.facts["part"], history.facts["part serials"]
+    for serial, slip in against(history.folder, part, serials):
+        wrong = f"part {serial} waits for a decision on {slip.number}: {slip.says}"
+        raise Refusal("slip", wrong, f"witnessmark dispose {slip.number}")
+
+
 def _replaced(asked: Namespace, shop: Workshop, history: Traveller, order: Order) -> str:
     """The serial of the replacement; its sheets and the end of the old traveller in one act."""
     from generator.record import Act, Desk, perform, text_of
@@ -115,6 +137,7 @@ def _replaced(asked: Namespace, shop: Workshop, history: Traveller, order: Order
 
     def make(at: Desk) -> Act:
         unchanged(history)
+        _part_stays(history)
         serial = at.next_serial()
         if late := rules.back_dated(asked.workshop, serial, read_day(asked.on)):
             raise Stopped(late)

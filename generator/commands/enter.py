@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Any
 from generator.check.readers import day as read_day
 from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged
 from generator.commands.people import because, may
-from generator.commands.told import say, tell
+from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
+from generator.odd_files import refuse_in_record
 from generator.process import Workshop
 from generator.read import Document, read_file
 from generator.workshop import found
@@ -41,6 +42,7 @@ def enter(asked: Namespace) -> int:
     if asked.blank is not None:
         if asked.blank.exists():
             raise Refusal("misuse", f"{asked.blank} is there already", "another name")
+        refuse_in_record(asked.workshop, asked.blank)
         blank = blank_form(form, named(asked.serial, asked.supplement))
         replace_file(asked.blank, blank.encode())
         say(f"{asked.blank}", asked)
@@ -110,18 +112,19 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
         entries, faults = entries_in(document.tree["boxes"], form)
     earlier = entries_of(history, form, asked.supplement)
     if not faults:
-        faults = unreadable(form, entries)
+        faults = unreadable(document.tree["boxes"], form, entries)
     if not faults and not any(each.state != "blank" for each in entries.values()):
         right = "the words of at least one box"
         faults = [Fault(("boxes",), "result", "nothing is filled in", right, True)]
     if not faults and not asked.corrects:
-        faults = _changed(earlier, entries)
+        faults = _changed(document.tree["boxes"], form, earlier, entries)
     if faults:
         tell([found(document, each) for each in faults], asked)
         return 1
     _recorded(asked, history, shop.desk, document)
     written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
-    _judged(asked, shop, history, form, {**earlier, **written})
+    with done_before(lambda: f"what was entered of {asked.serial} is recorded"):
+        _judged(asked, shop, history, form, {**earlier, **written})
     return 0
 
 
@@ -151,17 +154,23 @@ def _shape(document: Document, serial: str) -> list[Fault]:
     return []
 
 
-def _changed(earlier: Mapping[Key, Entry], entries: Mapping[Key, Entry]) -> list[Fault]:
+def _changed(
+    tree: Mapping[str, Any],
+    form: Form,
+    earlier: Mapping[Key, Entry],
+    entries: Mapping[Key, Entry],
+) -> list[Fault]:
     """What was entered once is not written over without saying so."""
+    from generator.results.entries import BLANK, place_of
+
     faults = []
-    for key, entry in entries.items():
-        before = earlier.get(key)
+    for field in form.fields:
+        entry, before = entries.get(field.key, BLANK), earlier.get(field.key)
         if before is None or entry.state == "blank" or before == entry:
             continue
-        sheet, operation, row, _ = key
         wrong = f"'{before.text or before.state}' was entered here before"
-        steps = ("boxes", sheet, operation or "sheet", row)
-        faults.append(Fault(steps, "result", wrong, "--corrects WHY, which keeps the old one too"))
+        right = "--corrects WHY, which keeps the old one too"
+        faults.append(Fault(place_of(field, form, tree), "result", wrong, right))
     return faults
 
 
@@ -199,7 +208,7 @@ def _judged(
     from generator.results.judge import judged
 
     books = books_of(shop, history, read_day(asked.on), asked.supplement)
-    verdicts = judged(form, entries, books, beside(history, asked.supplement))
+    verdicts = judged(form, entries, books, *beside(history, asked.supplement))
     for each in verdicts:
         if each.code != "missing":
             say(f"{each.where}: {each.code}: {each.says}", asked)
@@ -218,9 +227,10 @@ def unknown_slips(history: Traveller, form: Form, entries: Mapping[Key, Entry]) 
         entry = entries.get(each.key)
         if "slip no" not in f"{each.row} {each.name}" or entry is None or not entry.stands:
             continue
-        if entry.text not in known:
-            of = f"operation {each.operation}, " if each.operation else ""
-            yield f"{of}{each.row}: slip: {entry.text} is no slip of {history.serial}"
+        of = f"operation {each.operation}, " if each.operation else ""
+        for number in re.split(r"\s*[,;]\s*", entry.text):
+            if number not in known:
+                yield f"{of}{each.row}: slip: {number} is no slip of {history.serial}"
 
 
 def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: str = "") -> Books:
@@ -228,20 +238,39 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
 
     day: of entering or of closing. supplement: the sheet that is judged.
     """
-    from generator.record.slips import slips_of
+    from generator.record.slips import sheet_of, slips_of
     from generator.results.case import Books
     from generator.results.entries import day_of
 
+    slips = slips_of(history)
+    # What is measured anew on a rework sheet is another value, in a box of the same name.
+    of_sheet = (e for e in slips if sheet_of(history, e.operation) == supplement)
     return Books(
         {each.stamp: each for each in shop.stamps},
         {each.number: each for each in shop.instruments},
         *_listed_then(history),
-        tuple(covered(slips_of(history))),
+        tuple(covered(of_sheet)),
         trade=str(history.facts.get("trade", "")),
         begun=day_of(_begun(history, supplement)),
         until=day,
         doers=_doers(history),
+        on_slip={operation: told for each in slips for operation, told in _waits(each)},
     )
+
+
+def _waits(slip: Slip) -> Iterator[tuple[str, tuple[str, str]]]:
+    """The operations that wait for a slip, and what it waits for itself; nothing for one that is
+    done with, or whose rework leaves its own operation out."""
+    told = {"": "waits for its decision", "use": "waits for its concession"}
+    if slip.decision in told and slip.concession is None:
+        yield slip.operation, (slip.number, told[slip.decision])
+    elif slip.decision in ("scrap", "return"):
+        yield slip.operation, (slip.number, f"says that the part goes: {slip.decision}")
+    elif slip.rework and slip.decided is not None:
+        again = [str(n) for key in ("operations", "void") for n in slip.decided.tree.get(key, ())]
+        names = [*again, *([slip.operation] if slip.operation.partition("R")[0] in again else ())]
+        words = f"has it done again on {slip.rework}"
+        yield from ((name, (slip.number, words)) for name in dict.fromkeys(names))
 
 
 def _begun(history: Traveller, supplement: str) -> str:
@@ -305,8 +334,17 @@ def sheets_beside(history: Traveller) -> list[str]:
     return [*(n for n in reversed(named) if n and (place / n / "form.yaml").exists()), ""]
 
 
-def beside(history: Traveller, supplement: str) -> list[tuple[Form, Mapping[Key, Entry]]]:
-    """The other sheets of the traveller with what stands on them, the latest first."""
-    names = [each for each in sheets_beside(history) if each != supplement]
+Filled = list[tuple["Form", Mapping["Key", "Entry"]]]
+
+
+def beside(history: Traveller, supplement: str) -> tuple[Filled, Filled]:
+    """The sheets of the traveller before one of them and the later ones, each with what stands on
+    it and the latest first."""
+    names = sheets_beside(history)
+    at = names.index(supplement) if supplement in names else -1  # of no decision: the latest
+    return _filled(history, names[at + 1 :]), _filled(history, names[: max(at, 0)])
+
+
+def _filled(history: Traveller, names: Iterable[str]) -> Filled:
     forms = [(name, form_read(history, name)) for name in names]
     return [(form, entries_of(history, form, name)) for name, form in forms]

@@ -20,9 +20,11 @@ if TYPE_CHECKING:
 _SHOWN = 3  # lines of a difference; the rest is the work of compare
 
 
-def drafted(shop: Shop, shown: str) -> tuple[Sheets | None, list[Finding]]:
-    """The sheets as a checker sees them: the draft without the values of a part."""
-    return sheets_of(shop, shown, SheetFacts("", (), "not dated"))
+def drafted(
+    shop: Shop, shown: str, given: Given | None = None
+) -> tuple[Sheets | None, list[Finding]]:
+    """The sheets as a checker sees them: the draft without the values of a part, or with them."""
+    return sheets_of(shop, shown, SheetFacts("", (), "not dated"), given)
 
 
 def before_its_revision(shop: Shop, shown: str, on: date) -> list[Finding]:

@@ -10,6 +10,7 @@ from generator.check.readers import day as read_day
 from generator.commands.acting import shop_of
 from generator.commands.draft import day_words, write_folder
 from generator.commands.told import say
+from generator.findings import Refusal
 
 _LAST_DAY = "9999-12-31"
 
@@ -44,6 +45,7 @@ def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
     from generator.commands.acting import as_recorded
     from generator.commands.close import gone_over, still_open
     from generator.commands.enter import entries_of, form_read
+    from generator.record.begun import begun_on
     from generator.record.history import open_serials
     from generator.record.slips import slips_of
     from generator.record.sound import by_traveller
@@ -52,7 +54,13 @@ def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
 
     found, rows = [], by_traveller(asked.workshop)
     for serial in open_serials(asked.workshop):
-        history = as_recorded(asked, serial, rows.get(serial, {}))
+        try:
+            history = as_recorded(asked, serial, rows.get(serial, {}))
+        except Refusal:
+            if not (says := begun_on(asked.workshop).get(serial)):
+                raise
+            say(f"{serial}: {says}", asked)
+            continue
         form = without(form_read(history), gone_over(history, ""))
         undone = [each.number for each in slips_of(history) if each.decided is None]
         come = progress(history.facts, form, entries_of(history, form), tuple(undone))

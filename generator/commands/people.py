@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from generator.findings import Refusal
 from generator.process import Workshop
+from generator.signs import in_plain_signs
+
+_AHEAD = timedelta(days=366)  # a rest of a year beyond the last check; more is a mistyped year
 
 
 def may(shop: Workshop, stamp: str, day: date, *roles: str, trade: str = "") -> str:
     """The stamp. Refusal where nobody held it on that day, or not as one of the roles, if any, or
-    not for the trade, if any."""
+    not for the trade, if any; or where the day is far ahead of all that the workshop knows."""
+    _not_far_ahead(shop, day)
     held = [each for each in shop.stamps if each.stamp == stamp and each.holds_on(day)]
     if not held:
         wrong = f"nobody held the stamp {stamp} on {day.isoformat()}"
@@ -24,14 +28,27 @@ def may(shop: Workshop, stamp: str, day: date, *roles: str, trade: str = "") -> 
     return stamp
 
 
+def _not_far_ahead(shop: Workshop, day: date) -> None:
+    """Refusal of a day more than a year after the last check of all instruments is due: recorded,
+    it would keep every act of the true day out, as acts stand in the order of their days. No clock
+    is asked, since one that stands wrong would keep out what is right."""
+    last = max((each.check_due for each in shop.instruments), default=None)
+    if last is None or day - _AHEAD <= last:
+        return
+    wrong = (
+        f"{day.isoformat()} is far ahead: the last check of any instrument is due "
+        f"{last.isoformat()}, more than a year before"
+    )
+    right = "the day of the act, its year too; or instruments.yaml with its next checks"
+    raise Refusal("date", wrong, right)
+
+
 def because(why: str, word: str = "--why") -> str:
     """The reason. Refusal where it is empty: what nobody explains, nobody understands later."""
     if not why.strip() or "\n" in why:
         raise Refusal(
             "misuse", "the reason is empty or longer than a line", f"{word}, in a sentence"
         )
-    hidden = next((sign for sign in why.strip() if not sign.isprintable()), "")
-    if hidden:
-        wrong = f"U+{ord(hidden):04X} in {word} is a sign that does not print"
-        raise Refusal("misuse", wrong, "letters, figures, spaces and signs that print")
-    return why.strip()
+    if not any(sign.isalnum() for sign in why):
+        raise Refusal("misuse", f"'{why.strip()}' says nothing", f"{word}, in a sentence")
+    return in_plain_signs(why.strip(), word)

@@ -6,12 +6,13 @@ from argparse import Namespace
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
+from generator.beside import is_ours
 from generator.check.readers import day as read_day
 from generator.commands.acting import acted, open_traveller, shop_of
 from generator.commands.draft import day_words, printed, write_folder
-from generator.commands.freezing import as_it_was
+from generator.commands.freezing import FACTS, FORM, GIVEN, PROCESS, as_it_was
 from generator.commands.people import because, may
-from generator.commands.told import say, tell
+from generator.commands.told import done_before, say, tell
 from generator.compose import SheetFacts
 from generator.findings import Refusal
 
@@ -41,10 +42,13 @@ def reprint(asked: Namespace) -> int:
         tell(findings, asked)
         return 1
     told = {"copy": str(number), "why": because(asked.why)}
-    code = acted(asked, shop, history, "copy", told)
     place = asked.workshop / "output" / "draft" / f"{history.serial}-copy-{number}"
+    is_ours(place)
+    code = acted(asked, shop, history, "copy", told)
     pdfs = {name: each for name, each in files.items() if name.endswith(".pdf")}
-    say(f"{write_folder(place, pdfs)}", asked)
+    done = f"copy {number} of {history.serial} is recorded and not printed; reprint makes the next"
+    with done_before(lambda: done):
+        say(f"{write_folder(place, pdfs)}", asked)
     return code
 
 
@@ -59,6 +63,7 @@ def _restored(asked: Namespace, history: Traveller) -> int:
     if not missing:
         say(f"nothing is missing of {history.serial}; verify tells whether all is unchanged", asked)
         return 0
+    _only_prints(history, missing)
     with as_it_was(history) as order:
         day = day_words(read_day(order.on))
         facts = SheetFacts(history.serial, order.part_serials, day, order.replaces)
@@ -75,3 +80,15 @@ def _restored(asked: Namespace, history: Traveller) -> int:
         (place / name).write_bytes(files[name])
         say(f"{place / name}", asked)
     return 0
+
+
+def _only_prints(history: Traveller, missing: list[str]) -> None:
+    """Refusal where a file is missing from which the sheets are made: only git has it again."""
+    from generator.record.desk import ISSUED
+
+    made_from = (PROCESS, GIVEN, FACTS, FORM)
+    gone = [each for each in missing if each in made_from or each.startswith("workshop/")]
+    if gone:
+        wrong = f"{gone[0]} of {history.serial} is missing, and no print makes it again"
+        paths = " ".join(f"{ISSUED}/{history.serial}/{name}" for name in gone)
+        raise Refusal("record", wrong, f"git checkout HEAD -- {paths}")

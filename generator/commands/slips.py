@@ -98,10 +98,17 @@ def dispose(asked: Namespace) -> int:
 
 
 def _somebody_concedes(shop: Workshop, stamp: str, day: date, trade: str) -> None:
-    """Refusal where the one who decides is the only inspector: nobody could concede it then."""
+    """Refusal where nobody could concede it then: no inspector holds for the trade on that day, or
+    the only one is who decides."""
     inspectors = [e for e in shop.stamps if e.role == "inspector" and e.holds_on(day)]
-    if all(each.stamp == stamp or not each.holds_for(trade) for each in inspectors):
-        wrong = f"who decides does not concede, and {trade or 'the trade'} has no other inspector"
+    able = {each.stamp for each in inspectors if each.holds_for(trade)}
+    of = trade or "the trade"
+    if not able:
+        wrong = f"no inspector could concede it: none holds for {of} on {day.isoformat()}"
+        right = f"an inspector whose stamp holds for {of}, in stamps.yaml"
+        raise Refusal("stamp", wrong, right)
+    if able == {stamp}:
+        wrong = f"who decides does not concede, and {of} has no other inspector"
         right = "the lead's stamp for the decision; or a second inspector in stamps.yaml"
         raise Refusal("stamp", wrong, right)
 
@@ -159,14 +166,15 @@ def _may_be_conceded(found: Slip, stamp: str) -> None:
 def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[str, str]]:
     """The values at the operation of a slip that are entered and beyond their limits."""
     from generator.commands.enter import beside, books_of, entries_of, form_read
+    from generator.record.slips import sheet_of
     from generator.results.judge import judged
 
-    sheet = _sheet_of(history, slip.operation)
+    sheet = sheet_of(history, slip.operation)
     form = form_read(history, sheet)
     entries = entries_of(history, form, sheet)
     books = books_of(shop, history, None, sheet)
     beyond = {(v.sheet, v.operation, v.row) for v in judged(
-        form, entries, books, beside(history, sheet)
+        form, entries, books, *beside(history, sheet)
     ) if v.code in _BEYOND and v.blocks}  # fmt: skip
     for field in form.fields:
         if slip.operation in (field.operation, field.of) and (
@@ -178,8 +186,9 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
     """The values that are named: of the operation of the slip, or of a sheet as a whole such as a
     feature of the inspection sheet."""
     from generator.commands.enter import form_read
+    from generator.record.slips import sheet_of
 
-    form = form_read(history, _sheet_of(history, slip.operation))
+    form = form_read(history, sheet_of(history, slip.operation))
     fields = [f for f in form.fields if (f.kind in ("number", "choice") and slip.operation in
               (f.operation, f.of or f.operation)) or _lasts_for(f, slip.operation)]  # fmt: skip
     for told in asked.covers or ():
@@ -204,31 +213,16 @@ def _covers(field: Field, value: str) -> dict[str, str]:
     return {"sheet": sheet, "operation": operation, "row": row, "name": name, "value": value}
 
 
-def _sheet_of(history: Traveller, operation: str) -> str:
-    """The supplementary sheet of an operation such as 110R1, or of one that went over to a newer
-    revision; "" for the traveller."""
-    _, letter, number = operation.partition("R")
-    return letter + number or _gone_to(history).get(operation, "")
-
-
-def _gone_to(history: Traveller) -> dict[str, str]:
-    """The operations that are done on the sheet of a later revision, with its letter."""
-    return {
-        number: str(act.tree["revision"])
-        for act in history.of_kind("decide")
-        for number in act.tree.get("operations", ())
-    }
-
-
 def _operation(history: Traveller, number: str) -> str:
     """The operation, which must be on the traveller or one of its rework sheets."""
     from generator.draw.sheet import read_sheet
+    from generator.record.slips import gone_to
     from generator.results.supplement import operations_of
 
     known = [e.number for e in operations_of(read_sheet(history.sheets["traveller"]).parts)]
     for act in history.of_kind("dispose"):
         known += [f"{n}{act.tree['rework']}" for n in act.tree.get("operations", ())]
-    known += [each for each in _gone_to(history) if each not in known]
+    known += [each for each in gone_to(history) if each not in known]
     if number not in known:
         wrong = f"{history.serial} has no operation {number}"
         raise Refusal("misuse", wrong, "one of: " + ", ".join(known))
@@ -241,6 +235,7 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     from generator.record import perform
     from generator.record.git import opened
     from generator.record.recording import letter_of
+    from generator.record.slips import gone_to
     from generator.results.supplement import operations_of, void_behind
 
     operations = operations_of(read_sheet(history.sheets["traveller"]).parts)
@@ -249,7 +244,7 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     begun = _begun(numbers, asked.done, again, found)
     begun = max([begun, *begun_by_record(history, numbers)], key=numbers.index)
     void = void_behind(operations, again, begun)
-    if gone := [each for each in (*again, *void) if each in _gone_to(history)]:
+    if gone := [each for each in (*again, *void) if each in gone_to(history)]:
         wrong = f"operation {', '.join(gone)} went over to a newer revision, whose sheet it is on"
         right = f"witnessmark withdraw {history.serial}, and a traveller of that revision"
         raise Refusal("record", wrong, right)
@@ -316,12 +311,23 @@ def _sheet_files(
     from generator.results.supplement import supplement
 
     told = [str(escape(each)) for each in words]
-    text = supplement(history.sheets, (f"REWORK {rework}", rework), numbers, told, day)
+    kind = (f"REWORK {rework}", rework)
+    text = supplement(history.sheets, kind, numbers, told, day, _again_before(history))
     drawn = lay_out({"traveller": text}).sheet("traveller")
     boxes = box_map({"traveller": drawn}).encode()
     form = form_file({"traveller.md": text.encode(), "boxes.json": boxes})
     return {"rework.md": text.encode(), "rework.pdf": drawn.pdf, "boxes.json": boxes,
             "form.yaml": form}  # fmt: skip
+
+
+def _again_before(history: Traveller) -> dict[str, str]:
+    """The operations that earlier sheets have again, each with its name on the latest of them."""
+    return {
+        number: f"{number}{act.tree['rework']}"
+        for act in history.of_kind("dispose")
+        if act.tree.get("rework")
+        for number in (*act.tree.get("operations", ()), *act.tree.get("void", ()))
+    }
 
 
 def _act(

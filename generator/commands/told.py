@@ -5,12 +5,14 @@ from __future__ import annotations
 import os
 import sys
 from argparse import Namespace
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import TypeVar
 
-from generator.findings import Finding, as_json, shown
+from generator.findings import Finding, Refusal, as_json, shown
 
 Thing = TypeVar("Thing")
+MENDED = "room on the disk, and a folder that can be written"
 
 
 def tell(
@@ -52,6 +54,21 @@ def _marked(text: str) -> str:
         return text
     first, newline, rest = text.partition("\n")
     return f"\x1b[1m{first}\x1b[0m{newline}{rest}"
+
+
+@contextmanager
+def done_before(what: Callable[[], str]) -> Iterator[None]:
+    """Inside, whatever is refused says at its end what was done already, so that nobody believes
+    that nothing was; what says how it ended itself, or where nothing was done, stays."""
+    try:
+        yield
+    except Refusal as no:
+        raise Refusal(no.code, no.wrong, no.right, no.ends or what()) from no
+    except OSError as fault:
+        if fault.filename is None or not what():  # without a name it may be our own output
+            raise
+        wrong = f"{fault.filename}: {fault.strerror or fault}"
+        raise Refusal("file", wrong, MENDED, what()) from fault
 
 
 def counted(things: Iterable[Thing], total: int, what: str) -> Iterator[Thing]:

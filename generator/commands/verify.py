@@ -12,16 +12,20 @@ from generator.findings import Finding, Place, Refusal
 
 def verify(asked: Namespace) -> int:
     """0 where all is as it was written, 1 with what is not."""
+    from generator.record.begun import begun_in
+    from generator.record.git import opened
     from generator.record.media import media_findings
     from generator.record.rewritten import rewritten
     from generator.record.verify import verified
 
     if not (asked.workshop / "output").is_dir():
         raise Refusal("folder", "there is no record here: no folder output/", "--workshop FOLDER")
-    found, told = verified(asked.workshop)
-    found += rewritten(asked.workshop, told.lists, asked.whole_history)
+    tree = opened(asked.workshop)
+    begun = begun_in(tree)
+    found, told = verified(asked.workshop, begun)
+    found += rewritten(tree, told.lists, begun.lists, asked.whole_history)
     try:
-        found += media_findings(asked.workshop, sorted(told.sums))
+        found += media_findings(asked.workshop, sorted({*told.sums, *begun.there}))
         if asked.scans_by:
             found += _unscanned(asked.workshop, asked.scans_by)
     except Refusal as no:

@@ -5,13 +5,16 @@ Each kind has its template, templates/KIND.md.j2, and its files, KIND.md and KIN
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Collection, Iterable, Mapping
 
 from generator.calculations import calculations
+from generator.check.counted import exact_counts, tightened
+from generator.check.sentences import command, masked, sentences
 from generator.composing.escape import Markdown, escape
 from generator.composing.recorded import HEAT, RIGGING, TEST, written_on
 from generator.process import Operation, Process, Reading
-from generator.quantities.amount import Amount
+from generator.quantities.units import unit
 
 TRAVELLER, CALCULATION_SHEET = "traveller", "calculation-sheet"
 HOLD_LIST, KIT_LIST, TOOL_LIST = "hold-list", "kit-list", "tool-list"
@@ -32,6 +35,10 @@ OF_ONE_PRINT = (
 )  # fmt: skip
 # Trades whose work goes on no airframe.
 _NOT_FITTED = ("block making", "survey")
+_TIGHTENS = re.compile(r"torque|tighten", re.I)
+_TORQUE_UNIT = re.compile(r"N·m|lbf·(?:in|ft)")
+_PULLS = ("pull", "turn", "set", "adjust", "run")
+_TORQUE = unit("N·m").dimension
 _STOPS = ("hold", "witness", "independent")
 
 
@@ -47,11 +54,33 @@ def stops(operation: Operation) -> bool:
 
 def tightens_round(process: Process, operation: Operation) -> bool:
     """Whether fasteners are tightened here one by one: round a map that has an order or a wrench
-    setting, or without a map a counted number of them."""
+    setting, or without a map a number of them that is counted as tightened."""
     plan = process.maps.get(operation.map)
     if plan is None:
-        return bool(operation.tightens and exact_counts(operation))
+        return bool(operation.tightens and tightened(process, operation))
     return bool(plan.order or operation.tightens)
+
+
+def tightens(operation: Operation, printed: Iterable[str] = ()) -> bool:
+    """Whether a wrench is set here: the operation names its setting, speaks of torque, pulls or
+    turns, reads a torque, or prints one. Where bolts are only put in, nobody asks for a wrench.
+
+    printed: its texts with their numbers put in.
+    """
+    if operation.tightens or any(_reads_torque(reading) for reading in operation.readings):
+        return True
+    if any(_TORQUE_UNIT.search(text) for text in printed):
+        return True
+    texts = (operation.do, *operation.steps)
+    said = [s for text in texts for s in sentences(masked(text)) if not s.forbids]
+    return any(
+        _TIGHTENS.search(s.words) or (command(s) in _PULLS and "by hand" not in s.words)
+        for s in said
+    )
+
+
+def _reads_torque(reading: Reading) -> bool:
+    return bool(reading.unit) and unit(reading.unit).dimension == _TORQUE
 
 
 def ticked_on(process: Process, operation: Operation) -> str:
@@ -72,20 +101,16 @@ def ticked_elsewhere(process: Process, operation: Operation) -> list[tuple[str, 
 def inspected(process: Process, operation: Operation, reading: Reading) -> bool:
     """Whether a reading is a feature to be inspected: it has a limit, and is no count of ticks nor
     of what the closing of the traveller finds. Those are written where they are counted."""
-    ticked = bool(ticked_on(process, operation)) and reading.name in exact_counts(operation)
+    ticked = reading.name in _ticked_counts(process, operation)
     counted = reading.entry == "count" and (operation.kind == "close" or ticked)
     return (reading.lower is not None or reading.upper is not None) and not counted
 
 
-def exact_counts(operation: Operation) -> dict[str, int]:
-    """The counts of an operation that must come out exactly: what is counted -> how many."""
-    found: dict[str, int] = {}
-    for each in operation.readings:
-        ends = (each.lower, each.upper)
-        told = [end.value for end in ends if isinstance(end, Amount)]
-        if each.entry == "count" and len(told) == 2 and 1 < told[0] == told[1]:
-            found[each.name] = round(told[0])
-    return found
+def _ticked_counts(process: Process, operation: Operation) -> Collection[str]:
+    """The counts of an operation that are of ticks on a record of their own."""
+    if tightens_round(process, operation):
+        return tightened(process, operation)
+    return exact_counts(operation) if ticked_on(process, operation) else ()
 
 
 def _has_lists(name: str) -> bool:

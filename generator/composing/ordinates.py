@@ -72,11 +72,17 @@ def _tables(working: Working, out: Output) -> Iterator[Listing]:
     title = f"{working.name.replace('_', ' ')}: {out.fact.meaning}"
     groups = [list(each) for _, each in groupby(rows, key=lambda row: row[0].shown)]
     if out.row[0].name != _STATION or len(groups) == len(rows):
-        body = tuple((str(n), *(c.shown for c in row)) for n, row in enumerate(rows, 1))
+        body = tuple((str(n), *_cells(row, len(heads))) for n, row in enumerate(rows, 1))
         yield Listing(working.mark, title, ("no.", *heads), body)
         return
     for k in range(0, len(groups), BESIDE):
         yield _beside(working.mark, title, groups[k : k + BESIDE], heads)
+
+
+def _cells(row: Sequence[Number], wide: int) -> Iterator[str]:
+    """What a row shows; a dash for what is no number, such as a step on from the last line."""
+    yield from (cell.shown for cell in row)
+    yield from "-" * (wide - len(row))
 
 
 def _beside(
@@ -93,7 +99,7 @@ def _beside(
 
 
 def rows_of(working: Working, out: Output) -> list[list[Number]]:
-    """The numbers of a list, row by row."""
+    """The numbers of a list, row by row; the last row may end before the others."""
     begins = f"{working.name}.{out.name}."
     found = [n for n in working.results if n.name.startswith(begins)]
     wide = len(out.row)

@@ -7,6 +7,7 @@ on that sheet and not on the traveller, and so does the table that answers them.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -18,6 +19,8 @@ from generator.quantities.amount import Amount
 from generator.quantities.rounding import plain
 from generator.read import Steps
 
+_ADJUST = re.compile(r"(?:^|\bthen |: )(?:adjust|tension|tighten|slacken|shorten|lengthen|turn)\b",
+                     re.I)  # fmt: skip
 RIGGING, TEST, HEAT = "rigging sheet", "functional test sheet", "heat treatment record"
 # What a process may set of a treatment, what the sheet calls it, and what is written in its box.
 # Temperature and soak are always asked for; the others where the process sets them.
@@ -43,10 +46,17 @@ def written_on(operation: Operation) -> str:
 
 
 def recorded(operations: Sequence[Mapping[str, Any]], sheet: str) -> list[Mapping[str, Any]]:
-    """The operations that are written down on a sheet."""
+    """The operations that are written down on a sheet; on the rigging sheet with the order of
+    their steps, where they say what is adjusted first: a cable that waits for its turn is slack."""
     return [
-        each for each in operations if each["kind"] != "deleted" and written_on(each["op"]) == sheet
+        {**each, "order": each["steps"] if sheet == RIGGING and _adjusts(each["op"]) else []}
+        for each in operations
+        if each["kind"] != "deleted" and written_on(each["op"]) == sheet
     ]
+
+
+def _adjusts(operation: Operation) -> bool:
+    return any(_ADJUST.search(step) for step in operation.steps)
 
 
 def log_table(log: Log | None) -> Mapping[str, Any] | None:

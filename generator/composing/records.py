@@ -7,10 +7,11 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from generator.check.counted import tightened
 from generator.composing.accepting import accepted, limits_as_ticked
 from generator.composing.escape import Markdown, escape
 from generator.composing.instruments import uncertainty_of
-from generator.composing.kinds import exact_counts, inspected, tightens_round
+from generator.composing.kinds import inspected, tightens, tightens_round
 from generator.composing.readings import Row, thread_step
 from generator.composing.writer import Writer, named_in
 from generator.process import Instrument, Operation, Process, Reading
@@ -105,21 +106,23 @@ def _pass(writer: Writer, composed: Mapping[str, Any]) -> Mapping[str, Any]:
         "number": operation.number,
         "do": composed["do"],
         "by": operation.by or "volunteer",
+        "tightens": tightens(operation, (composed["do"], *composed["steps"])),
         "setting": _setting(writer, operation),
         "threads": " ".join(thread_step(writer, operation)),
         "length": length.unit.text if isinstance(length, Amount) else "",
         "box": f"box {drag.unit.text}" if isinstance(drag, Amount) else "box",
         "map": composed["map"],
-        "lists": {} if operation.map else exact_counts(operation),
+        "lists": {} if operation.map else tightened(writer.process, operation),
         "count": _fasteners(writer, operation),
-        "counted": _fasteners(writer, operation) in exact_counts(operation).values(),
+        "counted": _fasteners(writer, operation) in tightened(writer.process, operation).values(),
     }
 
 
 def _fasteners(writer: Writer, operation: Operation) -> int:
     """How many are tightened: as the map has, else as the operation counts."""
     plan = writer.process.maps.get(operation.map)
-    return plan.fasteners if plan is not None else max(exact_counts(operation).values())
+    counts = tightened(writer.process, operation).values()
+    return plan.fasteners if plan is not None else max(counts)
 
 
 def _setting(writer: Writer, operation: Operation) -> Markdown:

@@ -12,10 +12,13 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from generator.findings import Refusal
-from generator.quantities.amount import Amount
+from generator.quantities.amount import Amount, spaced
 from generator.quantities.units import unit
 
 _NAME = re.compile(r"[a-zA-Z_][a-zA-Z0-9_]*(?:\.[a-zA-Z0-9_]+)*")
+_WITH_UNIT = re.compile(
+    r"(?<![a-zA-Z0-9_.])(\d+(?:\.\d+)?) ?((?:[a-zA-Zµ°%][²³]?[·/]?)+(?: [ag]\b)?)"
+)
 _RIGHT = "names, numbers, + - * / and brackets, such as flat.length + 2 * trim"
 LONGEST = 200
 
@@ -25,6 +28,24 @@ def names(formula: str) -> list[str]:
     if not formula.isascii():
         raise Refusal("formula", f"'{formula}' holds signs that are no arithmetic", _RIGHT)
     return list(dict.fromkeys(_NAME.findall(formula)))
+
+
+def without_amounts(formula: str) -> None:
+    """Refuses an amount with its unit: what has no name has no source and no way back."""
+    for number, scale in _WITH_UNIT.findall(formula):
+        if _is_unit(scale):
+            typed = f"{number}{spaced(scale)}"
+            wrong = f"'{typed}' stands in '{formula}' without a name and a source"
+            right = f"extra: {{is: {typed}, from: its source}} under given, and that name here"
+            raise Refusal("formula", wrong, right)
+
+
+def _is_unit(text: str) -> bool:
+    try:
+        unit(text)
+    except Refusal:
+        return False
+    return True
 
 
 OCCURRENCE = ".of"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from generator.calculation import Calculation, Gives, Input, Output, check_range, check_unit
@@ -16,10 +16,14 @@ from generator.computing.working import Number, Working, result_text, working_of
 from generator.findings import Fault, Refusal, fault, near_word
 from generator.process import Process, WorkOut
 from generator.quantities.amount import Amount, Step, leaf
+from generator.quantities.points import scale_of
 from generator.quantities.rounding import decimals, plain
 from generator.quantities.units import unit
 from generator.read import Steps
 from generator.tables import Rows
+
+_NAME = "a name under given or work out"
+_NAME_OR_AMOUNT = f"{_NAME}, or an amount with its unit"
 
 
 class _Stuck(Exception):
@@ -153,7 +157,7 @@ class Board:
             raise _Stuck(fault(here, refusal)) from None
         return amount
 
-    def named(self, here: Steps, name: str) -> Amount:
+    def named(self, here: Steps, name: str, other: str = _NAME_OR_AMOUNT) -> Amount:
         """The amount of a name, worked out first where it must be."""
         owner = name.partition(".")[0]
         if owner in self.process.work_out:
@@ -162,10 +166,10 @@ class Board:
                 raise _Stuck
         number = self.givens.get(name) or self.numbers.get(name)
         if number is None or number.amount is None:
-            raise _Stuck(self._no_number(here, name, owner))
+            raise _Stuck(self._no_number(here, name, owner, other))
         return number.amount
 
-    def _no_number(self, here: Steps, name: str, owner: str) -> Fault | None:
+    def _no_number(self, here: Steps, name: str, owner: str, other: str) -> Fault | None:
         if owner in self.process.given:  # its own fault is told already
             return None
         if owner in self.done:
@@ -174,7 +178,7 @@ class Board:
             return Fault(here, "name", f"'{name}' is not among the results of '{owner}'", right)
         known = [*self.process.given, *self.process.work_out]
         near = near_word(name, known)
-        right = f"{near}?" if near else "a name under given or work out, or an amount with its unit"
+        right = f"{near}?" if near else other
         return Fault(here, "name", f"no number is named '{name}'", right)
 
     def _arithmetic(self, entry: WorkOut) -> Working:
@@ -182,8 +186,9 @@ class Board:
             ("work out", entry.name, "is") if entry.to is not None else ("work out", entry.name)
         )
         try:
+            arithmetic.without_amounts(entry.formula)
             names = arithmetic.names(entry.formula)
-            amounts = {n: _as_leaf(n, self.named(here, n)) for n in names}
+            amounts = {n: self._in_a_sum(here, n) for n in names}
             amount = arithmetic.worked(entry.formula, amounts)
             fact = self._rounding(entry, amount, names)
             amount = amount.in_unit(unit(fact.unit))
@@ -204,11 +209,15 @@ class Board:
             "arithmetic over the numbers it names",
         )  # fmt: skip
 
+    def _in_a_sum(self, here: Steps, name: str) -> Amount:
+        amount = self.named(here, name, _NAME)
+        return leaf(amount, name, amount.unit)
+
     def _rounding(self, entry: WorkOut, amount: Amount, names: Sequence[str]) -> Gives:
         meaning = entry.name.replace("_", " ")
         if entry.to is not None:
-            step = plain(entry.to.number())
-            return Gives(entry.name, entry.to.unit.text, meaning, step, entry.safe)
+            step, text = plain(entry.to.number()), scale_of(amount.unit, entry.to.unit)
+            return Gives(entry.name, text, meaning, step, entry.safe)
         for name in names:
             number = self.givens.get(name) or self.numbers[name]
             if number.amount is not None and number.amount.unit.dimension == amount.unit.dimension:
@@ -248,9 +257,3 @@ def _own_unit(entry: WorkOut, what: Calculation, key: str, asked: str) -> dict[s
 def _all_outputs(outputs: Sequence[Output]) -> Iterator[Output]:
     for each in outputs:
         yield from _all_outputs(each.row) if each.row else (each,)
-
-
-def _as_leaf(name: str, amount: Amount) -> Amount:
-    if amount.unit.point:
-        return replace(amount, formula=name)
-    return leaf(amount, name, amount.unit)

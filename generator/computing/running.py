@@ -36,6 +36,7 @@ from generator.quantities.rounding import plain, rounded
 from generator.quantities.text import read_amount, read_plain
 from generator.quantities.units import unit
 from generator.quantities.window import Window
+from generator.signs import is_whole
 from generator.tables import Rows
 
 
@@ -236,6 +237,9 @@ def pieces(what: Calculation, came: Any) -> Iterator[Piece]:
 
 
 def _pieces(out: Output, value: Any, name: str) -> Iterator[Piece]:
+    """None is no number at all, such as a step on from the last line: nothing comes of it."""
+    if value is None:
+        return
     if out.kind == "amounts":
         for n, each in enumerate(value, start=1):
             yield Piece(_joined(name, str(n)), "amount", _numbered(out.fact, n), each)
@@ -367,7 +371,7 @@ def _allowed(within: str, result: Amount) -> float:
     if within.endswith("%"):
         return float(within[:-1]) / 100 * abs(result.number()) + 1e-12
     hair = 1e-9 * abs(result.number())
-    if within[-1:].isdigit():
+    if is_whole(within[-1:]):
         return read_plain(within).value + hair
     gap = read_amount(within)
     if gap.unit.dimension != result.unit.dimension:

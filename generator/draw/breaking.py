@@ -156,6 +156,16 @@ def widest_word(words: str | Sequence[Run], size: float = BODY, face: str = TEXT
     return max((sum(w for _, w in word) for word in found if word), default=0.0)
 
 
+def widest_part(words: str | Sequence[Run], size: float = BODY, face: str = TEXT) -> float:
+    """Width in millimetres of the widest word where a number leaves its unit and a value its mark:
+    the least that a text may be broken to without being cut between letters."""
+    return max((_wide(w) for w in _words(map(_loose, spans(words, size, face))) if w), default=0.0)
+
+
+def _loose(span: Span) -> Span:
+    return span._replace(text=span.text.replace("\u00a0", " "))
+
+
 def broken(text: Iterable[Span], width: float) -> Iterator[Line]:
     """Lines no wider than the width, greedily filled."""
     text = list(text)
@@ -243,8 +253,7 @@ def _fitting(word: Word, width: float) -> Iterator[Word]:
         yield word
         return
     if any("\u00a0" in span.text for span, _ in word):
-        loose = (span._replace(text=span.text.replace("\u00a0", " ")) for span, _ in word)
-        for part in _words(loose):
+        for part in _words(_loose(span) for span, _ in word):
             yield from _fitting(part or [], width)
         return
     yield from _chopped(word, width)

@@ -17,10 +17,12 @@ from generator.draw.parse import Block, Container, Heading, Paragraph
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.draw.sheet import OF_OPERATION, Operation, Part, Section, Title
+from generator.findings import Refusal
 
 _BLOCK_GAP = 2.4
 _CLOSER = 0.45  # of the space between blocks, where it saves a page
 _FEW, _SHORT = 4, 110.0  # rows of a table, and height (mm) of a list, that stay on one page
+_ANSWERS = ("strip", "grid", "lookup")
 _LISTS = ("facts", "checklist", "steps", "state", "clock")
 
 
@@ -130,15 +132,32 @@ def units_of(parts: Sequence[Part], paper: Paper, room: float = 0.0) -> Iterator
                 yield _closing_unit(part, paper)
             continue
         seen = seen or title is not None
-        lead = _title_piece(title, paper) if title else None
-        if isinstance(part, Operation):
-            words = title.text if title else ""
-            yield operation_unit(part, paper, lead, words, int(seen), room)
-        else:
-            yield _section_unit(
-                part, Area(paper.content, paper.content, room), paper, lead, title, int(seen)
-            )
+        try:
+            made = _unit(part, paper, title, int(seen), room)
+        except Refusal as refusal:
+            raise _placed(refusal, part) from None
+        yield made
         title = None
+
+
+def _unit(
+    part: Section | Operation, paper: Paper, title: Title | None, level: int, room: float
+) -> Unit:
+    lead = _title_piece(title, paper) if title else None
+    if isinstance(part, Operation):
+        words = title.text if title else ""
+        return operation_unit(part, paper, lead, words, level, room)
+    area = Area(paper.content, paper.content, room)
+    return _section_unit(part, area, paper, lead, title, level)
+
+
+def _placed(refusal: Refusal, part: Section | Operation) -> Refusal:
+    """The refusal with the operation that it is of, so that its line in the file is found."""
+    found = OF_OPERATION.fullmatch(part.heading) if isinstance(part, Section) else None
+    number = part.number if isinstance(part, Operation) else found[1] if found else ""
+    if not number or refusal.code != "layout":
+        return refusal
+    return Refusal(refusal.code, f"operation {number}: {refusal.wrong}", refusal.right)
 
 
 def _title_piece(title: Title, paper: Paper) -> Piece:
@@ -167,12 +186,13 @@ def _parted(block: Block, pieces: Pieces) -> Pieces:
     return pieces
 
 
-def _of_operation(block: Block, pieces: Pieces, free: bool, last: bool) -> Pieces:
-    """A block of a record of one operation: only rows of readings and of logs part freely, what is
-    signed stays with what it signs for."""
+def _of_operation(block: Block, pieces: Pieces, free: bool, eases: bool, page: float) -> Pieces:
+    """A block of a record of one operation: only rows of readings and of logs that are taller than
+    a page (mm) part freely, what is signed stays with what it signs for."""
     first, *others = pieces
     name = block.name if isinstance(block, Container) else ""
-    few = name == "fill" and len(others) <= _FEW
+    held = sum(piece.height for piece in pieces) <= page - 2 * marks.OVERLEAF
+    few = name == "fill" and (held or len(others) <= _FEW)
     short = name in _LISTS and sum(piece.height for piece in pieces) <= _SHORT
     kept = range(len(others)) if few or short else (0, 1, len(others) - 1) if name == "fill" else ()
     others = [
@@ -180,8 +200,15 @@ def _of_operation(block: Block, pieces: Pieces, free: bool, last: bool) -> Piece
         for i, piece in enumerate(others)
     ]
     free = free and not first.glued
-    eases = free and not last and name != "numbers"
+    eases = eases and free and name != "numbers"
     return (first._replace(breaks=False, eases=eases, yields=free), *others)
+
+
+def _answered(block: Block, before: Sequence[Block]) -> bool:
+    """Whether a block holds the readings whose answers stand right above them: a limit that is
+    carried from one page to another is carried wrong."""
+    names = [each.name for each in (*before[-1:], block) if isinstance(each, Container)]
+    return len(names) == 2 and names[0] in _ANSWERS and names[1] == "readings"
 
 
 def _leads(block: Block, following: Sequence[Block]) -> bool:
@@ -209,7 +236,8 @@ def _section_unit(
         first, *others = _parted(block, with_gap(pieces, gap))
         last = number == len(section.blocks) - 1
         if OF_OPERATION.fullmatch(name):
-            made += _of_operation(block, (first, *others), free, last)
+            eases = not last and not _answered(block, section.blocks[:number])
+            made += _of_operation(block, (first, *others), free, eases, area.page)
         else:
             ends = last and isinstance(block, Paragraph)
             made += [first._replace(breaks=free and not first.glued and not ends), *others]

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from generator.draw.parse import Block, Container, Heading, Paragraph, Run, Table, blocks_of, plain
 from generator.findings import Refusal, near_word
+from generator.signs import is_whole
 
 KINDS = (
     "work", "measure", "hold", "witness", "independent", "subcontract", "wait", "close", "deleted",
@@ -147,7 +148,7 @@ def _no_frame(body: tuple[Block, ...]) -> None:
 
 
 def _section_or_operation(text: str, body: tuple[Block, ...], line: int) -> Part:
-    if not text[:1].isdigit():
+    if not is_whole(text[:1]):
         _no_signs(body)
         return Section(text, body)
     match = _OPERATION.fullmatch(text)

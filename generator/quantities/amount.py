@@ -12,9 +12,10 @@ from typing import NamedTuple, NoReturn
 
 from generator.findings import Refusal
 from generator.quantities.rounding import plain
-from generator.quantities.units import ANGLE, PLAIN, Unit, named
+from generator.quantities.units import ANGLE, PLAIN, Unit, difference, named
 
 _SUM, _PRODUCT, _ATOM = 1, 2, 3
+_PLUS, _MINUS = "+", "\N{MINUS SIGN}"
 _RAISED = {2: "²", 3: "³"}
 
 
@@ -72,10 +73,10 @@ class Amount:
         )
 
     def __add__(self, other: Amount) -> Amount:
-        return _summed(self, other, "+")
+        return _summed(self, other, _PLUS)
 
     def __sub__(self, other: Amount) -> Amount:
-        return _summed(self, other, "\N{MINUS SIGN}")
+        return _summed(self, other, _MINUS)
 
     def __mul__(self, other: Amount | int) -> Amount:
         other = _as_amount(other)
@@ -134,10 +135,12 @@ def _held(text: str, binding: int, needed: int) -> str:
 def _no_points(one: Amount, other: Amount) -> None:
     for amount in (one, other):
         if amount.unit.point:
-            wrong = f"{amount.formula or amount.typed} in {amount.unit.text} is a point on a scale"
-            raise Refusal(
-                "unit", f"{wrong}; it cannot be multiplied", "a difference, such as bar or K"
-            )
+            wrong = f"{_point(amount)}; it cannot be multiplied"
+            raise Refusal("unit", wrong, "a difference, such as bar or K")
+
+
+def _point(amount: Amount) -> str:
+    return f"{amount.formula or amount.typed} in {amount.unit.text} is a point on a scale"
 
 
 def _same(one: Amount, unit: Unit) -> None:
@@ -150,17 +153,39 @@ def _same(one: Amount, unit: Unit) -> None:
 def _summed(one: Amount, other: Amount, sign: str) -> Amount:
     if not isinstance(other, Amount):
         raise TypeError(f"a bare number {other!r} in a sum: give it a name, a unit and a source")
-    for amount in (one, other):
-        if amount.unit.point:
-            wrong = f"{amount.formula or amount.typed} in {amount.unit.text} is a point on a scale"
-            raise Refusal("unit", f"{wrong}; it cannot be added", "a difference, such as bar or K")
-    _same(other, one.unit)
-    other = other.in_unit(one.unit)
-    value = one.value + other.value if sign == "+" else one.value - other.value
-    needed = _SUM if sign == "+" else _PRODUCT
+    if one.unit.point or other.unit.point:
+        return _of_points(one, other, sign)
+    return _sum(one, other.in_unit(one.unit), sign, one.unit)
+
+
+def _of_points(one: Amount, other: Amount, sign: str) -> Amount:
+    """A point and a difference of its kind make a point; a point less a point of its scale makes
+    a difference. All else is refused: 60 bar g and 30 bar g are not 90 bar of anything."""
+    if not other.unit.point:
+        return _sum(one, other.in_unit(difference(one.unit)), sign, one.unit)
+    if not one.unit.point and sign == _PLUS:
+        return _sum(one.in_unit(difference(other.unit)), other, sign, other.unit)
+    if not one.unit.point:
+        wrong = f"{_point(other)}; it cannot be taken from a difference"
+        raise Refusal(
+            "unit", wrong, f"the point first, or a value in {difference(other.unit).text}"
+        )
+    if sign == _PLUS:
+        wrong = f"{_point(other)}; it cannot be added to another"
+        raise Refusal("unit", wrong, f"a difference, in {difference(one.unit).text}")
+    if one.unit.point != other.unit.point:
+        wrong = f"{_point(other)}, {one.formula or one.typed} in {one.unit.text} one on another"
+        raise Refusal("unit", wrong, "two points on one scale, or a difference")
+    return _sum(one, other.in_unit(one.unit), sign, difference(one.unit))
+
+
+def _sum(one: Amount, other: Amount, sign: str, unit: Unit) -> Amount:
+    """The sum or the difference of two values in base units, as they are shown, in a unit."""
+    value = one.value + other.value if sign == _PLUS else one.value - other.value
+    needed = _SUM if sign == _PLUS else _PRODUCT
     return Amount(
         value,
-        one.unit,
+        unit,
         f"{one.formula} {sign} {_held(other.formula, other.binding, needed)}",
         f"{one.numbers} {sign} {_held(other.numbers, other.binding, needed)}",
         _SUM,

@@ -9,17 +9,27 @@ from dataclasses import replace
 from typing import Any
 
 from generator.findings import Refusal
-from generator.quantities.amount import Amount, all_steps
-from generator.quantities.units import POINTS, unit
+from generator.quantities.amount import Amount
+from generator.quantities.units import POINTS, Unit, difference, unit
 
-_SUM, _ATOM = 1, 3
-_DIFFERENCE = {"temperature": "K"}
+_ATOM = 3
 
 
 def _must_be(amount: Amount, point: str, right: str) -> None:
     if amount.unit.point != point:
         wrong = f"{amount.formula or amount.typed} in {amount.unit.text} is no point of that scale"
         raise Refusal("unit", wrong, right)
+
+
+def scale_of(shown: Unit, step: Unit) -> str:
+    """The unit in which a value prints whose step is said: to 0.5 bar a gauge pressure prints in
+    bar g, to 0.1 °C a difference in K. The step's own where both are points, or neither."""
+    if shown.dimension != step.dimension or bool(shown.point) == bool(step.point):
+        return step.text
+    if step.point:
+        return difference(step).text
+    text = "°C" if shown.point == "temperature" else f"{step.text} {shown.text[-1]}"
+    return text if text in POINTS else step.text
 
 
 def between(one: Any, other: Any) -> Any:
@@ -29,17 +39,7 @@ def between(one: Any, other: Any) -> Any:
     _must_be(one, other.unit.point, "two points of one scale, such as 18 °C and 17 °C")
     if not one.unit.point:
         raise Refusal("unit", f"{one.formula} is no point on a scale", "a value in °C or bar g")
-    other = other.in_unit(one.unit)
-    shown = _DIFFERENCE.get(one.unit.point) or one.unit.text[:-2]
-    minus = "\N{MINUS SIGN}"
-    return Amount(
-        one.value - other.value,
-        unit(shown),
-        f"{one.formula} {minus} {other.formula}",
-        f"{one.numbers} {minus} {other.numbers}",
-        _SUM,
-        steps=all_steps(one, other),
-    )
+    return one - other
 
 
 def above_absolute_zero(temperature: Any) -> Any:
@@ -75,12 +75,4 @@ def warmer(temperature: Any, by: Any) -> Any:
     if not isinstance(temperature, Amount):
         return temperature + by
     _must_be(temperature, "temperature", "a value in °C")
-    by = by.in_unit(unit("K"))
-    return Amount(
-        temperature.value + by.value,
-        temperature.unit,
-        f"{temperature.formula} + {by.formula}",
-        f"{temperature.numbers} + {by.numbers}",
-        _SUM,
-        steps=all_steps(temperature, by),
-    )
+    return temperature + by

@@ -41,7 +41,7 @@ _FORMS = (
     ),
     re.compile(rf"(?P<low>{_NUMBER}) to (?P<high>{_NUMBER}){_TAIL}"),
 )
-_GAUGE = re.compile(r"(?P<number>\d{1,2})\s?(?P<series>SWG|AWG|gauge|ga|g\.)$", re.IGNORECASE)
+_GAUGE = re.compile(r"(?P<number>[0-9]{1,2}) ?(?P<series>SWG|AWG|gauge|ga|g\.)$", re.I | re.A)
 _COUNT = re.compile(r"[0-9]{1,6}$")
 _LONG = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _EXPONENT = re.compile(r"(?P<number>[0-9]+(?:\.[0-9]+)?)[eE](?P<power>[-+]?[0-9]+)(?![0-9])")

@@ -235,6 +235,11 @@ def unit(text: str) -> Unit:
     return _compound(text)
 
 
+def difference(point: Unit) -> Unit:
+    """The unit of a difference between two points of a scale: K for °C, bar for bar g."""
+    return unit("K" if point.point == "temperature" else point.text[:-2])
+
+
 def _compound(text: str) -> Unit:
     above, slash, below = text.partition("/")
     if "/" in below:

@@ -16,6 +16,7 @@ from pathlib import Path, PurePosixPath
 from generator.findings import Refusal
 from generator.record import register
 from generator.record.disk import replace_file
+from generator.record.shapes import fault_in
 
 SUMS = "sums.txt"
 # Signs that sha256sum, git and every file system write alike; a dot first hides or leads away.
@@ -42,13 +43,18 @@ class Act:
 
 @dataclass(frozen=True)
 class Note:
-    """An act that is decided: its files by their names in git's store, its lines by their list."""
+    """An act that is decided: its files by their names in git's store, its lines by their list.
+
+    prefix: the way from the top of the work tree to the workshop it was begun in; None in a note
+    that does not say.
+    """
 
     title: str
     words: str
     blobs: Mapping[str, str]
     added: Mapping[str, str]
     folder: str
+    prefix: str | None = None
 
 
 def whole(act: Act) -> Act:
@@ -61,6 +67,10 @@ def whole(act: Act) -> Act:
             right = "a plain relative name, such as traveller.md or workshop/stamps.yaml"
             raise Refusal("record", f"'{shown}' is no name for a file of the record", right)
     committable(act.words)
+    for path, content in act.files.items():
+        if wrong := fault_in(path, content):
+            right = "words without it; whoever keeps the program is told, with this line"
+            raise Refusal("record", f"{path} could not be read again: {wrong}", right)
     if not act.folder:
         return act
     own = [path for path in sorted(act.files) if path.startswith(f"{act.folder}/")]

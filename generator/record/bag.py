@@ -4,11 +4,11 @@ out. Written whole or not at all, the same bytes for the same files and words.""
 from __future__ import annotations
 
 import os
-import shutil
 from collections.abc import Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
 
+from generator.beside import own_room
 from generator.findings import Refusal
 from generator.record.disk import named, write
 
@@ -29,9 +29,8 @@ def write_bag(
     """
     if os.path.lexists(target):
         raise Refusal("file", f"{target} is there already", "a new name for the dossier")
-    beside = target.with_name(f".{target.name}.new")
-    shutil.rmtree(beside, ignore_errors=True)
-    try:
+    with own_room(target.parent) as room:
+        beside = room / target.name
         sums, size = _payload(beside / "data", copies, made)
         told = [*about, ("Payload-Oxum", f"{size}.{len(sums)}")]
         tags = {
@@ -45,8 +44,6 @@ def write_bag(
         for name, content in tags.items():
             write(beside / name, content)
         os.rename(beside, target)
-    finally:
-        shutil.rmtree(beside, ignore_errors=True)
     return size
 
 

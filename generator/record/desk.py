@@ -102,6 +102,11 @@ class Desk:
             wrong = f"{shown} stands in no register that git holds"
             right = f"move {shown} out of the workshop, or merge its branch"
             raise Refusal("record", wrong, right)
+        self.must_hold_last(committed)
+        return committed
+
+    def must_hold_last(self, committed: bytes) -> None:
+        """Refusal where the branch, whose register this is, lacks the last act of the desk."""
         if committed and self.tree.asked("cat-file", "-e", self.memory) is None:
             wrong = f"this clone never wrote as desk {self.letter}, and another did"
             right = (
@@ -112,7 +117,6 @@ class Desk:
         last = self._remembered()
         if not committed.startswith(last):
             raise self._elsewhere(last)
-        return committed
 
     def next_serial(self) -> str:
         """The serial of the desk's next traveller: one above its highest, never one used before."""

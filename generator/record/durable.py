@@ -6,15 +6,14 @@ and what the user commits it does not flush at all unless told. A commit of ours
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable
 from contextlib import suppress
+from itertools import chain
 from pathlib import Path
 
 from generator.record.disk import flush
 from generator.record.git import WorkTree
-
-_RAW = ("--raw", "-r", "-t", "-z", "--no-abbrev", "--no-renames")
+from generator.record.log import told_by_log
 
 
 def flush_objects(tree: WorkTree, names: Iterable[str]) -> None:
@@ -29,9 +28,10 @@ def flush_objects(tree: WorkTree, names: Iterable[str]) -> None:
 def flush_history(tree: WorkTree, refs: Iterable[str]) -> None:
     """What HEAD holds and no act of any desk knew: commits of the user's own; the refs, and the
     index as it stands."""
-    words = ("log", "-m", "--root", "--format=format:%H %T", *_RAW)
-    told = tree.told(*words, "HEAD", "--not", "--glob=refs/witnessmark/*")
-    flush_objects(tree, _names(told))
+    theirs = ("HEAD", "--not", "--glob=refs/witnessmark/*")
+    told = list(told_by_log(tree, "%H %T", "-r", "-t", *theirs))
+    names = [*(each.head.split(" ") for each in told), *(each.changed.values() for each in told)]
+    flush_objects(tree, chain.from_iterable(names))
     flush_refs(tree, refs)
 
 
@@ -46,18 +46,3 @@ def flush_refs(tree: WorkTree, refs: Iterable[str]) -> None:
     for each in [*there, *sorted(each for each in folders if each.is_dir())]:
         with suppress(FileNotFoundError):  # the user's own git may move a ref at any time
             flush(each)
-
-
-def _names(told: bytes) -> list[str]:
-    """The names in git's raw lines: of a commit and its tree, or of what a path became."""
-    found = []
-    for part in os.fsdecode(told).replace("\n", "\0").split("\0"):
-        if part.startswith(":"):
-            found.append(part.split(" ")[3])
-        elif len(both := part.split(" ")) == 2 and all(map(_is_name, both)):
-            found += both
-    return found
-
-
-def _is_name(word: str) -> bool:
-    return len(word) in (40, 64) and set(word) <= set("0123456789abcdef")

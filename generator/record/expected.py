@@ -5,14 +5,22 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from string import ascii_uppercase
 
 from generator.findings import Finding, Place
 
 NAMES = ("register", "processes", "slips", "concessions")
 """The lists of a desk that are only ever added to."""
+
+PLACES = (
+    *(f"output/{name}-{desk}.txt" for desk in ascii_uppercase for name in NAMES),
+    "output/processes",
+)
+"""Where lists stand, those of every letter: a desk of which nothing is left is one that somebody
+took away."""
 
 LIST = re.compile(rf"({'|'.join(NAMES)})-([A-Z])\.txt")
 ISSUED_LIST = re.compile(r"issued-([A-Z])\.txt")
@@ -23,16 +31,28 @@ _PUT_BACK = "git checkout HEAD -- "
 @dataclass
 class Expected:
     """What the lists say. sums: path -> sum; lists: the paths of the lists themselves; found: what
-    is wrong with the lists."""
+    is wrong with the lists; instead: what is read in the place of some lists."""
 
     sums: dict[str, str] = field(default_factory=dict)
     lists: list[str] = field(default_factory=list)
     found: list[Finding] = field(default_factory=list)
+    instead: Mapping[str, bytes] = field(default_factory=dict)
+
+    def text(self, folder: Path, path: str) -> str:
+        """What a list says."""
+        content = self.instead.get(path)
+        told = (folder / path).read_bytes() if content is None else content
+        return told.decode("utf-8", errors="replace")
 
 
-def expected(folder: Path) -> Expected:
-    """What must stand below output/, by the registers and the sums of the folders they name."""
-    made = Expected(lists=sorted(_lists(folder)))
+def expected(folder: Path, instead: Mapping[str, bytes] | None = None) -> Expected:
+    """What must stand below output/, by the registers and the sums of the folders they name.
+
+    instead: what git holds of lists to which lines of a begun act were added, if it has any.
+    """
+    instead = instead or {}
+    lists = sorted(path for path in lists_in(folder) if instead.get(path) != b"")
+    made = Expected(lists=lists, instead=instead)
     for path in made.lists:
         if path.rpartition("/")[2].startswith("register-"):
             _read_rows(folder, path, made)
@@ -42,7 +62,8 @@ def expected(folder: Path) -> Expected:
     return made
 
 
-def _lists(folder: Path) -> Iterator[str]:
+def lists_in(folder: Path) -> Iterator[str]:
+    """The lists of all desks that stand there."""
     output = folder / "output"
     names = os.listdir(output) if output.is_dir() else []
     yield from (f"output/{name}" for name in names if LIST.fullmatch(name))
@@ -65,8 +86,7 @@ def is_list(path: str) -> bool:
 def _read_rows(folder: Path, path: str, made: Expected) -> None:
     """The lines of a register, or of the sums of a folder, which name nothing outside it."""
     inside = path.removesuffix("sums.txt") if path.endswith("/sums.txt") else "output/"
-    content = (folder / path).read_bytes().decode("utf-8", errors="replace")
-    lines = content.split("\n")
+    lines = made.text(folder, path).split("\n")
     if lines[-1]:
         made.found.append(_finding(path, "its last line has no end"))
     for number, row in enumerate(lines[:-1] or lines, start=1):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,11 +12,16 @@ from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
 from generator.record.files import as_written, quick_tree
 from generator.record.history import acts_named
+from generator.signs import is_whole
 
 _KINDS = ("batch", "charge", "certificate", "release")
 _NAMED_TRAVELLER = re.compile(r"\b[A-Z]-[0-9]{4,}\b")
 _LATE = re.compile(r"late: (.+), written .+")
-_DAY = re.compile(r"\d{4}-\d{2}-\d{2}|\d{1,2} [A-Z]{3} \d{4}")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2} [A-Z]{3} [0-9]{4}")
+# What the box of a day on which something was done is called; use by and check due are none.
+_DONE = re.compile(r"(?:.* )?date(?: done| accepted)?")
+
+_Means = Mapping[tuple[str, str], str]
 
 
 @dataclass(frozen=True)
@@ -46,7 +51,11 @@ def _rows_of(folder: Path, serial: str) -> Iterator[Row]:
     told = quick_tree(place).get("instruments", ())
     instruments = {f"{each.get('kind')} no." for each in told}
     form = _form(folder / ISSUED / serial / "form.yaml")
-    for path, kind, tree in acts_named(folder, f"{COMPLETED}/{serial}"):
+    acts = list(acts_named(folder, f"{COMPLETED}/{serial}"))
+    means = _means(quick_tree(folder / ISSUED / serial / "process.yaml"))
+    if any(tree.get("decision") == "adopt" for _, _, tree in acts):
+        means = {}  # another revision may measure with another instrument: none is left out
+    for path, kind, tree in acts:
         if not tree:
             raise _unreadable(path)
         day = str(tree.get("on", ""))
@@ -54,7 +63,8 @@ def _rows_of(folder: Path, serial: str) -> Iterator[Row]:
         if kind == "result":
             named = str(tree.get("supplement", ""))
             own = _form(folder / COMPLETED / serial / named / "form.yaml") if named else form
-            yield from _entered(serial, path, day, tree.get("boxes") or {}, own, instruments)
+            boxes = tree.get("boxes") or {}
+            yield from _entered(serial, path, day, boxes, own, instruments, means)
         else:
             yield from _act(serial, path, kind, day, tree)
 
@@ -134,20 +144,24 @@ def _entered(
     boxes: Mapping[str, Any],
     form: Mapping[tuple[str, str, str, str], Mapping[str, str]],
     instruments: Collection[str],
+    means: _Means,
 ) -> Iterator[Row]:
     for sheet, operations in boxes.items():
         for operation, rows in (operations or {}).items():
             number = "" if operation == "sheet" else operation
             words = list(_words(rows))
-            told = [w for _, _, w in words if _DAY.fullmatch(w)]
-            on = told[0] if told else day
+            days = [(r, w) for r, name, w in words if _DONE.fullmatch(name) and _DAY.fullmatch(w)]
+            first = days[0][1] if days else day
+            own_days = dict(reversed(days))
             read = _readings(sheet, number, words, form)
             for row, name, word in words:
                 field = form.get((sheet, number, row, name), {})
                 if kind := _kind(field, row, name, instruments):
                     label = f"{row}: {name}" if name else row
                     where = f"{sheet.replace('-', ' ')}, {label}"
-                    note = read if kind == "instrument" else ""
+                    by = (name or row).removesuffix(" no.")
+                    note = _read_with(by, number, read, means) if kind == "instrument" else ""
+                    on = own_days.get(row, first)
                     for each in _each_of(word):
                         yield Row(serial, kind, each, number, where, on, note, path)
 
@@ -179,14 +193,35 @@ def _readings(
     operation: str,
     words: list[tuple[str, str, str]],
     form: Mapping[tuple[str, str, str, str], Mapping[str, str]],
-) -> str:
-    """What was measured in an operation, for the row of its instrument."""
+) -> list[tuple[str, str]]:
+    """What was measured in an operation: the row, and it in words."""
     told = []
     for row, name, word in words:
         field = form.get((sheet, operation, row, name), {})
-        if field.get("kind") == "number" or (not field and name.isdigit()):
-            told.append(f"{row} {word} {field.get('unit', '')}".strip())
-    return "; ".join(told)
+        if field.get("kind") == "number" or (not field and is_whole(name)):
+            told.append((row, f"{row} {word} {field.get('unit', '')}".strip()))
+    return told
+
+
+def _means(process: Mapping[str, Any]) -> _Means:
+    """Operation and name of each reading -> the kind of instrument that the process names for it,
+    "" for a count, which needs none; what is measured, and the process does not say by what, is not
+    there."""
+    found = {}
+    for operation in process.get("operations", ()):
+        for reading in operation.get("readings", ()):
+            counted = reading.get("entry") == "count" or "exactly" in reading
+            if counted or "with" in reading:
+                key = (str(operation.get("number")), str(reading.get("name")))
+                found[key] = str(reading.get("with", ""))
+    return found
+
+
+def _read_with(kind: str, operation: str, read: Sequence[tuple[str, str]], means: _Means) -> str:
+    """The readings of an operation that were taken with one kind of instrument, and those of which
+    the process does not say with which."""
+    at = operation.partition("R")[0]
+    return "; ".join(says for row, says in read if means.get((at, row), kind) == kind)
 
 
 def _kind(field: Mapping[str, str], row: str, name: str, instruments: Collection[str]) -> str:

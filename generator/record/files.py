@@ -32,8 +32,9 @@ def tree_of(file: Path) -> Any:
     """The tree of a file of the record, every scalar as text. Refusal where it cannot be read."""
     document, findings = read_file(file, file.name)
     if document is None or findings:
-        wrong = f"{file.name} of {file.parent.name} cannot be read"
-        raise Refusal("record", wrong, "git checkout HEAD -- output, and look at what was changed")
+        why = f": {findings[0].wrong}" if findings else ""
+        wrong = f"{file.name} of {file.parent.name} cannot be read{why}"
+        raise Refusal("record", wrong, f"git log -p -- {file}, and git checkout of a whole one")
     return document.tree
 
 

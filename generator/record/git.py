@@ -7,6 +7,7 @@ import os
 import subprocess
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from hashlib import sha1, sha256
 from pathlib import Path
 
 from generator.findings import Refusal
@@ -173,10 +174,29 @@ def stored(tree: WorkTree, content: bytes) -> str:
 
 
 def stored_files(tree: WorkTree, files: Sequence[Path]) -> list[str]:
-    """The names of the files' contents in git's store, in one run of git."""
-    feed = "".join(f"{file}\n" for file in files)
+    """The names of the files' contents in git's store, in one run of git.
+
+    git reads such names from the top of its work tree, wherever it was called: they are absolute.
+    """
+    feed = b"".join(_quoted(os.fsencode(file.absolute())) + b"\n" for file in files)
     words = ("hash-object", "-w", "--no-filters", "--stdin-paths")
-    return tree.one(*words, feed=os.fsencode(feed)).split("\n")
+    return tree.one(*words, feed=feed).split("\n")
+
+
+def _quoted(path: bytes) -> bytes:
+    """A path as git reads it on a line of its own, whatever signs it has."""
+    coded = path.replace(b"\\", b"\\\\").replace(b'"', b'\\"').replace(b"\n", b"\\n")
+    return b'"%s"' % coded
+
+
+def begins(content: bytes, name: str, size: int) -> bool:
+    """Whether the blob of that name and size is the beginning of the content."""
+    if size > len(content):
+        return False
+    sums = sha1(usedforsecurity=False) if len(name) == 40 else sha256()
+    sums.update(b"blob %d\0" % size)
+    sums.update(memoryview(content)[:size])
+    return sums.hexdigest() == name
 
 
 def signature(tree: WorkTree, desk: str) -> tuple[str, ...]:

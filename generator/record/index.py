@@ -26,7 +26,11 @@ _COLUMNS = tuple(each.name.replace("_", " ") for each in fields(Row))
 _REGISTER = re.compile(r"register-([A-Z])\.txt")
 _COVERED = re.compile(r"([A-Z]) ([0-9]{1,12}) ([0-9a-f]{64})")
 _TOUCHED = re.compile(r"  output/(?:issued|completed)/([A-Z]-[0-9]{4,})/")
-_FORMULA = ("=", "+", "-", "@", "\t", "'")  # what a spreadsheet takes for one, and our own sign
+# Of the rows of an earlier form nothing is kept.
+HEAD = "registers of form 2"
+# What a spreadsheet takes for a formula, wide signs too, whatever it skips before it; and our sign.
+_FORMULA = re.compile(r"[=+\-@\uff1d\uff0b\uff0d\uff20']")
+_NUMBER = re.compile(r"[+-][0-9]+([.,][0-9]+)?( ?[a-zA-Zµ°Ω%][a-zA-Zµ°Ω%²³·/ ]*)?")
 
 
 @dataclass(frozen=True)
@@ -70,7 +74,7 @@ def _first_row(registers: Mapping[str, bytes], rest: str) -> str:
     """What the index was made of, and the sum of what follows: one that was changed by hand is made
     anew."""
     told = [f"{desk} {len(rows)} {sha256(rows).hexdigest()}" for desk, rows in registers.items()]
-    return "registers," + ",".join([*told, f"rows {sha256(rest.encode()).hexdigest()}"]) + "\n"
+    return f"{HEAD}," + ",".join([*told, f"rows {sha256(rest.encode()).hexdigest()}"]) + "\n"
 
 
 def _rest(standing: str) -> str:
@@ -80,7 +84,7 @@ def _rest(standing: str) -> str:
 def _covered(standing: str, registers: Mapping[str, bytes]) -> Mapping[str, int]:
     """How much of each register is in the index; nothing where any of them was changed."""
     first = standing.partition("\n")[0].split(",")
-    if first[0] != "registers" or standing.split("\n", 2)[1:2] != [",".join(_COLUMNS)]:
+    if first[0] != HEAD or standing.split("\n", 2)[1:2] != [",".join(_COLUMNS)]:
         return {}
     if first[-1] != f"rows {sha256(_rest(standing).encode()).hexdigest()}":
         return {}
@@ -116,14 +120,21 @@ def _without(standing: str, serials: Sequence[str]) -> str:
 
 
 def _safe(cells: Sequence[str]) -> list[str]:
-    """Cells that no spreadsheet takes for a formula, on one line each."""
-    told = [" ".join(cell.split()) for cell in cells]
-    return [f"'{cell}" if cell.startswith(_FORMULA) and not _is_number(cell) else cell
-            for cell in told]  # fmt: skip
+    """Cells that no spreadsheet takes for a formula, on one line each. In some countries it parts
+    the cells of a line at each semicolon, so that a formula may begin behind one as well."""
+    told = (" ".join(cell.split()) for cell in cells)
+    return [cell if _is_plain(cell) else ";".join(map(_as_text, cell.split(";"))) for cell in told]
 
 
-def _is_number(cell: str) -> bool:
-    return bool(re.fullmatch(r"[+-][0-9.]+( .*)?", cell))
+def _is_plain(cell: str) -> bool:
+    return ";" not in cell and (not cell or cell[0].isalnum())
+
+
+def _as_text(part: str) -> str:
+    seen = next((n for n, sign in enumerate(part) if sign.isprintable() and sign not in ' "'), 0)
+    begins = part[seen:]
+    formula = _FORMULA.match(begins) and not _NUMBER.fullmatch(begins.rstrip(' "'))
+    return f"'{part}" if formula else part
 
 
 def found_in(text: str, word: str) -> Iterator[Row]:
@@ -137,7 +148,8 @@ def found_in(text: str, word: str) -> Iterator[Row]:
 
 def _rows_with(text: str, lower: str, word: str) -> Iterator[Row]:
     """The rows that hold the word anywhere, found in the text before any row is taken apart."""
-    quoted = word.replace('"', '""')  # as a cell has it
+    part = max(word.split(";"), key=len) or word  # our sign may stand behind a semicolon
+    quoted = part.replace('"', '""')  # as a cell has it
     at = lower.find(quoted, lower.find("\n", lower.find("\n") + 1) + 1)
     same = len(lower) == len(text)  # some signs have a longer small letter
     while at >= 0:
@@ -165,7 +177,7 @@ def rows_in(text: str) -> Iterator[Row]:
 
 
 def _bare(cells: Sequence[str]) -> list[str]:
-    return [cell[1:] if cell.startswith("'") else cell for cell in cells]
+    return [";".join(part.removeprefix("'") for part in cell.split(";")) for cell in cells]
 
 
 def _put(file: Path, text: str) -> None:

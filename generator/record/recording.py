@@ -31,6 +31,8 @@ from generator.record.disk import (
     write_folder,
 )
 from generator.record.durable import flush_history, flush_objects
+from generator.record.finishing import must_be_finished_here, none_elsewhere
+from generator.record.held import lists_held
 from generator.record.locks import index_held, issuing, release_index, release_refs
 
 OWN_DESK = "witnessmark.desk"
@@ -44,13 +46,15 @@ def perform(folder: Path, desk: str, make: Callable[[Desk], Act]) -> tuple[Act, 
     nothing is taken. Only the act's own files, its lists and the register are committed. Gives the
     act and the name of its commit.
     Refusal("record"): no git work tree, no commit, no branch, a merge or the like under way, a
-    branch without the desk's last act, a register, list or folder changed by hand, a file that is
-    there already, or the disk or git says no. What is refused behind the note, the next run ends.
+    branch without the desk's last act, a register, list or folder changed by hand, of whatever
+    desk, a file that is there already, or the disk or git says no. What is refused behind the note,
+    the next run ends.
     """
     with _at_desk(folder, desk) as at:
         _recovered(at)
         with disk_refusals():
             at.standing()
+            lists_held(at)
         act = whole(make(at))
         with _telling(at, act.title):
             name = _carried_out(at, act)
@@ -84,12 +88,14 @@ def letter_of(tree: git.WorkTree, letter: str) -> str:
 
 def _recovered(at: Desk) -> str:
     with disk_refusals():
+        none_elsewhere(at)
         release_index(at.tree)
         release_refs(at.tree, _refs(at))
         clear(at)
         left = kept(at.note)
         if left is not None:
             with _telling(at, left.title):
+                must_be_finished_here(at, left)
                 with index_held(at.tree):
                     _finished(at, left)
                 _forgotten(at)
@@ -156,7 +162,7 @@ def _noted(at: Desk, act: Act) -> Note:
     flush_objects(at.tree, blobs.values())
     flush_history(at.tree, _refs(at))
     added = {**act.lists, at.register_path: register_lines(act)}
-    return Note(act.title, act.words, blobs, added, act.folder)
+    return Note(act.title, act.words, blobs, added, act.folder, at.tree.prefix)
 
 
 def _inside(folder: str, files: Mapping[str, bytes]) -> dict[str, bytes]:

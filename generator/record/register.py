@@ -68,6 +68,9 @@ def append(file: Path, committed: bytes, added: bytes) -> None:
     if not grown(standing, committed, added):
         raise changed(file)
     if standing == committed + added:
+        if standing:  # a run that was killed may have written it and not flushed it
+            flush(file)
+            flush(file.parent)
         return
     file.parent.mkdir(parents=True, exist_ok=True)
     handle = os.open(file, os.O_WRONLY | os.O_CREAT, 0o666)

@@ -10,6 +10,8 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
+from generator.read import read_text
+
 _LISTS = ("after", "operations", "void", "slips", "part serials")
 _ROWS = {
     "files": ("file", "path", "sha256"),
@@ -24,9 +26,27 @@ _NEEDED = {
     "approve": ("on", "by", "revision", "fingerprint"),
     "facts": ("process", "revision", "part", "part serials", "issued on", "fingerprint"),
 }
+ACT = re.compile(r"output/(completed|processes)/([^/]+)/[A-Z]-[0-9]{3,}-([a-z-]+)\.yaml")
 _MEDIA = re.compile(r"output/media(/[A-Za-z0-9_][A-Za-z0-9_ .+-]*)+")
 _APPROVAL = re.compile(r"(output/processes/[A-Z0-9-]+/[A-Z]-[0-9]{3,}-approve\.yaml)?")
 _SUPPLEMENT = re.compile(r"[A-Za-z0-9]*")
+
+
+def fault_in(path: str, content: bytes) -> str:
+    """Why a file of the record, by its path from the workshop folder, could not be read by those
+    who read it later: an act, the facts of an issue, a form; "" where it can, and for other files.
+    """
+    named = ACT.fullmatch(path)
+    if named is None and not path.endswith(("/facts.yaml", "/form.yaml")):
+        return ""
+    document, findings = read_text(content, path)
+    if document is None or findings:
+        first = findings[0]
+        at = f"line {first.place.line}: " if first.place.line else ""
+        return f"{at}{first.wrong}"
+    if path.endswith("/form.yaml"):
+        return ""
+    return fault_of(named[3] if named else "facts", document.tree)
 
 
 def fault_of(kind: str, tree: Any) -> str:

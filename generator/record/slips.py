@@ -59,6 +59,22 @@ def _last(history: Traveller, kind: str, slip: str) -> Recorded | None:
     return found[-1] if found else None
 
 
+def sheet_of(history: Traveller, operation: str) -> str:
+    """The supplementary sheet of an operation such as 110R1, or of one that went over to a newer
+    revision; "" for the traveller."""
+    _, letter, number = operation.partition("R")
+    return letter + number or gone_to(history).get(operation, "")
+
+
+def gone_to(history: Traveller) -> dict[str, str]:
+    """The operations that are done on the sheet of a later revision, with its letter."""
+    return {
+        number: str(act.tree["revision"])
+        for act in history.of_kind("decide")
+        for number in act.tree.get("operations", ())
+    }
+
+
 GONE = ("scrap", "return")
 
 

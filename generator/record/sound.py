@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 
 from generator.findings import Refusal
 from generator.record.act import SUMS
-from generator.record.desk import COMPLETED, ISSUED
+from generator.record.desk import COMPLETED, ISSUED, PROCESSES
 from generator.record.history import SERIAL
+from generator.record.shapes import ACT
 from generator.record.verify import below, sum_of
 
 _OF_TRAVELLER = re.compile(
@@ -22,6 +23,7 @@ _OF_TRAVELLER = re.compile(
 )
 _ROW = re.compile(r"([0-9a-f]{64})  (output/[^\n]+)\n")
 _BUFFER = 1 << 16
+_TWO = "two sums"  # of a path that the lists name twice: no file has it
 
 
 def sound(folder: Path, serial: str, rows: Mapping[str, str] | None = None) -> None:
@@ -37,15 +39,41 @@ def sound(folder: Path, serial: str, rows: Mapping[str, str] | None = None) -> N
         if (folder / place).is_dir()
         for path in below(f"{folder}/{place}", place)
     }
+    _as_told(folder, told, there)
+
+
+def sound_processes(folder: Path, begun: Collection[str] = ()) -> None:
+    """Refusal, with the first act on any process that is missing, changed or in no list. begun:
+    what another run has not put in its place and its lists yet."""
+    told: dict[str, str] = {}
+    for rows in _registers(folder):
+        theirs = _holding(rows, f"  {PROCESSES}/".encode()).decode(errors="replace")
+        for sums, path in _ROW.findall(theirs):
+            _name(told, path, sums)
+    place = f"{folder}/{PROCESSES}"
+    there = below(place, PROCESSES) if os.path.isdir(place) else ()
+    acts = {path for path in there if ACT.fullmatch(path)}
+    _as_told(folder, {p: told[p] for p in told if p not in begun}, acts.difference(begun))
+
+
+def _as_told(folder: Path, told: Mapping[str, str], there: set[str]) -> None:
     for path in sorted(there - told.keys()):
         raise Refusal("record", f"{path} stands in no list", "witnessmark verify")
     buffer = bytearray(_BUFFER)
     for path in sorted(told):
+        if told[path] == _TWO:
+            wrong = f"the lists name {path} twice, with different sums"
+            raise Refusal("record", wrong, "witnessmark verify, and ask who committed the second")
         if path not in there:
             raise Refusal("record", f"{path} is not there", f"git checkout HEAD -- {path}")
         if sum_of(f"{folder}/{path}", buffer) != told[path]:
             wrong = f"{path} is not what was recorded"
             raise Refusal("record", wrong, f"git diff HEAD -- {path}, and witnessmark verify")
+
+
+def _name(told: dict[str, str], path: str, sums: str) -> None:
+    """Put down what a list says of a path."""
+    told[path] = sums if told.get(path, sums) == sums else _TWO
 
 
 def sums_of(folder: Path, serial: str, registered: Mapping[str, str]) -> dict[str, str]:
@@ -66,7 +94,7 @@ def registered(folder: Path, serial: str = "") -> dict[str, str]:
         told = _holding(rows, f"/{serial}/".encode()) if serial else rows
         for sums, path, of in _OF_TRAVELLER.findall(told.decode("utf-8", errors="replace")):
             if not serial or of == serial:
-                found[path] = sums
+                _name(found, path, sums)
     return found
 
 
@@ -75,7 +103,7 @@ def by_traveller(folder: Path) -> dict[str, dict[str, str]]:
     found: dict[str, dict[str, str]] = {}
     for rows in _registers(folder):
         for sums, path, of in _OF_TRAVELLER.findall(rows.decode("utf-8", errors="replace")):
-            found.setdefault(of, {})[path] = sums
+            _name(found.setdefault(of, {}), path, sums)
     return found
 
 
@@ -100,8 +128,10 @@ def _holding(rows: bytes, part: bytes) -> bytes:
 def _told(folder: Path, found: Mapping[str, str]) -> dict[str, str]:
     """What the registers, and the sums they name, say of the traveller: path -> sum."""
     told = dict(found)
-    for path in [each for each in found if each.endswith(f"/{SUMS}")]:
-        told |= dict(_sums(folder / path))
+    for listed in [each for each in found if each.endswith(f"/{SUMS}")]:
+        for path, sums in _sums(folder / listed):
+            if path.startswith(listed.removesuffix(SUMS)):  # it speaks of its own folder alone
+                _name(told, path, sums)
     return told
 
 

@@ -38,7 +38,7 @@ def trees_with(tree: WorkTree, blobs: Mapping[str, str]) -> list[str]:
     """
     _all_there(tree, blobs.values())
     ours = {PurePosixPath(tree.prefix + path): blob for path, blob in blobs.items()}
-    folders = _read(tree, sorted({above for path in ours for above in path.parents}))
+    folders = _none_lost(_read(tree, sorted({above for path in ours for above in path.parents})))
     for path, blob in ours.items():
         folders[path.parent][os.fsencode(path.name)] = (_FILE, bytes.fromhex(blob))
     made: list[_Made] = []
@@ -62,20 +62,35 @@ def _all_there(tree: WorkTree, blobs: Iterable[str]) -> None:
             raise Refusal("record", wrong, "git fsck")
 
 
-def _read(tree: WorkTree, paths: Iterable[PurePosixPath]) -> dict[PurePosixPath, Entries]:
-    """What HEAD holds in these folders, in one run of git; nothing where it has no such folder."""
+def _none_lost(
+    folders: Mapping[PurePosixPath, Entries | None],
+) -> dict[PurePosixPath, Entries]:
+    """The folders, those that HEAD has not yet empty. Refusal where HEAD names one that git's store
+    has lost: made anew it would hold the files of this act alone."""
+    for path, entries in folders.items():
+        above = folders[path.parent]
+        if entries is None and (not path.parts or os.fsencode(path.name) in (above or ())):
+            shown = path.as_posix() if path.parts else "the top folder"
+            wrong = f"git's store has lost the folder {shown} of HEAD"
+            raise Refusal("record", wrong, "git fsck, and a clone or a copy that still has it")
+    return {path: entries or {} for path, entries in folders.items()}
+
+
+def _read(tree: WorkTree, paths: Iterable[PurePosixPath]) -> dict[PurePosixPath, Entries | None]:
+    """What HEAD holds in these folders, in one run of git; None where git knows no such thing."""
     wanted = list(paths)
     feed = "".join(f"HEAD:{path if path.parts else ''}\n" for path in wanted)
     told = tree.told("cat-file", "--batch", feed=os.fsencode(feed))
-    found: dict[PurePosixPath, Entries] = {}
+    found: dict[PurePosixPath, Entries | None] = {}
     at = 0
     for path in wanted:
         end = told.index(b"\n", at)
         facts = told[at:end].split(b" ")
         at = end + 1
-        found[path] = {}
+        found[path] = None
         if facts[-1] == b"missing":
             continue
+        found[path] = {}
         length = int(facts[-1])
         if facts[-2] == b"tree":
             found[path] = _entries(told[at : at + length], len(facts[0]) // 2)

@@ -7,29 +7,36 @@ import os
 import re
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
+from generator.beside import is_room
+from generator.files import LARGEST
 from generator.findings import Finding, Place, Refusal
+from generator.library.cores import on_all_cores
 from generator.record.apart import at_odds
+from generator.record.begun import NOTHING, Begun
 from generator.record.desk import COMPLETED
 from generator.record.expected import Expected, expected
 from generator.record.history import acts_in
+from generator.record.shapes import ACT, fault_in
 
 _KEPT = ("issued", "completed", "processes")
 _BESIDE = ("draft", "handbook", "sample", "media", "index.csv")
-_HALVES = {f".{name}.new" for name in _BESIDE}
+_HALF = ".index.csv.new"
 _BUFFER = 1 << 18
+_MANY = 2_000  # acts; with fewer, starting more processes costs more than it saves
 _SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
 _FOLDER = re.compile(r"output/issued/([^/]+)/sums\.txt")
-_ACT = re.compile(r"output/(completed|processes)/([^/]+)/[A-Z]-[0-9]{3,}-([a-z-]+)\.yaml")
 
 
-def verified(folder: Path) -> tuple[list[Finding], Expected]:
-    """All findings on the files of the record, and what its lists say."""
-    told = expected(folder)
-    there = set(_there(folder, told))
-    findings = list(told.found)
+def verified(folder: Path, begun: Begun = NOTHING) -> tuple[list[Finding], Expected]:
+    """All findings on the files of the record, and what its lists say. What of begun acts stands
+    there is left out; each of them is a finding by itself."""
+    told = expected(folder, begun.lists)
+    there = set(_there(folder, told)) - begun.files - begun.lists.keys()
+    findings = [*begun.findings(), *told.found]
     findings += _unexpected(sorted(there - told.sums.keys() - set(told.lists)))
     findings += [_missing(path) for path in sorted(told.sums.keys() - there)]
     read = sorted(told.sums.keys() & there)
@@ -44,7 +51,7 @@ def _there(folder: Path, told: Expected) -> Iterator[str]:
     output = folder / "output"
     with os.scandir(output) as entries:
         for entry in entries:
-            if entry.name in _HALVES:
+            if entry.name == _HALF or is_room(Path(entry.path)):
                 continue  # a killed run left it; the next of its kind takes it away
             if entry.name in _KEPT and entry.is_dir(follow_symlinks=False):
                 yield from below(entry.path, f"output/{entry.name}")
@@ -119,6 +126,7 @@ def sum_of(path: str, buffer: bytearray) -> str:
 
 def _disagreeing(folder: Path, told: Expected, there: set[str]) -> Iterator[Finding]:
     """Gaps and twins in numbers, folders and lists that disagree, acts in a wrong place."""
+    yield from _unreadable(folder, sorted(told.sums.keys() & there))
     folders = (_FOLDER.fullmatch(path) for path in told.sums)
     serials = sorted(named[1] for named in folders if named)
     yield from _gaps(serials)
@@ -129,12 +137,30 @@ def _disagreeing(folder: Path, told: Expected, there: set[str]) -> Iterator[Find
             yield Finding(Place(path), "serial", f"it is not of {serial}", "look at its history")
     desks: dict[str, set[str]] = {}
     for path in sorted(told.sums):
-        if named := _ACT.fullmatch(path):
+        if named := ACT.fullmatch(path):
             yield from _act(folder, path, (named[1], named[2], named[3]), serials)
             if named[1] == "completed":
                 desks.setdefault(named[2], set()).add(path.rpartition("/")[2][0])
     for serial in (serial for serial, letters in desks.items() if len(letters) > 1):
         yield from _written_apart(folder, serial)
+
+
+def _unreadable(folder: Path, paths: Sequence[str]) -> Iterator[Finding]:
+    """Acts, and facts of an issue, that no command could read, as they stand on the disk."""
+    told = [path for path in paths if path.endswith("/facts.yaml") or ACT.fullmatch(path)]
+    faults = on_all_cores(partial(_fault_in, folder), told, _MANY)
+    for path, wrong in zip(told, faults, strict=True):
+        if wrong:
+            right = f"git log -p -- {path}, which shows how it came to stand there"
+            yield Finding(Place(path), "unreadable", f"no command can read it: {wrong}", right)
+
+
+def _fault_in(folder: Path, path: str) -> str:
+    try:
+        with (folder / path).open("rb") as handle:
+            return fault_in(path, handle.read(LARGEST + 1))
+    except OSError as fault:
+        return f"{fault.strerror}"
 
 
 def _written_apart(folder: Path, serial: str) -> Iterator[Finding]:
@@ -168,7 +194,7 @@ def _listed(folder: Path, told: Expected, serials: set[str]) -> Iterator[Finding
     issued: dict[str, str] = {}
     for path in told.lists:
         name = path.rpartition("/")[2]
-        rows = (folder / path).read_text(encoding="utf-8", errors="replace").splitlines()
+        rows = told.text(folder, path).splitlines()
         for number, row in enumerate(rows, start=1):
             first = row.partition(" ")[0]
             if name.startswith("issued-"):

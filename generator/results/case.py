@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+import re
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, Entries, Entry, day_of
 from generator.results.form import Field, Form, Key
+from generator.signs import is_whole
+
+_AGAIN = re.compile(r" \([0-9]+\)")
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """One thing that is wrong: blocks says that the traveller cannot be closed while it stands."""
+    """One thing that is wrong: blocks says that the traveller cannot be closed while it stands; of,
+    of which operation an inspected feature is."""
 
     code: str
     sheet: str
@@ -21,6 +26,8 @@ class Verdict:
     row: str
     says: str
     blocks: bool = True
+    slip: str = ""  # the one that is raised at its operation and not done with
+    of: str = ""
 
     @property
     def where(self) -> str:
@@ -37,7 +44,7 @@ class Books:
     conceded: values that a concession allows, each in its field. done_again: operations that a
     complete rework sheet stands for. trade: of the process. begun, until: the days between which
     all is written, of the issue and of entering. doers: who did work on another sheet of the same
-    traveller.
+    traveller. on_slip: operation -> the slip at it that is not done with, and what it waits for.
     """
 
     stamps: Mapping[str, Stamp]
@@ -50,16 +57,19 @@ class Books:
     begun: date | None = None
     until: date | None = None
     doers: Collection[str] = ()
+    on_slip: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
 class Case:
-    """beside: the other sheets of the same traveller, the latest first."""
+    """before, later: the other sheets of the same traveller that were printed before this one and
+    after it, each the latest first."""
 
     form: Form
     entries: Entries
     books: Books
-    beside: tuple[Case, ...] = ()
+    before: tuple[Case, ...] = ()
+    later: tuple[Case, ...] = ()
 
     def entry(self, of: Field) -> Entry:
         return self.entries.get(of.key, BLANK)
@@ -69,9 +79,46 @@ class Case:
         return entry.text if entry.stands else ""
 
     def allowed(self, of: Field) -> bool:
-        """Whether what stands in a field is conceded, or its operation was done again."""
-        conceded = (of.key, self.written(of)) in self.books.conceded
+        """Whether what stands in a field is conceded, itself or as the reading that it is a copy
+        of, or its operation was done again."""
+        allows = self.books.conceded
+        mine = [(f.key, self.written(f)) for f in (of, *self.copied_from(of))] if allows else []
+        conceded = any(
+            key == known and _one_value(text, told) for key, text in mine for known, told in allows
+        )
         return conceded or bool({of.operation, of.of} & {*self.books.done_again})
+
+    def copied_from(self, of: Field) -> list[Field]:
+        """The readings at its operation that a feature repeats: that of its place, all of them for
+        its verdict. None where any of its values is another, or was not taken with the same
+        instrument, or none is named: then it was measured anew, as far as the paper tells."""
+        if not of.reading:
+            return []
+        fields = self.form.fields
+        there = [f for f in fields if (f.kind, f.operation) == ("number", of.of)
+                 and _of_reading(f.row, of.reading)]  # fmt: skip
+        row = [f for f in fields if f.key[:3] == of.key[:3]]
+        here = [f for f in row if f.kind == "number"]
+        if not self._same(here, there) or not self._same_instrument(row, there[0]):
+            return []
+        return [there[here.index(of)]] if of in here else there
+
+    def _same(self, here: Sequence[Field], there: Sequence[Field]) -> bool:
+        """Whether the same numbers stand in both, all of them and in the same order."""
+        one, other = ([number_in(self.written(f)) for f in fields] for fields in (here, there))
+        return bool(one) and one == other and None not in one
+
+    def _same_instrument(self, row: Sequence[Field], reading: Field) -> bool:
+        named = [(f.name, self.written(f)) for f in row if f.name.endswith(" no.")]
+        used = {f.row: self.written(f) for f in self.form.fields
+                if (f.sheet, f.operation) == (reading.sheet, reading.operation)}  # fmt: skip
+        return bool(named) and all(text and used.get(name) == text for name, text in named)
+
+    def slip(self, of: Field) -> tuple[str, str]:
+        """The slip at the operation of a field that is not done with, and what it waits for: until
+        then nobody raises another. Twice "" where there is none."""
+        told = (self.books.on_slip.get(number) for number in (of.operation, of.of) if number)
+        return next(filter(None, told), ("", ""))
 
     def in_operation(self, operation: str, *kinds: str) -> list[Field]:
         return [
@@ -105,15 +152,31 @@ class Case:
         return []
 
 
-def said(of: Field, code: str, says: str, blocks: bool = True) -> Verdict:
-    return Verdict(code, of.sheet, of.operation, of.label, says, blocks)
+def _of_reading(row: str, reading: str) -> bool:
+    """Whether a row is of a reading: one that goes on overleaf is there again with its count."""
+    behind = row.removeprefix(reading)
+    return row.startswith(reading) and (not behind or bool(_AGAIN.fullmatch(behind)))
+
+
+def is_not_applicable(of: Field) -> bool:
+    """Whether it is the box that leaves a whole operation out."""
+    return of.row == "operation" and of.name.endswith("N/A")
+
+
+def said(of: Field, code: str, says: str, blocks: bool = True, slip: str = "") -> Verdict:
+    return Verdict(code, of.sheet, of.operation, of.label, says, blocks, slip, of.of)
+
+
+def _one_value(one: str, other: str) -> bool:
+    """Whether two words are one value: 0.960 is what was allowed as 0.96."""
+    return one == other or (number_in(one) is not None and number_in(one) == number_in(other))
 
 
 def number_in(text: str) -> float | None:
     """The number that a person wrote; None where it is none."""
     plain = text.replace("\N{MINUS SIGN}", "-").strip()
     try:
-        return float(plain) if plain.replace(".", "", 1).lstrip("+-").isdigit() else None
+        return float(plain) if is_whole(plain.replace(".", "", 1).lstrip("+-")) else None
     except ValueError:
         return None
 
@@ -121,5 +184,6 @@ def number_in(text: str) -> float | None:
 def is_clock(text: str) -> bool:
     """Whether a person wrote a time of day."""
     hours, colon, minutes = text.partition(":")
-    told = bool(colon) and hours.isdigit() and minutes.isdigit() and len(minutes) == 2
+    told = bool(colon) and is_whole(hours) and is_whole(minutes)
+    told = told and len(hours) <= 2 and len(minutes) == 2
     return told and int(hours) < 24 and int(minutes) < 60

@@ -14,6 +14,7 @@ from difflib import SequenceMatcher
 
 from generator.draw.parse import Block, Container, Heading, Paragraph, Row, Table, plain
 from generator.draw.sheet import Operation, Section, Title, read_sheet
+from generator.signs import is_whole
 
 _STOPS = ("hold", "witness", "independent")
 _LIMITS = ("readings", "strip", "grid", "lookup", "points", "clock", "map")
@@ -145,7 +146,7 @@ def _between(
     kind: str, before: Mapping[str, list[Line]], after: Mapping[str, list[Line]]
 ) -> Iterator[Change]:
     for place in dict.fromkeys([*after, *before]):
-        operation = place if place.isdigit() else ""
+        operation = place if is_whole(place) else ""
         where = kind.replace("-", " ") if operation else f"{kind.replace('-', ' ')}: {place}"
         if operation and kind == "traveller" and (place not in before or place not in after):
             there = after.get(place) or before[place]

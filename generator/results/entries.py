@@ -16,10 +16,13 @@ from typing import Any
 from generator.findings import Fault, near_word
 from generator.read import Steps
 from generator.results.form import Field, Form, Key
+from generator.results.form_comments import comments
 from generator.results.form_says import ordinal
+from generator.signs import is_whole
 
 TICKS, OUTSIDE = "ticks", "sheet"
 _OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
+_ASKED = re.compile(r"[?\s]*\?[?\s]*")
 _LATE = re.compile(r"late: (.+), written (.+)")
 
 
@@ -60,7 +63,7 @@ def entry_of(word: str) -> Entry:
 
 def day_of(text: str) -> date | None:
     """The day that a person wrote, as 26 NOV 2026 or 2026-11-26; None where it is none."""
-    for form in ("%d %b %Y", "%Y-%m-%d"):
+    for form in ("%d %b %Y", "%Y-%m-%d") if text.isascii() else ():  # %d takes any digits
         try:
             return datetime.strptime(text, form).date()
         except ValueError:
@@ -88,18 +91,41 @@ def entries_in(tree: Mapping[str, Any], form: Form) -> tuple[dict[Key, Entry], l
     return found, faults
 
 
-def unreadable(form: Form, entries: Mapping[Key, Entry]) -> list[Fault]:
+def unreadable(tree: Mapping[str, Any], form: Form, entries: Mapping[Key, Entry]) -> list[Fault]:
     """Words that cannot stand in their box: they are told before anything is recorded, since what
-    is recorded stays."""
+    is recorded stays. tree: of the boxes, from which the entries were read."""
     faults = []
     for field in form.fields:
         entry = entries.get(field.key, BLANK)
-        if entry.stands and not _fits(field, entry.text):
-            steps: Steps = ("boxes", field.sheet, field.operation or OUTSIDE, field.row)
-            steps = (*steps, field.name) if field.name else steps
+        if asked := _ASKED.fullmatch(entry.text or entry.why):
+            wrong = f"'{asked[0]}' in the box {field.label} says nothing"
+            right = 'what stands on the paper; "" for an empty box, else unreadable'
+        elif entry.stands and not _fits(field, entry.text):
             wrong = f"'{entry.text}' does not fit the box {field.label}"
-            faults.append(Fault(steps, "result", wrong, _wanted(field)))
+            right = _wanted(field)
+        else:
+            continue
+        faults.append(Fault(place_of(field, form, tree), "result", wrong, right))
     return faults
+
+
+def place_of(field: Field, form: Form, tree: Mapping[str, Any]) -> Steps:
+    """The way to the word of a field in a tree of boxes: below its row by name, in a list, or with
+    all ticks."""
+    sheet, operation = field.sheet, field.operation or OUTSIDE
+    steps: Steps = ("boxes", sheet, operation, field.row)
+    rows = tree.get(sheet, {}).get(operation, {})
+    if field.kind == "tick" and field.row not in rows:
+        return (*steps[:-1], TICKS)
+    if isinstance(rows.get(field.row), list):
+        beside = _numbered([each for each in form.fields if each.key[:3] == field.key[:3]])
+        return (*steps, beside.index(field)) if field in beside else steps
+    return (*steps, field.name) if field.name else steps
+
+
+def _numbered(fields: Sequence[Field]) -> list[Field]:
+    """The fields of a row that a list of words fills in their order."""
+    return [field for field in fields if field.kind == fields[0].kind]
 
 
 def _fits(field: Field, text: str) -> bool:
@@ -159,8 +185,12 @@ def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry]
         right = "one for each of: " + ", ".join(field.name for field in fields)
         return {}, [Fault(here, "result", f"one word for {len(fields)} boxes", right)]
     if isinstance(value, list):
-        numbered = [field for field in fields if field.kind == fields[0].kind]
-        if len(value) != len(numbered) or not all(isinstance(each, str) for each in value):
+        numbered = _numbered(fields)
+        bare = [i for i, each in enumerate(value) if not isinstance(each, str)]
+        if bare:
+            right = 'one word, such as "" for blank'
+            return {}, [Fault((*here, i), "result", "this is no word", right) for i in bare]
+        if len(value) != len(numbered):
             right = f'{len(numbered)} words, such as "" for a box left blank'
             return {}, [
                 Fault(here, "result", f"{len(value)} words for {len(numbered)} boxes", right)
@@ -192,7 +222,7 @@ def _ticked(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Ent
 
 def _unknown(steps: Steps, what: str, name: str, known: Iterable[str]) -> Fault:
     told = sorted(known, key=_by_number)
-    near = near_word(name, [each for each in told if not each.isdigit()])
+    near = near_word(name, [each for each in told if not is_whole(each)])
     right = near or "one of: " + ", ".join(told[:60])
     return Fault(steps, "result", f"there is no {what} '{name}' on this traveller", right, True)
 
@@ -220,11 +250,11 @@ def blank_form(form: Form, serial: str) -> str:
         whole = sorted(of_sheet, key=lambda f: ordinal(f.operation))
         for operation, of_operation in groupby(whole, key=lambda f: f.operation):
             lines.append(f'    "{operation}":' if operation else f"    {OUTSIDE}:")
-            lines += _blank_rows(list(of_operation))
+            lines += _blank_rows(list(of_operation), form)
     return "\n".join(lines) + "\n"
 
 
-def _blank_rows(fields: list[Field]) -> Iterator[str]:
+def _blank_rows(fields: list[Field], form: Form) -> Iterator[str]:
     ticks = [field for field in fields if field.kind == "tick"]
     if ticks:
         yield "      # " + ", ".join(field.label for field in ticks)
@@ -235,29 +265,14 @@ def _blank_rows(fields: list[Field]) -> Iterator[str]:
         rows.setdefault(field.row, []).append(field)
     for row, of_row in rows.items():
         alone = sum(field.row == row for field in fields) == 1
-        yield from _comment(of_row[0], len(of_row))
+        yield from (f"      # {words}" for words in comments(of_row, form))
         yield f"      {_quoted(row)}: {_blank_value(of_row, alone)}"
-
-
-def _comment(field: Field, count: int) -> Iterator[str]:
-    limits = " to ".join(filter(None, (field.lower, field.upper)))
-    if not field.upper and field.lower:
-        limits = f"{field.lower} or more"
-    if not field.lower and field.upper:
-        limits = f"{field.upper} or less"
-    if field.kind == "number":
-        times = f"{count} times, " if count > 1 else ""
-        yield f"      # {times}{limits or 'record'} {field.unit}".rstrip()
-    elif field.kind == "date" and field.lower:
-        yield f"      # not before the {field.lower}"
-    elif field.kind == "choice":
-        yield "      # one of: " + ", ".join(field.choices)
 
 
 def _blank_value(fields: list[Field], alone: bool) -> str:
     if alone:
         return '""'
-    if all(field.kind == "number" and field.name.isdigit() for field in fields):
+    if all(field.kind == "number" and is_whole(field.name) for field in fields):
         return "[" + ", ".join('""' for _ in fields) + "]"
     return "{" + ", ".join(f'{_quoted(field.name)}: ""' for field in fields) + "}"
 

@@ -67,8 +67,9 @@ class Field:
     lower, upper: as printed, "" where there is none, words for a date; accept_from, accept_to: the
     guarded ones where the sheet has them. who: the class whose stamp it is, or the stamp itself
     where the sheet names it. lower_by, upper_by, accept_by: the mark of the row of a strip that has
-    the limit for what was ticked, "?" where the sheet names none. of: the operation of which an
-    inspected feature is. used_in: the operations that name the line of a list of which a date is.
+    the limit for what was ticked, "?" where the sheet names none. of, reading: the operation and
+    the reading of which an inspected feature is. used_in: the operations that name the line of a
+    list of which a date is.
     measured_with: the kind of instrument of a reading that is inspected.
     """
 
@@ -90,6 +91,7 @@ class Field:
     upper_by: str = ""
     accept_by: str = ""
     of: str = ""
+    reading: str = ""
     used_in: tuple[str, ...] = ()
     measured_with: str = ""
 
@@ -230,8 +232,9 @@ def _of_row(
     made = []
     for kind, meanings in _grouped(row, group):
         unit = limits.unit if limits and kind == "number" else ""
-        of = limits.of if limits else ""
-        field = Field(sheet, operation, row, "", kind, tuple(meanings), unit=unit, of=of)
+        field = Field(sheet, operation, row, "", kind, tuple(meanings), unit=unit)
+        if limits is not None:
+            field = replace(field, of=limits.of, reading=limits.reading)
         made.append(_described(field, limits))
     if len(made) > 1:
         made = [replace(field, name=_name(field, row)) for field in made]

@@ -9,15 +9,17 @@ from dataclasses import dataclass
 
 from generator.draw.parse import Block, Container, Run, plain
 from generator.draw.sheet import Operation, Part, Section, Title
+from generator.signs import is_whole
 
 _ENDS = {"least": ".from", "largest": ".to"}
 # Columns of a printed count, and the box that must come to it.
 _COUNTED = (("fasteners", "ticked"), ("fasteners", "ticked in all"), ("in the map", "driven"))
 _SECOND_UNIT = "the same in "  # a row of a strip: limits are written in the first one
 _ACCEPT = "Accept limits of "
+_NUMBERED = r"[0-9]+(?:R[0-9]+[A-Z]?)?"
+_TICKED_IN = re.compile(rf"ticked in operation ({_NUMBERED})")
 _STOPS = (("sign", "hold"), ("sign", "witness"))
 _FULL_SCALE = "least full scale of the gauge"  # what the calculation of a test pressure calls it
-_TICKED_IN = re.compile(r"ticked in operation ([0-9]+)")
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,7 @@ class Limits:
     upper_by: str = ""
     accept_by: str = ""
     of: str = ""
+    reading: str = ""
 
 
 def who_signs(
@@ -139,7 +142,7 @@ def measured_with(parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str], str]
 
 def _of(heading: str) -> str:
     """The operation that a section of a record is of, "" for none."""
-    found = re.fullmatch(r"Operation (\d+(?:R\d+[A-Z]?)?)", heading)
+    found = re.fullmatch(rf"Operation ({_NUMBERED})", heading)
     return found[1] if found else ""
 
 
@@ -157,12 +160,14 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
             accept = (told.get("accept from", ""), told.get("accept to", ""))
             by = (_by(row[3]), _by(row[4]))
             own = named if "ticked" in accept else ""
-            of = told["operation"]
-            yield named, Limits(told["lower"], told["upper"], told["unit"], *accept, *by, own, of)
+            limits = (told["lower"], told["upper"], told["unit"], *accept, *by, own)
+            yield named, Limits(*limits, told["operation"], told["what"])
     elif block.name == "fill" and {"lower", "upper"} <= {plain(cell) for cell in block.rows[0]}:
         for told in _told(block):
             first, second, *_ = told.values()
-            named = f"{first} {second}" if first.isdigit() else first
+            named = f"{first} {second}" if is_whole(first) else first
+            if told["lower"].startswith("box"):
+                continue  # limits that are written by hand
             ends = [told[end].partition(" ") for end in ("lower", "upper")]
             own = next((unit for _, _, unit in ends if unit), "count")
             yield named, Limits(ends[0][0], ends[1][0], told.get("unit", own))
@@ -178,9 +183,9 @@ def _counts_in(block: Container) -> Iterator[tuple[str, Limits]]:
         first, second, *_ = told.values()
         if whole:
             count = told[whole].rpartition(": ")[2].partition(" ")[0]
-            named = f"{first} {second}" if first.isdigit() else first
+            named = f"{first} {second}" if is_whole(first) else first
             yield named, Limits(count, count, "count")
-        elif "treatments with this one" in told and told["at most"].isdigit():
+        elif "treatments with this one" in told and is_whole(told["at most"]):
             yield first, Limits("1", told["at most"], "count")
 
 
@@ -224,7 +229,7 @@ def _signing(operation: Operation) -> Mapping[str, str]:
 
 def _closed_by(closes: str, numbers: Sequence[str]) -> tuple[str, ...]:
     """The operations that a hold says it closes."""
-    ends = re.findall(r"\d+", closes)
+    ends = re.findall(r"([0-9]+)(?:R[0-9]+)?", closes)
     return tuple(n for n in numbers if ends and int(ends[0]) <= ordinal(n) <= int(ends[-1]))
 
 

@@ -60,6 +60,7 @@ def _field_tree(field: Field) -> dict[str, Any]:
         "upper by": field.upper_by,
         "accept by": field.accept_by,
         "of": field.of,
+        "reading": field.reading,
         "used in": list(field.used_in),
         "measured with": field.measured_with,
         "may be empty": "yes" if field.may_be_empty else "",
@@ -70,7 +71,7 @@ def _field_tree(field: Field) -> dict[str, Any]:
 def _field_from(tree: Mapping[str, Any]) -> Field:
     told = {
         key: tree.get(key, "")
-        for key in ("operation", "name", "lower", "upper", "unit", "who", "of")
+        for key in ("operation", "name", "lower", "upper", "unit", "who", "of", "reading")
     }
     return Field(
         sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),

@@ -11,7 +11,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 
 from generator.results import judge_counts, judge_days, judge_ranges, judge_values
-from generator.results.case import Books, Case, Verdict, said
+from generator.results.case import Books, Case, Verdict, is_not_applicable, said
 from generator.results.entries import Entries, day_of
 from generator.results.form import SIGNING, Field, Form
 from generator.results.form_says import Stop
@@ -27,14 +27,19 @@ _INSTEAD = {"go on without": "sign witness", "sign witness": "go on without"}
 
 
 def judged(
-    form: Form, entries: Entries, books: Books, beside: Iterable[tuple[Form, Entries]] = ()
+    form: Form,
+    entries: Entries,
+    books: Books,
+    before: Iterable[tuple[Form, Entries]] = (),
+    later: Iterable[tuple[Form, Entries]] = (),
 ) -> tuple[Verdict, ...]:
     """All that is wrong, rule after rule, each in the order of the form.
 
-    beside: forms and entries of the other sheets of the traveller, the latest first.
+    before, later: forms and entries of the other sheets of the traveller that were printed before
+    this one and after it, each the latest first.
     """
-    others = tuple(Case(of, written, books) for of, written in beside)
-    case = Case(form, entries, books, others)
+    sides = (tuple(Case(of, written, books) for of, written in side) for side in (before, later))
+    case = Case(form, entries, books, *sides)
     return tuple(verdict for rule in _RULES for verdict in rule(case))
 
 
@@ -57,14 +62,10 @@ def _left_open(case: Case, of: Field) -> bool:
     """A box that another makes needless: one of an operation that does not apply; who came as a
     witness needs no leave to go on without."""
     beside = case.in_operation(of.operation) if of.operation else []
-    if any(_is_not_applicable(f) and case.written(f) for f in beside):
+    if any(is_not_applicable(f) and case.written(f) for f in beside):
         return True
     other = _INSTEAD.get(of.row)
     return any(case.written(f) for f in beside if f.row == other and f.kind == "stamp")
-
-
-def _is_not_applicable(of: Field) -> bool:
-    return of.row == "operation" and of.name.endswith("N/A")
 
 
 def _not_left_out(case: Case) -> Iterator[Verdict]:
@@ -118,7 +119,7 @@ def _reasons(case: Case) -> Iterator[Verdict]:
     }  # fmt: skip
     stops = {stop.operation for stop in case.form.stops}
     for each in case.form.fields:
-        if not (_is_not_applicable(each) and case.written(each)):
+        if not (is_not_applicable(each) and case.written(each)):
             continue
         line = named.get(each.operation)
         if line is None:

@@ -15,8 +15,10 @@ _NEAR = 1e-9
 
 
 def instruments(case: Case) -> Iterator[Verdict]:
-    """An instrument that the workshop does not have, of another kind, or overdue on the day."""
+    """An instrument that the workshop does not have, of another kind, or overdue on the day. A kind
+    that the workshop had at the issue and has no more is still one."""
     kinds = {each.kind for each in case.books.instruments.values()}
+    kinds |= {*case.books.kinds_then.values()}
     for each in case.form.fields:
         named = each.name or each.row
         kind, text = named.removesuffix(_INSTRUMENT), case.written(each)

@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 from datetime import date
 
-from generator.results.case import Case, Verdict, is_clock, number_in, said
+from generator.results.case import Case, Verdict, is_clock, is_not_applicable, number_in, said
 from generator.results.entries import day_of
 from generator.results.form import IN_HAND, Field
-from generator.results.form_says import Answers
+from generator.results.form_says import Answers, ordinal
 
 _COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 _SIGNED = re.compile(r"sign |date done|date accepted|^(prepared|checked|issued|approved) ")
@@ -26,14 +26,23 @@ def limits(case: Case) -> Iterator[Verdict]:
         if number is None:
             yield said(each, "number", f"'{text}' is no number")
         elif wrong := _outside(number, lower or "", upper or ""):
-            more = ", its slip is done with" if allowed else ": a slip is needed"
-            yield said(each, "out", f"{found}{wrong}{more}", not allowed)
+            yield _on_a_slip(case, each, "out", f"{found}{wrong}", "a slip is needed")
         elif None in (lower, upper, low, high):
             says = f"{found}, and no column is ticked that says its limits"
             yield said(each, "strip", says, not allowed)
         elif wrong := _outside(number, low or "", high or ""):
-            more = ", which the lead decided on" if allowed else ": the lead decides, on a slip"
-            yield said(each, "between", f"{found}{wrong}, its accept limit{more}", not allowed)
+            beyond = f"{found}{wrong}, its accept limit"
+            yield _on_a_slip(case, each, "between", beyond, "the lead decides, on a slip")
+
+
+def _on_a_slip(case: Case, of: Field, code: str, wrong: str, wanted: str) -> Verdict:
+    """What only a slip settles. One that is raised and not done with is named, so that nobody is
+    asked for another of the same."""
+    if case.allowed(of):
+        done = ", which the lead decided on" if code == "between" else ", its slip is done with"
+        return said(of, code, wrong + done, blocks=False)
+    number, waits = case.slip(of)
+    return said(of, code, f"{wrong}: {f'{number} {waits}' if number else wanted}", slip=number)
 
 
 _STANDS = {"lower": "lower", "upper": "upper", "accept from": "accept_from",
@@ -61,27 +70,67 @@ def limit(case: Case, of: Field, end: str) -> str | None:
 
 
 def _ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
-    """The limit that a strip has for the column that was ticked: that of the same operation before
-    any other, that of the latest sheet before that of an earlier one. Of the marks the first goes
+    """The limit that a strip has for the column that was ticked: on the first sheet in turn that
+    has the strip, there that of the same operation before any other. Of the marks the first goes
     before the others: the end of a window stands in one strip with the value in its middle."""
-    own = [a for a in case.form.answers if a.mark in marks and a.operation == of.operation]
-    for sheet, rows in [(case, own), *((each, each.form.answers) for each in (*case.beside, case))]:
-        for mark in marks:
-            told = (_told(sheet, each) for each in rows if each.mark == mark)
-            found = {each for each in told if each is not None}
-            if found:
-                return found.pop() if len(found) == 1 else None
+    operation = of.of or of.operation
+    for sheet in _in_turn(case, operation):
+        rows = _rows(case, of, sheet, marks)
+        own = [row for row in rows if ordinal(row[0].operation) == ordinal(operation)]
+        for some in (own, rows):
+            for mark in marks:
+                told = (_told(sheet, *row) for row in some if row[0].mark == mark)
+                found = {each for each in told if each is not None}
+                if found:
+                    return found.pop() if len(found) == 1 else None
+        if any(not _left_out(sheet, used) for _, used in rows):
+            return None  # the column of another sheet is none for this one
     return None
 
 
-def _told(case: Case, row: Answers) -> str | None:
+def _rows(case: Case, of: Field, sheet: Case, marks: Sequence[str]) -> list[tuple[Answers, Field]]:
+    """The rows of strips that have a limit and are ticked on a sheet, each with its boxes. Accept
+    limits stand beside their feature, which may be on another sheet than its strip."""
+    beside = case if of.accept_by and marks[0].startswith(f"{of.accept_by}.") else sheet
+    rows = [a for a in beside.form.answers if a.mark in marks]
+    found = [(row, used) for row in rows for used in _used(sheet, row)]
+    return [each for each in found if beside is sheet or _same_heads(case, of, each[1])]
+
+
+def _in_turn(case: Case, operation: str) -> list[Case]:
+    """The sheets on which the column may be ticked by which a reading of an operation was taken:
+    later ones until the operation itself is done again, whose reading is another; the own one;
+    those before it. Each the latest first."""
+    at, later = ordinal(operation), []
+    for sheet in reversed(case.later):
+        if not at or at in map(ordinal, sheet.form.operations):
+            break
+        later.append(sheet)
+    return [*reversed(later), case, *case.before]
+
+
+def _used(case: Case, row: Answers) -> list[Field]:
+    """The boxes of a strip, where the sheet has it: 170R1 has the strip of 170."""
+    used = [f for f in case.form.fields if (f.kind, f.row) == ("choice", "used")
+            and f.operation and ordinal(f.operation) == ordinal(row.operation)]  # fmt: skip
+    return used if len(used) == 1 and len(used[0].choices) == len(row.values) else []
+
+
+def _same_heads(case: Case, of: Field, used: Field) -> bool:
+    """Whether a strip beside a feature has the columns of one that is ticked on another sheet."""
+    return any(f.choices == used.choices for f in case.form.fields if f.sheet == of.sheet)
+
+
+def _told(case: Case, row: Answers, used: Field) -> str | None:
     """What a strip says for the one box that is ticked in it; None where none is."""
-    used = [f for f in case.form.fields
-            if (f.operation, f.kind, f.row) == (row.operation, "choice", "used")]  # fmt: skip
-    if len(used) != 1 or len(used[0].choices) != len(row.values):
-        return None
-    choice = case.written(used[0])
-    return row.values[used[0].choices.index(choice)] if choice in used[0].choices else None
+    choice = case.written(used)
+    return row.values[used.choices.index(choice)] if choice in used.choices else None
+
+
+def _left_out(case: Case, used: Field) -> bool:
+    """Whether a strip or its whole operation does not apply on a sheet."""
+    gone = (f for f in case.in_operation(used.operation) if is_not_applicable(f))
+    return case.entry(used).state == "not applicable" or any(map(case.written, gone))
 
 
 def copies(case: Case) -> Iterator[Verdict]:
@@ -116,13 +165,10 @@ def answers(case: Case) -> Iterator[Verdict]:
         if each.kind == "choice" and text not in each.choices:
             yield said(each, "choice", f"'{text}' is none of {', '.join(each.choices)}")
         elif each.kind == "choice" and text in ("no", "out"):
-            allowed = case.allowed(each)
-            more = "its slip is done with" if allowed else "a slip is needed"
-            yield said(each, "out", f"answered {text}: {more}", not allowed)
+            yield _on_a_slip(case, each, "out", f"answered {text}", "a slip is needed")
         elif each.kind == "choice" and text == "between":
-            allowed = case.allowed(each)
-            more = "the lead decided" if allowed else "the lead decides, on a slip"
-            yield said(each, "between", f"neither in nor out: {more}", not allowed)
+            wanted = "the lead decides, on a slip"
+            yield _on_a_slip(case, each, "between", "neither in nor out", wanted)
         elif each.kind == "clock" and not is_clock(text):
             yield said(each, "clock", f"'{text}' is no time such as 14:05")
         elif each.kind == "date" and day_of(text) is None:

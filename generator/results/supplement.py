@@ -6,12 +6,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from generator.draw.parse import Container
+from generator.draw.parse import Container, plain
 from generator.draw.sheet import Operation, Part, spoken
+from generator.results.elsewhere import LINK, Elsewhere, elsewhere, led_there, sections, to_the_next
 
 _LOOKS = ("measure", "hold", "witness", "independent")
 _FEATURES = re.compile(r"\n::: features\n(.*?)\n:::\n", re.DOTALL)
-_LINK = re.compile(r"(?<!\\)\]\(#([cg][0-9]+)\)")
+_TICKED = re.compile(r"((?:Tick the column that is|as) ticked in operation )([0-9]+)")
+_MEANT = "Where a step names an operation that is done again here, the one with {} is meant."
+_CLOSES = re.compile(r"(?m)^(\| closes operations \| )([0-9]+)(?: to ([0-9]+))? \|$")
 
 
 def operations_of(parts: Iterable[Part]) -> list[Operation]:
@@ -32,12 +35,15 @@ def void_behind(
     return tuple(
         each.number
         for each in operations[first + 1 : numbers.index(done) + 1]
-        if each.number not in again and (each.kind in _LOOKS or _has_readings(each))
+        if each.number not in again and (each.kind in _LOOKS or _is_measured(each))
     )
 
 
-def _has_readings(operation: Operation) -> bool:
-    return any(isinstance(b, Container) and b.name == "readings" for b in operation.blocks)
+def _is_measured(operation: Operation) -> bool:
+    """Whether an operation has readings, here or on the record where it is written down."""
+    blocks = [each for each in operation.blocks if isinstance(each, Container)]
+    told = {plain(row[0]) for each in blocks if each.name == "state" for row in each.rows}
+    return any(each.name == "readings" for each in blocks) or bool(told & {"written", "sense"})
 
 
 def supplement(
@@ -46,43 +52,63 @@ def supplement(
     numbers: Sequence[str],
     words: Sequence[str],
     day: str,
+    again: Mapping[str, str] | None = None,
 ) -> str:
     """A supplementary sheet as Markdown: operations as they were printed, with what every sheet
     needs to be signed.
 
     sheets: those of the traveller as Markdown. named: what it is, such as REWORK R1, and what
     stands behind the numbers, such as R1. numbers: of the operations, in their order. words: lines
-    on why, which are printed first. day: of the decision, as sheets show it.
+    on why, which are printed first. day: of the decision, as sheets show it. again: operations that
+    earlier sheets have again, each with its name on the latest of them.
     """
     kind, suffix = named
+    called = {**(again or {}), **{number: f"{number}{suffix}" for number in numbers}}
     head, _, body = sheets["traveller"].partition("\n:::\n")
     frame = head.replace("| kind | TRAVELLER |", f"| kind | {kind} |", 1)
     frame = re.sub(r"\| printed \| .* \|", f"| printed | {day} |", frame) + "\n:::\n"
     title = body.partition("\n# ")[2].partition("\n")[0]
+    words = [*words, _MEANT.format(suffix)] if suffix else words
     lines = [frame, f"# {title}", "", f"## {spoken(kind)}", "", *_paragraphs(words)]
     lines += [_section(body, "## Warnings for the whole job"), _section(body, "## Approvals")]
     lines += ["# Operations", ""]
-    for number in numbers:
-        block = _section(body, f"## {number} ")
-        lines.append(block.replace(f"## {number} ", f"## {number}{suffix} ", 1))
-    lines += _written_elsewhere(sheets, suffix, numbers)
-    lines += _features(sheets.get("inspection-sheet", ""), suffix, numbers)
+    records = elsewhere(sheets, numbers)
+    lines += [_operation(body, number, suffix, numbers, records) for number in numbers]
+    features = _features(sheets.get("inspection-sheet", ""), suffix, numbers)
+    lines += [_ticked_there(each, called) for each in (*sections(records, suffix), *features)]
     lines.append(_section(body, "## Boxes that do not apply"))
     whole = "\n".join([*lines, f"# End of {spoken(kind, begins=False)}", ""])
-    return _LINK.sub(r"](calculation-sheet.pdf#\1)", whole)
+    return LINK.sub(r"](calculation-sheet.pdf#\1)", whole)
 
 
-def _written_elsewhere(
-    sheets: Mapping[str, str], suffix: str, numbers: Sequence[str]
-) -> Iterator[str]:
-    """What other sheets have of these operations: readings, rows of a log, maps to be ticked."""
-    others = [text for kind, text in sheets.items() if kind not in ("traveller", "rework-sheet")]
-    for number in numbers:
-        heading = re.compile(rf"^#{{1,2}} Operation {number}$", re.MULTILINE)
-        for text in others:
-            for found in heading.finditer(text):
-                block = _to_the_next(text, found.start(), found[0].index(" "))
-                yield f"# Operation {number}{suffix}\n" + block.partition("\n")[2]
+def _operation(
+    body: str, number: str, suffix: str, numbers: Sequence[str], records: Sequence[Elsewhere]
+) -> str:
+    """An operation as it was printed, under its new name: it leads to what stands on this sheet,
+    and a hold closes what is done again."""
+    block = _section(body, f"## {number} ")
+    block = block.replace(f"## {number} ", f"## {number}{suffix} ", 1)
+    block = led_there(block, number, suffix, records)
+    known = re.findall(r"(?m)^## ([0-9]+) (?!deleted$)", body)
+    return _CLOSES.sub(lambda told: _closes(told, suffix, numbers, known), block)
+
+
+def _closes(told: re.Match[str], suffix: str, numbers: Sequence[str], known: Sequence[str]) -> str:
+    """The row of a hold with those operations that are on this sheet; where none is, it closes what
+    it closed before."""
+    first, last = told[2], told[3] or told[2]
+    here = [n for n in numbers if int(first) <= int(n) <= int(last)]
+    if not suffix or not here:
+        return told[0]
+    between = [n for n in known if int(here[0]) <= int(n) <= int(here[-1])]
+    whole = len(here) > 2 and between == here
+    named = [f"{n}{suffix}" for n in here]
+    return f"{told[1]}{f'{named[0]} to {named[-1]}' if whole else ', '.join(named)} |"
+
+
+def _ticked_there(text: str, called: Mapping[str, str]) -> str:
+    """A text of a record with the operation on whose latest sheet a column is ticked."""
+    return _TICKED.sub(lambda told: f"{told[1]}{called.get(told[2], told[2])}", text)
 
 
 def _features(sheet: str, suffix: str, numbers: Sequence[str]) -> Iterator[str]:
@@ -100,7 +126,7 @@ def _features(sheet: str, suffix: str, numbers: Sequence[str]) -> Iterator[str]:
         heading = re.search(rf"(?m)^## .*[Ll]imits of feature {row.split('|')[1].strip()}$", sheet)
         if heading:
             # In its section the feature itself stands below its strip.
-            yield _to_the_next(sheet, heading.start(), 2).partition("\n::: features\n")[0] + "\n"
+            yield to_the_next(sheet, heading.start(), 2).partition("\n::: features\n")[0] + "\n"
     yield "\n".join(["## Signatures", "", "::: approvals", *_block(
         sheet, "\n## Signatures\n\n::: approvals\n"), ":::", ""])  # fmt: skip
 
@@ -120,9 +146,4 @@ def _paragraphs(words: Sequence[str]) -> list[str]:
 
 def _section(body: str, heading: str) -> str:
     """The text of a section, from its heading to the next one of its rank or above."""
-    return _to_the_next(body, body.index(f"\n{heading}") + 1, 2)
-
-
-def _to_the_next(text: str, start: int, rank: int) -> str:
-    behind = re.search(rf"^#{{1,{rank}}} ", text[start + 3 :], re.MULTILINE)
-    return text[start : start + 3 + behind.start()] if behind else text[start:]
+    return to_the_next(body, body.index(f"\n{heading}") + 1, 2)

@@ -341,8 +341,9 @@ def stretched(value: Any, share: Any) -> Any:
 
 
 def flat(came: Any) -> list[Any]:
-    """All numbers of a result in their order; words, such as what binds a window, are left out."""
-    if isinstance(came, str):
+    """All numbers of a result in their order; words, such as what binds a window, and what is no
+    number at all are left out."""
+    if came is None or isinstance(came, str):
         return []
     if dataclasses.is_dataclass(came):
         came = tuple(getattr(came, f.name) for f in dataclasses.fields(came))
@@ -370,6 +371,8 @@ def test_stops_where_the_two_methods_differ(what):
 
 
 def nudged(came: Any) -> Any:
+    if came is None:
+        return None  # no number, such as a step on from the last line
     if dataclasses.is_dataclass(came) and not isinstance(came, type):
         inside = {f.name: nudged(getattr(came, f.name)) for f in dataclasses.fields(came)}
         return type(came)(**inside)

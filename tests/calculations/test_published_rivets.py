@@ -52,6 +52,24 @@ def test_diameter_from_one_to_three_sheets() -> None:
             results("rivet_diameter", sheets=sheets, diameter=size)
 
 
+@pytest.mark.parametrize(
+    ("sheets", "size", "mm"),
+    [
+        (["0.040 in", "0.040 in"], "3/32 in", "2.38125"),  # the least: a structural rivet
+        (["0.040 in", "0.040 in"], "0.120 in", "3.04800"),  # the largest: three times 0.040 in
+        (["5/32 in"], "5/32 in", "3.96875"),  # the least: the thickest sheet itself
+        (["0.1285 in"], "0.1285 in", "3.26390"),
+    ],
+)
+def test_no_size_that_goes_lies_outside_the_printed_window(sheets, size, mm) -> None:
+    """By 25.4 mm an inch, by hand: 3/32 · 25.4 = 2.38125, 0.120 · 25.4 = 3.048,
+    5/32 · 25.4 = 3.96875, 0.1285 · 25.4 = 3.2639."""
+    came = results("rivet_diameter", sheets=sheets, diameter=size)
+    ends = (came["goes.from"].shown, came["goes.to"].shown)
+    assert mm in ends
+    assert float(ends[0]) <= float(mm) <= float(ends[1])
+
+
 # Pitch and edge by NAVEDTRA 14018, US Army AL0992, TM 10-5410 and AC 43.13-1B paragraph 4-57, worked
 # out by hand for four rivets: edge 2 D, edge 2.5 D (flush, and a lecture's preference), edge 4 D,
 # pitch 3 D, in.

@@ -58,6 +58,10 @@ def test_a_square_that_goes_round_folded_back() -> None:
         assert abs(s - q) == pytest.approx(math.dist(b, d), abs=WITHIN)
         assert abs(r - q) == pytest.approx(math.dist(b, c), abs=WITHIN)
         assert number(came, f"lengths.{k + 1}.diagonal") == pytest.approx(abs(s - p), abs=WITHIN)
+    last = len(pairs)
+    assert {name for name in came if name.startswith(f"lengths.{last}.")} == {
+        f"lengths.{last}.line"  # nothing goes on from the last line to a next one
+    }
     assert number(came, "first_edge") == pytest.approx(800, abs=1e-6)
     assert number(came, "warp") == pytest.approx(0, abs=1e-6)
     assert came["rolls"].shown == "DOWN"

@@ -11,6 +11,7 @@ from generator.check.structure import rules, schema_folder, structure_faults
 from generator.check.workings import work_out_faults
 from generator.findings import Fault
 from generator.read import Document, Steps, read_text
+from generator.tables import table
 from tests.helping import SOUND
 
 SCHEMAS = sorted(file.stem for file in schema_folder().glob("*.yaml"))
@@ -131,3 +132,10 @@ def test_the_rules_have_no_oneof():
     """A person cannot read what a oneof says; the kind is asked instead."""
     words = {"oneof", "anyof", "allof", "noneof", "coerce", "default", "rename", "purge_unknown"}
     assert not [(name, way) for name, way, rule in EVERY_RULE if words & set(rule)]
+
+
+def test_the_readme_names_the_families_of_cautions_that_the_table_has():
+    text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    (line,) = [line for line in text.split("\n") if line.startswith("- **safety**: ")]
+    named = line.partition("at least one of: ")[2].partition(". Their words")[0]
+    assert named.split(", ") == list(table("safety")["families"])

@@ -26,11 +26,11 @@ from generator.process import Operation
 from generator.read import read_file
 from generator.tables import table, table_names
 from generator.workshop import open_shop
-from tests.check.worded import BAD, GOOD, codes, process_with, row, work
+from tests.check.worded import BAD, GOOD, Case, codes, process_with, row, work
 from tests.helping import SOUND
 
 
-def _pairs(cases: dict[str, list[str | Operation]]) -> list[Any]:
+def _pairs(cases: dict[str, list[Case]]) -> list[Any]:
     return [
         pytest.param(code, case, id=f"{code}-{n}")
         for code, listed in cases.items()
@@ -39,12 +39,12 @@ def _pairs(cases: dict[str, list[str | Operation]]) -> list[Any]:
 
 
 @pytest.mark.parametrize(("code", "case"), _pairs(BAD))
-def test_a_slip_gets_one_piece_of_advice(code: str, case: str | Operation) -> None:
+def test_a_slip_gets_one_piece_of_advice(code: str, case: Case) -> None:
     assert codes(case) == [code]
 
 
 @pytest.mark.parametrize(("code", "case"), _pairs(GOOD))
-def test_a_good_sentence_gets_none(code: str, case: str | Operation) -> None:
+def test_a_good_sentence_gets_none(code: str, case: Case) -> None:
     assert code not in codes(case)
 
 

@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from generator.check.wording import wording_faults
-from generator.process import ClockLine, Operation, Process, Reading
+from generator.process import ClockLine, Log, Operation, Process, Reading
 from generator.quantities.text import read_amount
 from generator.workshop import open_shop
 from tests.helping import SOUND
@@ -41,14 +41,28 @@ def measured(do: str, **other: Any) -> Operation:
     return Operation(10, kind=other.pop("kind", "measure"), do=do, if_it_fails=fails, **other)
 
 
-def codes(case: str | Operation) -> list[str]:
+Case = str | Operation | tuple[Operation, ...]
+
+
+def codes(case: Case) -> list[str]:
     operation = work(case) if isinstance(case, str) else case
-    return [fault.code for fault in wording_faults(process_with(operation))]
+    operations = operation if isinstance(operation, tuple) else (operation,)
+    return [fault.code for fault in wording_faults(process_with(*operations))]
+
+
+HOLD = Operation(10, kind="hold", do="Before first pressure: barrier set, area clear.")
+BEND = Operation(10, kind="hold", do="Before the first bend: nose bar in the brake.")
+BARRIER = ("A jet of fluid goes through skin.",)
+LOG = Log({"pressure": "bar g", "oil": "°C"}, read_amount("2 min"), read_amount("10 min"))
+
+
+def pumped(do: str = "Pressurize the pipe to {{ proof.proof }}.", **other: Any) -> Operation:
+    return Operation(20, kind="work", do=do, **other)
 
 
 SEALED = ClockLine("start", None)
 
-BAD: dict[str, list[str | Operation]] = {
+BAD: dict[str, list[Case]] = {
     "verb": [
         "The strut must be removed.",
         "Slowly retract the jack.",
@@ -196,9 +210,21 @@ BAD: dict[str, list[str | Operation]] = {
             "strut that stands nearest to the gap.",
         ),
     ],
+    "pressure": [
+        (HOLD, pumped()),
+        (HOLD, pumped("Blank off the jack.", steps=("Raise the pressure slowly.",))),
+        (HOLD, pumped("Test for weeps.", log=LOG, if_it_fails="Raise a slip.")),
+        (HOLD, pumped(warnings=BARRIER), pumped("Apply the proof pressure.")),
+    ],
+    "first-pressure": [
+        pumped(warnings=BARRIER),
+        (BEND, work("Bend the leg."), pumped(cautions=BARRIER)),
+        (pumped(warnings=BARRIER), HOLD, pumped("Raise the pressure.", warnings=BARRIER)),
+        (Operation(10, kind="witness", do="Show the pressure."), pumped(warnings=BARRIER)),
+    ],
 }  # fmt: skip
 
-GOOD: dict[str, list[str | Operation]] = {
+GOOD: dict[str, list[Case]] = {
     "verb": [
         "Remove the strut.",
         "IF oil appears, THEN stop.",
@@ -330,5 +356,19 @@ GOOD: dict[str, list[str | Operation]] = {
         "Torque all bolts once more round the circle, 1 to 24, wrench as ticked (at a nominal drag "
         "of this nut that the column of operation 10 names).",
         "Cut the blank to 120 mm, 130 mm, 140 mm, 150 mm, 160 mm, 170 mm, 180 mm and 190 mm lengths.",
+    ],
+    "pressure": [
+        (HOLD, pumped(warnings=BARRIER)),
+        (HOLD, pumped(cautions=BARRIER, log=LOG)),
+        "Relieve the pressure to zero.",
+        "Do not pressurize the line.",
+        "Press the bush in.",
+        work(log=Log({"oil": "°C"}, read_amount("2 min"), read_amount("10 min"))),
+    ],
+    "first-pressure": [
+        (HOLD, work("Connect the jack."), pumped()),
+        (BEND, pumped()),
+        (Operation(10, kind="hold", do="Ready.", points=("Pressure off",)), work(), pumped()),
+        "Read the pressure.",
     ],
 }  # fmt: skip

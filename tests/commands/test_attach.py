@@ -10,8 +10,10 @@ import pytest
 
 from generator.commands.attach import sheets_in, sides_missing
 from generator.record import traveller
-from tests.commands.test_commands import run
+from tests.commands.test_commands import issue, run
+from tests.commands.test_commands import shop as shop  # the fixture
 from tests.commands.test_slips import close, entered
+from tests.record.conftest import run_git
 
 ON = ("--on", "2026-11-26", "--stamp", "LQ1")
 
@@ -31,7 +33,7 @@ def test_a_scan_is_kept_beside_git_and_its_sum_in_the_record(issued, scan, capsy
     count = sheets_in(traveller(issued, "A-0001"))
     assert attach(issued, scan, "--as", "scan", "--sheets", "1", "--side", "front") == 0
     said = capsys.readouterr().out
-    assert "not scanned yet: 1 back, 2 front" in said
+    assert "not scanned yet: 2 front, 3 front" in said  # no back was printed to write on
     kept = issued / "output/media/A-0001/A-0001.pdf"
     assert kept.read_bytes() == scan.read_bytes()
     (act,) = traveller(issued, "A-0001").acts
@@ -45,6 +47,22 @@ def test_a_scan_is_kept_beside_git_and_its_sum_in_the_record(issued, scan, capsy
     again = ("--as", "scan", "--sheets", f"1 to {count}", "--side", "both")
     assert attach(issued, scan, *again) == 0
     assert sides_missing(traveller(issued, "A-0001")) == []
+
+
+def test_backs_are_scanned_where_they_were_printed(shop, scan, capsys):
+    file = shop / "processes/workshop/workshop.yaml"
+    file.write_text(file.read_text(encoding="utf-8") + "backs: yes\n", encoding="utf-8")
+    run_git(shop, "commit", "--quiet", "-am", "Backs for notes")
+    assert issue(shop, "T6-P-0120", "0001") == 0
+    count = sheets_in(traveller(shop, "A-0001"))
+    assert len(sides_missing(traveller(shop, "A-0001"))) == 2 * count
+    capsys.readouterr()
+    assert attach(shop, scan, "--as", "scan", "--sheets", "1", "--side", "front") == 0
+    assert "not scanned yet: 1 back, 2 front" in capsys.readouterr().out
+    words = ("--as", "scan", "--sheets", f"1 to {count}", "--side", "front")
+    assert attach(shop, scan, *words) == 0
+    left = sides_missing(traveller(shop, "A-0001"))
+    assert left == [(sheet, "back") for sheet in range(1, count + 1)]
 
 
 def test_a_scan_is_a_picture_and_not_the_print_itself(issued, tmp_path, capsys):
@@ -67,6 +85,7 @@ WRONG = [
     (("--as", "scan"), "a scan needs its sheets and its side"),
     (("--as", "scan", "--sheets", "0", "--side", "front"), "a scan needs its sheets"),
     (("--as", "scan", "--sheets", "900", "--side", "front"), "sheets 900 of a pack of"),
+    (("--as", "scan", "--sheets", "1" * 5_000, "--side", "front"), "a scan needs its sheets"),
     (("--as", "scan", "--sheets", "3 to 2", "--side", "front"), "sheets 3 to 2 of a pack of"),
     (("--as", "certificate", "--sheets", "1"), "sheets of a certificate"),
 ]
@@ -92,6 +111,31 @@ def test_nothing_is_written_over_and_empty_files_are_no_evidence(issued, scan, c
     assert attach(issued, strange, "--as", "certificate") == 2
     assert attach(issued, scan.with_name("not-there.pdf"), "--as", "certificate") == 2
     assert len(traveller(issued, "A-0001").acts) == 1
+
+
+def test_scans_that_were_copied_and_not_recorded_are_told(issued, scan, capsys):
+    """Git's index is another program's: nothing is recorded, and the scans lie there already."""
+    lock = issued / ".git/index.lock"
+    lock.touch()
+    assert attach(issued, scan, "--as", "certificate") == 1
+    told = capsys.readouterr().err
+    assert "nothing written" not in told
+    ends = "nothing recorded, and there already: output/media/A-0001/A-0001.pdf; attach it again"
+    assert f"1 finding; {ends} once that is put right" in told
+    assert (issued / "output/media/A-0001/A-0001.pdf").exists()
+    assert not traveller(issued, "A-0001").acts
+    lock.unlink()
+    assert attach(issued, scan, "--as", "certificate") == 0
+    assert run(issued, "verify") == 0
+
+
+def test_the_first_of_two_scans_is_told_where_the_second_is_not_there(issued, scan, capsys):
+    words = ("attach", "A-0001", str(scan), str(scan.with_name("none.pdf")), "--as", "certificate")
+    assert run(issued, *words, *ON) == 2
+    told = capsys.readouterr().err
+    assert "there is no file" in told and "there already: output/media/A-0001/A-0001.pdf" in told
+    assert attach(issued, scan.with_name("none.pdf"), "--as", "certificate") == 2
+    assert "1 finding, nothing written" in capsys.readouterr().err
 
 
 def fit(folder: Path, *words: str) -> int:

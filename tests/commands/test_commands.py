@@ -215,7 +215,7 @@ def test_issue_freezes_the_tables_of_the_workshop(shop: Path, capsys) -> None:
 
 
 def test_issue_refuses_instruments_out_of_date(shop: Path, capsys) -> None:
-    assert issue(shop, "T6-P-0120", "0001", on="2040-01-01") == 1
+    assert issue(shop, "T6-P-0120", "0001", on="2028-06-01") == 1
     assert "in date" in capsys.readouterr().err
 
 

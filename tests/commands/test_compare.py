@@ -9,8 +9,9 @@ import pytest
 
 from generator.record import traveller
 from generator.results.changes import changes
-from tests.commands.changing import revise
+from tests.commands.changing import change, revise
 from tests.commands.test_commands import approve, issue, run
+from tests.commands.test_commands import shop as shop  # the fixture
 from tests.commands.test_slips import entered
 
 ON = ("--on", "2026-11-26", "--stamp")
@@ -71,6 +72,48 @@ def test_a_number_that_only_a_given_changes_is_told_where_it_stands(issued, caps
     assert "3.4 mm" in said
 
 
+@pytest.fixture
+def measured(shop: Path) -> Path:
+    """The shelf, whose radius comes with the part, issued for one of 3.4 mm."""
+    change(
+        shop, "is: 3.2 mm\n", "with the part: yes\n    example: 3.2 mm\n    range: 3.0 to 3.6 mm\n"
+    )
+    values = shop.parent / f"{shop.name}-values.yaml"
+    values.write_text(
+        "process: T6-P-0120\npart serial: 0001\n"
+        "values:\n  radius: {is: 3.4 mm, from: 'survey, LQ14'}\n",
+        encoding="utf-8",
+    )
+    assert issue(shop, "T6-P-0120", "--for", "0001", "--given", str(values)) == 0
+    return shop
+
+
+def test_a_part_that_has_its_own_values_is_compared_with_them(measured, capsys):
+    assert "as issued with A-0001: 0 changes" in compared(measured, capsys)
+    revise(measured)
+    said = compared(measured, capsys)
+    assert "as issued with A-0001: 1 change\n" in said
+    assert "operation 10: text: MEASURE the sheet at four places." in said
+    sheet = measured / "output/draft/T6-P-0120-change/change-sheet.md"
+    assert "EXAMPLE" not in sheet.read_text(encoding="utf-8")
+
+
+def test_what_the_part_need_not_bring_any_more_is_told_as_a_change(measured, capsys):
+    given = "with the part: yes\n    example: 3.2 mm\n    range: 3.0 to 3.6 mm\n"
+    revise(measured, given, "is: 3.2 mm\n")
+    said = compared(measured, capsys)
+    assert "radius  3.4 mm  measured from an original part  survey, LQ14 -> radius  3.2 mm" in said
+
+
+def test_a_value_that_the_new_revision_refuses_is_told_at_its_line(measured, capsys):
+    revise(measured, "range: 3.0 to 3.6 mm", "range: 3.0 to 3.3 mm")
+    capsys.readouterr()
+    assert run(measured, "compare", "T6-P-0120") == 1
+    said = capsys.readouterr().err
+    assert "output/issued/A-0001/given.yaml:4:16: " in said
+    assert "3.4 mm" in said
+
+
 def test_a_traveller_is_finished_on_its_old_revision(issued, capsys):
     revise(issued)
     assert decide(issued, "finish") == 0
@@ -88,6 +131,9 @@ def test_what_changed_and_is_begun_cannot_go_over(issued, capsys):
     revise(issued)
     approve(issued, "T6-P-0120", "2026-11-26")
     assert decide(issued, "adopt") == 2
+    for done in ("\u00b2", "1\u00b2", "ten", "-1", "1" * 5_000):
+        assert decide(issued, "adopt", "--done", done) == 2
+        assert "is no operation" in capsys.readouterr().err
     assert decide(issued, "adopt", "--done", "10") == 1
     assert "operation 10 changed and is begun" in capsys.readouterr().err
 

@@ -91,7 +91,31 @@ def test_a_record_that_is_not_whole_makes_no_dossier(folder, capsys, lost, says)
     assert run(folder, "dossier", "A-0001", "--into", str(target), *DAY) == 1
     assert says in capsys.readouterr().err
     assert not target.exists()
-    assert not list(folder.parent.glob(".*.new"))
+    assert not list(folder.parent.glob(".*new*"))
+
+
+@pytest.mark.parametrize(
+    "into",
+    ["output/issued/foo", "output/completed/foo", "output/processes/foo", "output/media/foo",
+     "output/foo", "processes/foo", "output/issued/A-0001/../foo", "output/draft/../foo"],
+)  # fmt: skip
+def test_it_is_not_written_into_the_record(folder, capsys, monkeypatch, into):
+    """Nor is a blank form: verify would tell each of their files."""
+    link = folder.parent / "link"
+    link.symlink_to(folder)
+    for place in (folder, link):
+        assert run(folder, "dossier", "A-0001", "--into", str(place / into), *DAY) == 2
+        told = capsys.readouterr().err
+        assert f"lies in {into.partition('/')[0]}/" in told and "below output/draft/" in told
+        assert run(folder, "enter", "A-0001", "--blank", str(place / into)) == 2
+    monkeypatch.chdir(folder)
+    assert run(Path("."), "dossier", "A-0001", "--into", into, *DAY) == 2
+    assert run(folder, "verify") == 0
+
+
+def test_it_may_be_written_beside_the_drafts(folder):
+    assert run(folder, "dossier", "A-0001", "--into", str(folder / "output/draft/bag"), *DAY) == 0
+    assert run(folder, "verify") == 0
 
 
 def test_what_nobody_issued_and_what_is_there_already_is_refused(folder, capsys):

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import errno
+import re
 import subprocess
 from pathlib import Path
 
 import pypdfium2
 import pytest
 
+from generator.commands import ending
+from generator.findings import Refusal
 from generator.record import traveller
 from tests.commands.changing import change
 from tests.commands.test_commands import issue, run
+from tests.commands.test_slips import close, entered
 
 DAY = ("--on", "2026-11-27", "--stamp", "LQ1")
 WHY = ("--why", "Lost in the yard.")
@@ -64,6 +69,51 @@ def test_a_withdrawn_traveller_takes_no_results(issued, capsys):
     assert issue(issued, "T6-P-0120", "0001", on="2026-11-27") == 0
 
 
+@pytest.mark.parametrize("decision", ["scrap", "return"])
+def test_a_part_that_went_or_waits_gets_no_traveller_in_place_of_another(issued, decision, capsys):
+    """As `issue` says it, though the slip stands on another traveller of the part."""
+    entered(issued)
+    assert close(issued) == 0
+    assert issue(issued, "T6-P-0120", "0001", on="2026-11-27") == 0
+    assert run(issued, "slip", "A-0001", "--operation", "10", "--what", "Thin.", *DAY) == 0
+    assert run(issued, "replace", "A-0002", *WHY, *DAY) == 1
+    told = capsys.readouterr().err
+    assert "part 0001 waits for a decision on NC-A-0001: Thin." in told
+    assert "witnessmark dispose NC-A-0001" in told
+    assert run(issued, "dispose", "NC-A-0001", "--decision", decision, "--why", "Thin.", *DAY) == 0
+    assert run(issued, "replace", "A-0002", *WHY, *DAY) == 1
+    assert f"part 0001 went by NC-A-0001: {decision}" in capsys.readouterr().err
+    assert not (issued / "output/issued/A-0003").exists()
+    assert traveller(issued, "A-0002").status == "open"
+    assert clean(issued)
+
+
+def test_a_part_that_is_used_as_it_is_gets_a_traveller_in_place_of_another(issued):
+    entered(issued)
+    assert close(issued) == 0
+    assert issue(issued, "T6-P-0120", "0001", on="2026-11-27") == 0
+    assert run(issued, "slip", "A-0001", "--operation", "10", "--what", "Thin.", *DAY) == 0
+    assert run(issued, "dispose", "NC-A-0001", "--decision", "use", "--why", "Fits.", *DAY) == 0
+    assert run(issued, "replace", "A-0002", *WHY, *DAY) == 0
+
+
+def test_a_slip_of_another_run_is_seen_while_nobody_else_writes(issued, monkeypatch, capsys):
+    """The sheets are made in the meantime: what is found before that may not hold behind it."""
+    entered(issued)
+    assert close(issued) == 0
+    assert issue(issued, "T6-P-0120", "0001", on="2026-11-27") == 0
+    as_it_was = ending.as_it_was
+
+    def meanwhile(history):
+        monkeypatch.setattr(ending, "as_it_was", as_it_was)
+        assert run(issued, "slip", "A-0001", "--operation", "10", "--what", "Thin.", *DAY) == 0
+        return as_it_was(history)
+
+    monkeypatch.setattr(ending, "as_it_was", meanwhile)
+    assert run(issued, "replace", "A-0002", *WHY, *DAY) == 1
+    assert "waits for a decision on NC-A-0001" in capsys.readouterr().err
+
+
 @pytest.mark.parametrize("why", ["", "  ", "two\nlines"])
 def test_a_reason_is_a_sentence(issued, capsys, why):
     assert run(issued, "withdraw", "A-0001", "--why", why, *DAY) == 2
@@ -87,6 +137,43 @@ def test_a_second_print_is_a_numbered_copy_that_nobody_works_to(issued):
     assert traveller(issued, "A-0001").status == "open"
 
 
+def test_a_copy_that_has_no_place_is_not_recorded(issued, capsys):
+    place = issued / "output/draft/A-0001-copy-1"
+    place.parent.mkdir(exist_ok=True)
+    place.write_text("by hand\n", encoding="utf-8")
+    assert run(issued, "reprint", "A-0001", "--why", "Torn.", *DAY) == 1
+    told = capsys.readouterr().err
+    assert "A-0001-copy-1 is not a folder of ours" in told and "nothing written" in told
+    assert not traveller(issued, "A-0001").acts
+    place.unlink()
+    assert run(issued, "reprint", "A-0001", "--why", "Torn.", *DAY) == 0
+    assert (place / "pack.pdf").exists()
+
+
+def test_a_copy_that_is_recorded_and_not_printed_is_told_so(issued, capsys, monkeypatch):
+    def full(place, files):
+        raise OSError(errno.ENOSPC, "No space left on device", str(place / "pack.pdf"))
+
+    monkeypatch.setattr("generator.commands.reprint.write_folder", full)
+    assert run(issued, "reprint", "A-0001", "--why", "Torn.", *DAY) == 1
+    told = capsys.readouterr().err
+    assert "pack.pdf: No space left on device" in told and "nothing written" not in told
+    assert "copy 1 of A-0001 is recorded and not printed; reprint makes the next" in told
+    monkeypatch.undo()
+    assert run(issued, "reprint", "A-0001", "--why", "Torn.", *DAY) == 0
+    assert (issued / "output/draft/A-0001-copy-2/pack.pdf").exists()
+
+
+def test_a_revision_is_withdrawn_whatever_stands_behind_it(issued, capsys, monkeypatch):
+    def unreadable(folder, serial):
+        raise Refusal("record", f"{serial} cannot be read", "witnessmark verify")
+
+    monkeypatch.setattr("generator.record.traveller", unreadable)
+    assert run(issued, "withdraw", "T6-P-0120", "--why", "Wrong.", *DAY) == 1
+    told = capsys.readouterr().err
+    assert "1 finding; revision A of T6-P-0120 is withdrawn" in told
+
+
 def test_lost_files_are_made_again_byte_for_byte_whatever_changed_since(issued, capsys):
     place = issued / "output/issued/A-0001"
     kept = {each.name: each.read_bytes() for each in place.iterdir() if each.is_file()}
@@ -100,6 +187,24 @@ def test_lost_files_are_made_again_byte_for_byte_whatever_changed_since(issued, 
     assert clean(issued)
     assert run(issued, "reprint", "A-0001", "--restore") == 0
     assert "nothing is missing" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    "lost",
+    [("process.yaml",), ("facts.yaml",), ("form.yaml",), ("workshop/stamps.yaml", "traveller.pdf"),
+     ("process.yaml", "workshop/workshop.yaml", "pack.pdf")],
+)  # fmt: skip
+def test_what_the_sheets_are_made_from_is_got_back_from_git(issued, capsys, lost):
+    place = "output/issued/A-0001"
+    for name in lost:
+        (issued / place / name).unlink()
+    assert run(issued, "reprint", "A-0001", "--restore") == 1
+    told = capsys.readouterr().err
+    assert f"{lost[0]} of A-0001 is missing, and no print makes it again" in told
+    (right,) = re.findall("Right: (git checkout HEAD -- .+)\n", told)
+    subprocess.run(right.split(), cwd=issued, check=True)
+    assert run(issued, "reprint", "A-0001", "--restore") == 0
+    assert clean(issued)
 
 
 def test_what_this_version_makes_otherwise_is_not_put_back(issued, capsys, monkeypatch):

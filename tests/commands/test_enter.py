@@ -67,6 +67,10 @@ WRONG = [
     ('ticks: ""', "ticks: some", "these ticks are not understood"),
     ('ticks: ""', "ticks: {not: [[a]]}", "these ticks are not understood"),
     ('"slip no.": ""', '"slip no.": [a]', "'slip no.' is one box, and this is no word"),
+    ('"thickness": ""', '"thickness": "?"', "'?' in the box thickness says nothing"),
+    ('"micrometer no.": ""', '"micrometer no.": "??"', "'??' in the box micrometer no. says"),
+    ('"thickness": ""', '"thickness": "N/A: ?"', "'?' in the box thickness says nothing"),
+    ('"thickness": ""', '"thickness": ?', "a ? that stands alone is a sign of YAML, and no text"),
 ]
 
 
@@ -78,6 +82,20 @@ def test_a_form_that_is_filled_in_wrongly_is_refused_at_its_line(issued, capsys,
     told = capsys.readouterr().err
     assert says in told
     assert f"{file}:" in told
+    assert traveller(shop, "A-0001").acts == ()
+
+
+@pytest.mark.parametrize("words", [
+    ("slip", "A-0001", "--operation", "10", "--what", "?"),
+    ("withdraw", "A-0001", "--why", " ?? "),
+    ("replace", "A-0001", "--why", "-"),
+])  # fmt: skip
+def test_a_reason_without_a_word_is_none(issued, capsys, words):
+    shop, _ = issued
+    assert run(shop, *words, *ON) == 2
+    told = capsys.readouterr().err
+    assert f"'{words[-1].strip()}' says nothing" in told
+    assert f"Right: {words[-2]}, in a sentence" in told
     assert traveller(shop, "A-0001").acts == ()
 
 
@@ -105,3 +123,37 @@ def test_nothing_is_entered_on_a_day_before_the_issue(issued, capsys):
     day = ("--on", "2026-11-24", "--stamp", "LQ1")
     assert run(shop, "enter", "A-0001", str(file), *day) == 2
     assert "was issued on 2026-11-25, after that day" in capsys.readouterr().err
+
+
+FAR = "2062-11-26 is far ahead: the last check of any instrument is due 2027-12-01"
+
+
+@pytest.mark.parametrize("words", [
+    ("slip", "A-0001", "--operation", "10", "--what", "Bent."),
+    ("withdraw", "A-0001", "--why", "Not needed."),
+    ("approve", "T6-P-0120"),
+])  # fmt: skip
+def test_an_act_in_a_mistyped_year_is_refused(issued, capsys, words):
+    shop, _ = issued
+    stamp = "LQ14" if words[0] == "approve" else "LQ1"
+    assert run(shop, *words, "--on", "2062-11-26", "--stamp", stamp) == 2
+    assert FAR in capsys.readouterr().err
+    assert traveller(shop, "A-0001").acts == ()
+
+
+def test_a_result_in_a_mistyped_year_leaves_the_traveller_as_it_was(issued, capsys):
+    shop, file = issued
+    filled(file, '"thickness": ""', '"thickness": "0.91"')
+    assert run(shop, "enter", "A-0001", str(file), "--on", "2062-11-26", "--stamp", "LQ1") == 2
+    told = capsys.readouterr().err
+    assert FAR in told
+    assert "the day of the act, its year too" in told
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 0
+    assert [each.tree["on"] for each in traveller(shop, "A-0001").acts] == ["2026-11-26"]
+
+
+@pytest.mark.parametrize(("day", "code"), [("2028-12-01", 0), ("2028-12-02", 2)])
+def test_a_workshop_may_rest_for_a_year_after_its_last_check(issued, day, code):
+    shop, file = issued
+    filled(file, '"thickness": ""', '"thickness": "0.91"')
+    assert run(shop, "enter", "A-0001", str(file), "--on", day, "--stamp", "LQ1") == code

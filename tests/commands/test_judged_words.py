@@ -124,6 +124,57 @@ def test_what_cannot_stand_in_its_box_is_refused_before_it_is_recorded(
     assert traveller(issued, "A-0001").acts == ()
 
 
+def enter_text(folder: Path, text: str) -> int:
+    file = folder.parent / f"{folder.name}-result.yaml"
+    file.write_text("traveller: A-0001\nboxes:\n  traveller:\n" + text, encoding="utf-8")
+    return run(folder, "enter", "A-0001", str(file), *ON)
+
+
+# The box, as it is typed; what is marked of it; what is said.
+MARKED = [
+    ('thickness: ["0.91", "0,92", "0.91", "0.91"]', '"0,92"', "'0,92' does not fit"),
+    ('thickness: {"1": "0.91", "3": "0.9l"}', '"0.9l"', "'0.9l' does not fit"),
+    ('thickness: ["0.91", ["0.92"], "0.91", "0.91"]', "[", "this is no word"),
+    ('thickness: ["0.91", "0.92"]', "[", "2 words for 4 boxes"),
+]
+
+
+@pytest.mark.parametrize(("typed", "marked", "says"), MARKED)
+def test_the_wrong_word_itself_is_marked(issued, typed, marked, says, capsys):
+    assert enter_text(issued, f'    "10":\n      {typed}\n') == 1
+    head, line, caret, *_ = capsys.readouterr().err.splitlines()
+    assert says in head
+    assert line.strip() == typed
+    at = caret.index("^")
+    assert line[at:].startswith(marked)
+    # "[" is in the line twice where a list stands in a list: the inner one is the wrong word.
+    assert line.index(marked) == at or line.rindex(marked) == at
+    assert caret.count("^") == len(marked)
+    assert f":5:{at + 3}: " in head  # shown with two blanks less
+
+
+def test_what_was_entered_before_is_marked_in_its_list(issued, capsys):
+    row = '    "10":\n      thickness: ["0.914", "{}", "0.914", "0.914"]\n'
+    assert enter_text(issued, row.format("0.914")) == 0
+    capsys.readouterr()
+    assert enter_text(issued, row.format("0.92")) == 1
+    head, line, caret, *_ = capsys.readouterr().err.splitlines()
+    assert "'0.914' was entered here before" in head
+    assert line[caret.index("^") :].startswith('"0.92"')
+    assert enter_text(issued, '    "10":\n      ticks: all\n') == 0
+    capsys.readouterr()
+    assert enter_text(issued, '    "10":\n      ticks: all\n') == 0  # the same again
+
+
+def test_close_says_at_which_operation_the_slip_of_a_feature_is_raised(issued, capsys):
+    assert enter(issued, {"feature 1": "0.99"}) == 0
+    assert run(issued, "close", "A-0001", *ON) == 1
+    said = capsys.readouterr().err
+    assert "inspection sheet, feature 1: 1 of 4: out" in said
+    assert "witnessmark slip A-0001 --operation 10\n" in said
+    assert "--operation N" not in said
+
+
 def test_a_form_with_blanks_alone_is_not_recorded(issued, capsys):
     file = issued.parent / f"{issued.name}-result.yaml"
     assert run(issued, "enter", "A-0001", "--blank", str(file)) == 0

@@ -14,11 +14,13 @@ from generator.commands.enter import form_read
 from generator.record import traveller
 from generator.record.slips import slips_of
 from generator.workshop import open_workshop
+from tests.commands.changing import change
 from tests.commands.test_commands import issue, run
 from tests.record.conftest import run_git
 from tests.results.filled import filled
 
 ON = ("--on", "2026-11-26", "--stamp")
+STAMPS = "processes/workshop/stamps.yaml"
 
 
 def entered(
@@ -175,6 +177,19 @@ def test_the_only_inspector_does_not_decide_what_nobody_could_concede(issued, ca
     assert one.decided is None
     assert dispose(issued, "NC-A-0001", "use", stamp="LQ1") == 0
     assert concede(issued, "NC-A-0001") == 0
+
+
+def test_where_no_inspector_holds_for_the_trade_the_advice_is_one_who_does(issued, capsys):
+    """The lead decides already: to tell the lead to take the lead's stamp helps nobody."""
+    change(issued, "class: inspector", "class: inspector, trades: [rigging]", STAMPS)
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "use") == 1
+    told = capsys.readouterr().err
+    assert "no inspector could concede it: none holds for forming on 2026-11-26" in told
+    assert "Right: an inspector whose stamp holds for forming, in stamps.yaml" in told
+    assert "the lead's stamp" not in told
+    change(issued, "trades: [rigging]", "trades: [rigging, forming]", STAMPS)
+    assert dispose(issued, "NC-A-0001", "use") == 0
 
 
 def test_a_scrapped_part_is_withdrawn_not_closed(issued, capsys):

@@ -7,11 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from generator.commands.enter import form_read
 from generator.record import traveller
 from tests.commands.changing import change, revise
 from tests.commands.test_commands import issue, run
 from tests.commands.test_slips import ON, close, concede, dispose, entered, slip
 from tests.record.conftest import run_git
+from tests.results.filled import filled
 
 WITHDRAW = ("withdraw", "T6-P-0120", "--why", "Wrong sheet.", *ON, "LQ1")
 
@@ -69,6 +71,21 @@ def test_a_part_of_a_withdrawn_revision_is_not_fitted(issued, capsys):
     assert run(issued, *WITHDRAW) == 0
     assert run(issued, "fit", "A-0001", *ON, "LQ14") == 1
     assert "was withdrawn on 2026-11-26" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(("number", "closes"), [("G-999", 1), ("G-101", 0)])
+def test_an_instrument_of_a_kind_that_is_in_no_list_any_more(issued, number, closes, capsys):
+    """The list that was frozen with the traveller knows the kind, and who had which number."""
+    row = "  - {number: G-101, kind: micrometer, reads to: 0.001 mm, check due: 2027-03-15}\n"
+    change(issued, row, "", "processes/workshop/instruments.yaml")
+    form = form_read(traveller(issued, "A-0001"))
+    file = issued.parent / "result.yaml"
+    file.write_text(filled(form, "A-0001", {"micrometer": number}), encoding="utf-8")
+    capsys.readouterr()
+    assert run(issued, "enter", "A-0001", str(file), *ON, "LQ1") == 0
+    assert ("the workshop has no instrument G-999" in capsys.readouterr().out) == bool(closes)
+    assert close(issued) == closes
+    assert ("the workshop has no instrument G-999" in capsys.readouterr().err) == bool(closes)
 
 
 @pytest.mark.parametrize("name", ["form.yaml", "facts.yaml", "traveller.md", "sums.txt"])

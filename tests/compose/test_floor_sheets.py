@@ -3,10 +3,15 @@ where a box that does not apply is explained, out."""
 
 from __future__ import annotations
 
+import shutil
+from pathlib import Path
+
 import pytest
 
 from generator.draw import draw_sheet
-from tests.compose.sheets import FILES, SHOP, features, file_of, made, rows
+from generator.workshop import open_shop, sheets_of
+from tests.compose.sheets import FACTS, FILES, SHOP, features, file_of, made, rows
+from tests.helping import SOUND
 
 # What somebody may leave empty for a reason. Slips, rework and labels are written when needed.
 FILLED_IN = (
@@ -135,6 +140,76 @@ def test_a_log_has_a_row_for_each_time_and_a_temperature_beside_each_pressure():
     told = rows("T6-P-0410", "functional-test-sheet", "fill", 3)
     assert [row[0] for row in told] == [f"{n} min" for n in range(0, 11, 2)]
     assert all(row[1:] == ["clock", "box bar g", "box °C", "wide box"] for row in told)
+
+
+def test_a_rigging_sheet_says_in_which_order_something_is_adjusted():
+    """The steps stand there where one of them adjusts; where all of them measure, they do not."""
+    number, kind = "T6-P-0510", "rigging-sheet"
+    process = SHOP.processes[file_of(number)]
+    sheet = made(file_of(number)).sheets[kind]
+    for operation, adjusts in ((70, True), (80, False), (100, False)):
+        (own,) = [each for each in process.operations if each.number == operation]
+        part = sheet.split(f"\n## Operation {operation}\n")[1].split("\n## ")[0]
+        order = "\n".join(f"| {n} | {step} |" for n, step in enumerate(own.steps, start=1))
+        assert (bool(order) and order in part) == adjusts
+        assert ("| In this order | each step is ticked on the traveller |" in part) == adjusts
+
+
+def test_the_medium_of_a_quench_is_on_the_order_and_on_the_record(tmp_path):
+    shutil.copytree(Path(__file__).parents[2] / "processes", tmp_path / "processes")
+    shown = file_of("T6-P-0110")
+    file = tmp_path / shown
+    text = file.read_text(encoding="utf-8")
+    old = "    heat treatment:\n"
+    assert text.count(old) == 1
+    file.write_text(text.replace(old, f"{old}      quench: cold water\n"), encoding="utf-8")
+    sheets, findings = sheets_of(open_shop(tmp_path), shown, FACTS)
+    assert sheets is not None, findings
+    for kind in ("subcontract-order", "heat-treatment-record"):
+        assert "| Quenched in | cold water |" in sheets.sheets[kind]
+        assert "Quenched in" not in made(shown).sheets[kind]
+
+
+HYDRAULIC = ("fluid", "filter element", "air bled", "relief set", "bar g", "pressure")
+CONTROL = """  - number: 33
+    kind: work
+    do: Move the shelf up.
+    sense: [{do: handle up, see: shelf UP}]
+  - number: 36
+    kind: independent
+    do: Look at the shelf.
+    first by: inspector
+    second by: independent inspector
+    points: [locked]
+"""
+TESTED = [("control rigging", "control"), ("assembly", "assembly"), ("machining", "part")]
+
+
+@pytest.mark.parametrize(("trade", "tested"), TESTED)
+def test_a_functional_test_sheet_speaks_of_what_its_trade_tests(tmp_path, trade, tested):
+    """A rig with fluid, filter and relief valve belongs to hydraulics alone."""
+    shutil.copytree(SOUND, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / "processes/shelf.yaml"
+    text = file.read_text(encoding="utf-8").replace("trade: forming", f"trade: {trade}")
+    own = CONTROL if tested == "control" else ""
+    for old, new in (
+        ("    do: Measure", "    recorded on: functional test sheet\n    do: Measure"),
+        ("  - number: 40\n", f"{own}  - number: 40\n"),
+    ):
+        assert old in text
+        text = text.replace(old, new, 1)
+    file.write_text(text, encoding="utf-8")
+    shop = open_shop(tmp_path)
+    assert shop.findings == ()
+    sheets, findings = sheets_of(shop, "processes/shelf.yaml", FACTS)
+    assert sheets is not None, findings
+    sheet = sheets.sheets["functional-test-sheet"]
+    assert f"## The {tested} before the test" in sheet
+    assert f"| {tested} ready | box | tick | tick | box °C | box |" in sheet
+    own = sheet.partition("\n## Operation ")[0].partition("\n# ")[2]
+    assert [word for word in HYDRAULIC if word in own] == []
+    hydraulic = made(file_of("T6-P-0410")).sheets["functional-test-sheet"]
+    assert "fluid, by its specification" in hydraulic
 
 
 def test_a_heat_treatment_record_adds_the_window_to_the_quench_and_guesses_nothing():

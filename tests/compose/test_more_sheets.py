@@ -277,3 +277,13 @@ def test_no_sheet_ends_on_a_page_with_nothing_to_fill_in(file):
     for kind in set(kinds_of(SHOP.processes[file])) - {"traveller", "calculation-sheet"}:
         drawn = draw_sheet(made(file).sheets[kind])
         assert max(box.page for box in drawn.boxes) == drawn.pages, kind
+
+
+def test_the_last_true_length_goes_on_to_no_line():
+    """A trammel has nothing to be set to behind the last line: a dash, and no 0.0 to set it to."""
+    sheet = made(file_of("T6-P-0130")).sheets["table-of-ordinates"]
+    told = sheet.split("true lengths, line by line")[1].split("\n\n")[1].split("\n")
+    first, *_, before, last = ([cell.strip() for cell in row.split("|")[1:-1]] for row in told[2:])
+    assert last == ["25", first[1], "\\-", "\\-", "\\-"]
+    assert before[0] == "24"
+    assert all(float(cell) > 0 for cell in before)

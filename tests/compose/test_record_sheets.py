@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 import shutil
 from pathlib import Path
 
 import pytest
 
+from generator.composing.kinds import tightens
 from generator.draw import draw_sheet
 from generator.draw.parse import (
     Block,
@@ -18,6 +20,8 @@ from generator.draw.parse import (
     plain,
 )  # fmt: skip
 from generator.workshop import open_shop, sheets_of
+from tests.check.worded import row as reading_row
+from tests.check.worded import work
 from tests.compose.sheets import FACTS, FILES, SHOP, features, file_of, made, marked
 
 # --- inspection sheet ---------------------------------------------------------------------------
@@ -58,7 +62,8 @@ def test_inspection_sheet_numbers_every_reading_with_limits_of_the_traveller(fil
         (operation, row)
         for operation, row in readings_of_operations(file)
         if not {row[1], row[2]} <= {"-", "record"} and not counted_there(file, operation, row)
-    ]
+        and row[3] != "date"  # until when something holds is no size of the part
+    ]  # fmt: skip
     assert [(row[1], row[2:7]) for row in own] == limits
 
 
@@ -156,6 +161,75 @@ def test_tightening_record_names_a_setting_that_no_strip_answers(tmp_path):
         "21.7 lbf·in (2.45 N·m)", "41.7 lbf·in (4.71 N·m)",
         "56.7 lbf·in (6.40 N·m)", "56.7 lbf·in (6.40 N·m)",
     ]  # fmt: skip
+
+
+def test_only_what_is_tightened_is_ticked_as_the_wrench_lets_go(tmp_path):
+    """Washers are counted beside the bolts: they stay a reading with its limits, and a feature."""
+    shutil.copytree(Path(__file__).parents[2] / "processes", tmp_path / "processes")
+    shown = file_of("T6-P-0210")
+    file = tmp_path / shown
+    old = '      - {name: bolts torqued in pass 1, entry: count, exactly: "20"}\n'
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    washers = old.replace("bolts torqued in pass 1", "washers under the nuts")
+    file.write_text(text.replace(old, old + washers), encoding="utf-8")
+    sheets, findings = sheets_of(open_shop(tmp_path), shown, FACTS)
+    assert sheets is not None, findings
+    record = sheets.sheets["tightening-record"]
+    ticked = re.findall(r"(?m)^### (.*): tick each one as the wrench lets go$", record)
+    assert ticked == ["Bolts torqued in pass 1", "Bolts torqued in pass 2"]
+    assert len(re.findall(r"(?m)^\| no\. \d+, bolts torqued in pass [12] \|$", record)) == 40
+    assert "ashers" not in record
+    counted = "| washers under the nuts | 20 | 20 | count |"
+    assert counted in sheets.sheets["traveller"]
+    assert counted in sheets.sheets["inspection-sheet"]
+
+
+@pytest.mark.parametrize(
+    ("do", "asks"),
+    [
+        ("Install the 24 bolts, heads outward.", False),
+        ("Install the 24 bolts. Do not torque them.", False),
+        ("Torque the 24 bolts to 60 lbf·in.", True),
+        ("Re-torque the bolts.", True),
+        ("Install the bolts; tighten each nut by half a turn.", True),
+        ("Pull the nuts up to 60 lbf·in.", True),
+        ("Install the nuts to {{ wrench.final }}.", True),
+    ],
+)
+def test_tightening_record_asks_for_a_wrench_only_where_one_is_set(tmp_path, do, asks):
+    """Bolts that are put in round a map with an order have its ticks, and no boxes for N/A."""
+    shutil.copytree(Path(__file__).parents[2] / "processes", tmp_path / "processes")
+    file = tmp_path / file_of("T6-P-0310")
+    text = file.read_text(encoding="utf-8")
+    head, tail = text.split("    do: Install the 24 bolts, heads outward", 1)
+    own, rest = tail.split("\n", 1)[1].split("  - number: 110\n", 1)
+    own = own.replace("    map: lap\n", "    map: ring\n")
+    text = f"{head}    do: {do}\n{own}  - number: 110\n{rest}"
+    file.write_text(text, encoding="utf-8")
+    sheets, findings = sheets_of(open_shop(tmp_path), file_of("T6-P-0310"), FACTS)
+    assert sheets is not None, findings
+    record = sheets.sheets["tightening-record"]
+    page = record.split("# Operation 100\n")[1].split("# Operation 130\n")[0]
+    for words in (
+        "wrench no.",
+        "running drag",
+        "wrench set to",
+        "| Setting |",
+        "the wrench is put",
+    ):
+        assert (words in page) == asks, words
+    assert "::: map circle" in page
+    assert "| operation 100: 24 | tick | box |" in page
+    assert record.count("wrench no.") == 4 + asks
+
+
+@pytest.mark.parametrize(
+    ("scale", "asks"), [("lbf·in", True), ("N·m", True), ("mm", False), ("", False)]
+)
+def test_a_wrench_is_set_where_a_torque_is_read(scale, asks):
+    reading = dataclasses.replace(reading_row(), unit=scale)
+    assert tightens(work("Install the nut.", readings=(reading,))) == asks
 
 
 # --- balloons -----------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import combinations, product
 
 import pytest
@@ -141,6 +142,40 @@ def test_the_words_of_a_strip_stand_above_it_whichever_way_it_is_read(columns: i
     assert len(used(drawn)) == columns
     (words,) = [said for said in page.said if said.text.startswith("Developed length in mm")]
     assert words.place.y < min(said.place.y for said in page.said if said.text == "0.900")
+
+
+LONG = "least wrench setting, bound by lower torque of the table row lbf·in"
+
+
+def wide_strip(answers: int, columns: int = 11) -> str:
+    """Answers with long names that lead to their working, each again in its second unit."""
+    heads = " | ".join(str(4 + 2 * n) for n in range(columns))
+    lines = [f"| drag lbf·in | {heads} |", "| --- " * (columns + 1) + "|"]
+    for k in range(answers):
+        lines += [
+            f"| [{name}](calculation-sheet.pdf#c7) | "
+            + " | ".join(f"{k + 1}{n:02}.{unit}" for n in range(columns))
+            + " |"
+            for unit, name in enumerate((LONG, "the same in N·m"))
+        ]
+    return "\n".join(["::: strip", SAYS, "", *lines, ":::", ""])
+
+
+def test_eleven_columns_of_four_answers_in_two_units_are_read_down() -> None:
+    drawn, page = printed(wide_strip(4))
+    assert [box.meaning for box in used(drawn)] == [f"used {4 + 2 * n}" for n in range(11)]
+    for n, box in enumerate(used(drawn)):
+        beside = " ".join(s.text for s in page.said if box.y <= s.place.y <= box.y + box.height)
+        assert [f"{k}{n:02}.{unit}" for k in range(1, 5) for unit in (0, 1)] == beside.split()[1:]
+    assert set(LONG.split()) <= set(page.text.split())  # no word is cut between its letters
+
+
+def test_answers_that_no_page_holds_are_refused_with_their_operation_and_how_many_fit() -> None:
+    with pytest.raises(Refusal, match=r"^operation 10: a table of 14 answers .* mm wide") as told:
+        printed(wide_strip(7))
+    fit = re.match(r"the first (\d+), and a table of their own", told.value.right)
+    assert fit is not None
+    assert 8 <= int(fit[1]) < 14
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@ belongs together stands on one page, or says on both pages that it goes on."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 import pytest
@@ -18,6 +19,13 @@ RECORDS = (
     "rigging-sheet", "functional-test-sheet", "heat-treatment-record", "tightening-record",
 )  # fmt: skip
 WITH_RECORDS = [(f, kind) for f in FILES for kind in RECORDS if kind in made(f).sheets]
+
+
+# The readings of operation 100 of the demo leg, in their order.
+READ = (
+    "leak test gauge before the pressure is raised", "difference of the two probes after 15 minutes",
+    "pressure at the end, last test", "tests made",
+)  # fmt: skip
 
 
 def page_numbers(boxes, key) -> Mapping[str, set[int]]:
@@ -93,3 +101,36 @@ def test_the_boxes_of_a_ticked_limit_stand_below_their_strip_on_its_page():
     assert len(read) == 2
     assert {box.page for box in used} == {box.page for box in read}
     assert max(box.y for box in used) < min(box.y for box in read)
+
+
+def sheet_with_log(rows: int, readings: int) -> str:
+    """The test sheet of the demo leg with a log of so many rows, and the last readings of it."""
+    text = made(next(f for f in FILES if "T6-P-0410" in f)).sheets["functional-test-sheet"]
+    lines = text.split("\n")
+    log = [n for n, line in enumerate(lines) if re.match(r"\| \d+ min \| clock \|", line)]
+    made_rows = [lines[log[0]].replace("| 0 min |", f"| {2 * n} min |") for n in range(rows)]
+    lines[log[0] : log[-1] + 1] = made_rows
+    own = "\n".join(lines).split("## Operation 100\n")[1].split("::: readings\n")[1]
+    kept = own.split(":::")[0].strip().split("\n")
+    return "\n".join(lines).replace("\n".join(kept), "\n".join([*kept[:2], *kept[2:][-readings:]]))
+
+
+@pytest.mark.parametrize("readings", [1, 2, 4])
+@pytest.mark.parametrize("rows", [5, 6, 9, 12, 15])
+def test_a_log_that_a_page_holds_stands_on_one_and_answers_by_their_reading(rows, readings):
+    boxes = draw_sheet(sheet_with_log(rows, readings)).boxes
+    own = [box for box in boxes if box.operation == "100"]
+    log = {box.row: box.page for box in own if re.fullmatch(r"\d+ min", box.row)}
+    assert len(log) == rows
+    assert len(set(log.values())) == 1
+    first = next(box.row for box in own if box.row in READ[-readings:])
+    assert {b.page for b in own if b.row == "used"} == {b.page for b in own if b.row == first}
+
+
+def test_a_log_that_is_taller_than_a_page_goes_on_and_loses_no_row():
+    boxes = draw_sheet(sheet_with_log(40, 1)).boxes
+    log = {box.row: box.page for box in boxes if re.fullmatch(r"\d+ min", box.row)}
+    assert [*log] == [f"{2 * n} min" for n in range(40)]
+    pages = [*log.values()]
+    assert len(set(pages)) > 1
+    assert min(pages.count(page) for page in set(pages)) >= 2

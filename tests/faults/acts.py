@@ -29,12 +29,12 @@ def ready(shop: Path, act: str, papers: Path) -> None:
     papers: a folder outside the shop, for what the user has in hand.
     """
     (shop / ".git/info/exclude").write_text("output/draft/\noutput/media/\n", encoding="utf-8")
-    _before(shop, act, papers)
+    before(shop, act, papers)
     (shop / "notes.txt").write_text("staged\n", encoding="utf-8")
     run_git(shop, "add", "notes.txt")
 
 
-def _before(shop: Path, act: str, papers: Path) -> None:
+def before(shop: Path, act: str, papers: Path) -> None:
     if act in ("dispose", "rework", "concede"):
         entered(shop, {"10 thickness": "0.96"})
         assert slip(shop) == 0

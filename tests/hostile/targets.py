@@ -342,7 +342,7 @@ def result(text: str) -> str:
     if not faults:
         entries, faults = entries_in(document.tree["boxes"], form)
     if not faults:
-        faults = unreadable(form, entries)
+        faults = unreadable(document.tree["boxes"], form, entries)
     if faults:
         return told(document, [place_of(document, fault) for fault in faults])
     books = Books(

@@ -8,7 +8,7 @@ from generator.draw.parse import blocks_of
 from generator.findings import Refusal
 from generator.quantities.text import LONGEST, read_amount, read_plain
 from generator.record.files import quick_tree
-from generator.record.index import _covered
+from generator.record.index import HEAD, _covered
 from generator.record.shapes import fault_of
 from generator.results.entries import entries_in
 from generator.results.form import Field, Form
@@ -108,5 +108,5 @@ def test_an_index_that_was_changed_by_hand_covers_nothing(told):
     from hashlib import sha256
 
     rest = "traveller,kind,value,operation,where,day,note,file\n"
-    first = f"registers,{told},rows {sha256(rest.encode()).hexdigest()}\n"
+    first = f"{HEAD},{told},rows {sha256(rest.encode()).hexdigest()}\n"
     assert _covered(first + rest, {"A": b""}) == {}

@@ -103,11 +103,11 @@ POINTS = [amount("t", "20 °C"), amount("p", "70 bar g"), amount("q", "2 bar a")
         lambda p: R / p,
         lambda p: p**2,
         lambda p: p + p,
-        lambda p: p - p,
-        lambda p: amount("x", "1 K") + p,
+        lambda p: amount("x", "1 K") - p,
+        lambda p: amount("x", "1 bar") - p,
     ],
 )
-def test_a_point_on_a_scale_is_never_multiplied_nor_added(point, used):
+def test_a_point_on_a_scale_is_never_multiplied_nor_added_to_another(point, used):
     with pytest.raises(Refusal, match="point on a scale"):
         used(point)
 

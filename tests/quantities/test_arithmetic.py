@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.computing.arithmetic import LONGEST, names, worked
+from generator.computing.arithmetic import LONGEST, names, without_amounts, worked
 from generator.findings import Refusal
 from generator.quantities.amount import leaf
 from generator.quantities.text import read_amount
@@ -91,6 +91,32 @@ def test_kinds_of_quantity_are_never_mixed(formula):
     with pytest.raises(Refusal) as caught:
         worked(formula, AMOUNTS)
     assert caught.value.code == "unit"
+
+
+@pytest.mark.parametrize(
+    ("formula", "amount"),
+    [
+        ("trim + 2 mm", "2 mm"),
+        ("trim + 2mm", "2 mm"),
+        ("2.5 bar g + trim", "2.5 bar g"),
+        ("trim * 90°", "90°"),
+        ("(trim - 0.5 in) / 2", "0.5 in"),
+        ("3 N·m + trim", "3 N·m"),
+        ("trim * 5 %", "5 %"),
+    ],
+)
+def test_an_amount_in_a_formula_is_told_to_take_a_name(formula, amount):
+    with pytest.raises(Refusal) as caught:
+        without_amounts(formula)
+    assert caught.value.wrong.startswith(f"'{amount}' stands in")
+    assert f"{{is: {amount}, from: its source}} under given" in caught.value.right
+
+
+@pytest.mark.parametrize(
+    "formula", ["2 * m", "m2 + 1", "flat.flats.1 mm", "2 trim", "trim / 2 - bend", "3 + 4"]
+)
+def test_what_is_no_amount_is_left_to_the_arithmetic(formula):
+    without_amounts(formula)
 
 
 @given(st.text(alphabet="ab.12 +-*/()_=,'\"[]{}:\\\n", max_size=40))

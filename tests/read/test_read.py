@@ -27,6 +27,22 @@ def findings_of(text: str | bytes) -> list[Finding]:
     return read_text(source, "x.yaml")[1]
 
 
+@pytest.mark.parametrize(("text", "column"), [
+    ("a: ?\n", 4), ("a:\n  b: ?\n", 6), ("a: {b: ?}\n", 8), ("a: {b: ?, c: 1}\n", 8),
+    ("a: [?]\n", 5), ("a:\n  - ?\n", 5), ("a:\n  - ?\n  - b\n", 5),
+])  # fmt: skip
+def test_a_lone_question_mark_is_told_where_it_stands(text, column):
+    (finding,) = findings_of(text)
+    assert finding.wrong == "a ? that stands alone is a sign of YAML, and no text"
+    assert finding.place.words[finding.place.column - 1] == "?"
+    assert finding.place.column == column
+
+
+def test_a_question_in_a_text_is_read():
+    told = {"a": "is it dry?", "b": "?", "c": ["dry ?"]}
+    assert document('a: is it dry?\nb: "?"\nc: [dry ?]\n').tree == told
+
+
 # Words that a YAML library would make something else of.
 WORDS = [
     "no", "yes", "on", "off", "true", "false", "null", "~", "010", "0777", "0x1F", "0b11", "1_000",

@@ -15,14 +15,15 @@ from tests.record.test_killed import second as second  # the fixture
 
 PLACE = "output/completed/A-0001"
 NAMES = ("A-001-slip.yaml", "A-002-slip.yaml")
+SLIP = {"act": "slip", "on": "2026-11-26", "by": "LQ14", "operation": "10", "says": "Thin."}
 
 
-def slip(workshop: Path) -> Act:
+def slip(workshop: Path, at_path: str = "") -> Act:
     """A slip of the first traveller: a file of its own and the next line of the list."""
 
     def make(at: Desk) -> Act:
-        number, path = at.next_of("slips", "NC"), at.next_file(PLACE, "slip")
-        files = {path: text_of({"act": "slip", "slip": number})}
+        number, path = at.next_of("slips", "NC"), at_path or at.next_file(PLACE, "slip")
+        files = {path: text_of({**SLIP, "slip": number})}
         return Act(number, f"Raise {number}", files, {at.list_path("slips"): f"{number} {path}\n"})
 
     act, _ = perform(workshop, "A", make)
@@ -48,7 +49,7 @@ def assert_slips(workshop: Path, count: int) -> None:
 def test_numbers_of_a_list_follow_each_other(second):
     assert [slip(second).title, slip(second).title] == ["NC-A-0001", "NC-A-0002"]
     assert_slips(second, 2)
-    assert tree_of(second / PLACE / NAMES[1]) == {"act": "slip", "slip": "NC-A-0002"}
+    assert tree_of(second / PLACE / NAMES[1]) == {**SLIP, "slip": "NC-A-0002"}
 
 
 def test_a_kill_at_any_step_of_an_act_is_undone_or_finished(second, tmp_path, monkeypatch):
@@ -82,7 +83,9 @@ def test_a_file_that_is_there_is_never_written_over(second):
     (second / PLACE).mkdir(parents=True)
     (second / path).write_text("by hand\n", "utf-8")
     with pytest.raises(Refusal, match="is there already"):
-        perform(second, "A", lambda at: Act("x", "x", {path: b"act: slip\n"}))
+        perform(
+            second, "A", lambda at: Act("x", "x", {path: text_of({**SLIP, "slip": "NC-A-0001"})})
+        )
     assert (second / path).read_text("utf-8") == "by hand\n"
 
 
@@ -91,7 +94,29 @@ def test_a_name_that_was_recorded_is_not_used_again(second):
     run_git(second, "rm", "--quiet", f"{PLACE}/A-001-slip.yaml")
     run_git(second, "commit", "--quiet", "-m", "tidied up")
     with pytest.raises(Refusal, match="was recorded before and is gone"):
-        perform(second, "A", lambda at: Act("x", "x", {f"{PLACE}/A-001-slip.yaml": b"a: b\n"}))
+        slip(second, f"{PLACE}/A-001-slip.yaml")
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "says"),
+    [
+        (f"{PLACE}/A-001-slip.yaml", text_of({**SLIP, "slip": "NC-A-0001", "says": "e\u0301"}),
+         r"line 5: a combining sign: U\+0301"),
+        (f"{PLACE}/A-001-slip.yaml", text_of(SLIP), "it has no 'slip'"),
+        (f"{PLACE}/A-001-slip.yaml", b"act: [slip\n", "not YAML"),
+        (f"{PLACE}/R1/form.yaml", b"a: b\na: c\n", "the key 'a' stands twice"),
+        ("output/issued/A-0002/facts.yaml", b"traveller: A-0002\n", "it has no 'process'"),
+    ],
+)  # fmt: skip
+def test_what_could_not_be_read_again_is_not_recorded(second, name, content, says):
+    """What is recorded stays: one such file, and nobody could act on the traveller again."""
+    slip(second)
+    commit = run_git(second, "rev-parse", "HEAD")
+    with pytest.raises(Refusal, match=says) as told:
+        perform(second, "A", lambda at: Act("x", "x", {name.replace("001", "002"): content}))
+    assert name.replace("001", "002") in told.value.wrong
+    assert run_git(second, "rev-parse", "HEAD") == commit
+    assert_slips(second, 1)
 
 
 @pytest.mark.parametrize(

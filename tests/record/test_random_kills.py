@@ -22,7 +22,8 @@ def enter(workshop: Path, serial: str) -> None:
 
     def make(at):
         path = at.next_file(f"output/completed/{serial}", "result")
-        tree = {"act": "result", "traveller": serial, "on": "2026-11-26", "by": "LQ1"}
+        tree = {"act": "result", "traveller": serial, "on": "2026-11-26", "by": "LQ1",
+                "boxes": {}}  # fmt: skip
         return Act(path, f"Enter results of {serial}", {path: text_of(tree)})
 
     perform(workshop, "A", make)

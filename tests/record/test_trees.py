@@ -87,3 +87,15 @@ def test_content_that_git_lost_is_refused(tmp_path: Path) -> None:
     with pytest.raises(Refusal, match="lost a file of the act"):
         trees_with(tree, {"output/a": "1" * 40})
     assert run(tmp_path, "count-objects") == before
+
+
+@pytest.mark.parametrize("lost", ["", "shop one", "shop one/output", "shop one/output/issued"])
+def test_a_folder_of_head_that_git_lost_is_refused_and_not_made_anew(
+    tmp_path: Path, lost: str
+) -> None:
+    tree = shop_of(tmp_path, "sha1", {"shop one/output/issued/A-0001/a.txt": "a"})
+    name = run(tmp_path, "rev-parse", f"HEAD:{lost}")
+    (tmp_path / ".git/objects" / name[:2] / name[2:]).unlink()
+    blob = git.stored(tree, b"b")
+    with pytest.raises(Refusal, match=r"git's store has lost the (top )?folder"):
+        trees_with(tree, {"output/issued/A-0002/a.txt": blob})

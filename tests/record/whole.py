@@ -16,11 +16,21 @@ ON = ("--on", "2026-11-26", "--stamp", "LQ1")
 def record(folder: Path) -> Path:
     """Four travellers: one closed with a slip, rework, concession, scans and a fit; one replaced;
     one withdrawn; one finished on its old revision."""
+    unissued(folder)
+    committed(folder)
+    return worked(folder)
+
+
+def unissued(folder: Path) -> None:
+    """The sound workshop, its shelf waiting for no other process, nothing in git yet."""
     shutil.copytree(SOUND, folder, dirs_exist_ok=True)
     file = folder / "processes" / "shelf.yaml"
     text = file.read_text(encoding="utf-8").replace("process: T6-P-0310", "evidence: EV-0310")
     file.write_text(text, encoding="utf-8")
-    committed(folder)
+
+
+def worked(folder: Path) -> Path:
+    """The committed workshop, with the record of one of everything."""
     assert issue(folder, "T6-P-0120", "0001") == 0
     entered(folder, {"10 thickness": "0.96"})
     assert slip(folder) == 0

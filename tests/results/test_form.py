@@ -5,13 +5,16 @@ from __future__ import annotations
 import json
 from collections import Counter
 from functools import cache
+from itertools import takewhile
 
 import pytest
 
 from generator.draw import box_map, lay_out
 from generator.read import read_text
 from generator.results.entries import BLANK, blank_form, entries_in
-from generator.results.form import Form, form_of
+from generator.results.form import Field, Form, form_of
+from generator.results.form_comments import comments
+from generator.results.form_says import Answers
 from generator.results.form_tree import form_from, tree_of_form
 from tests.compose.sheets import FILES, file_of, made
 
@@ -68,6 +71,66 @@ def test_limits_are_those_printed_and_a_hold_knows_what_it_closes():
         assert int(count) in (24, 2)
     (hold,) = [stop for stop in own.stops if stop.operation == "80"]
     assert hold.closes == ("10", "20", "30", "40", "50", "60", "70")
+
+
+BLANKS = [
+    ("T6-P-0120", "Flat pattern developed, A1", ["bar across: 149.7 to 150.3 mm",
+                                                 "bar down: 249.5 to 250.5 mm"]),
+    ("T6-P-0120", "length of the blank", ["limits as ticked in operation 10, mm"]),
+    ("T6-P-0120", "thickness", ["4 times, 0.874 to 0.954 mm"]),
+    ("T6-P-0120", "cracks found under the eyeglass", ["exactly 0"]),
+    ("T6-P-0120", "coupon came back with the charge", ["one of: yes, no"]),
+    ("T6-P-0120", "sheets of this traveller in hand", ["record, a count"]),
+    # Feature 2 is the length of the blank, of the thickness there are four, feature 8 is a count.
+    ("T6-P-0120", "feature 2", ["actual: limits as ticked in operation 10, mm",
+                                "in: one of: in, between, out"]),
+    ("T6-P-0120", "feature 1", ["1 of 4 to 4 of 4: 0.874 to 0.954 mm, accepted 0.877 to 0.951",
+                                "in: one of: in, between, out"]),
+    ("T6-P-0510", "threads showing, up cable, both ends", ["2 times, 3 or less"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("number", "row", "says"), BLANKS)
+def test_the_form_to_be_filled_in_says_what_each_box_of_a_row_takes(number, row, says):
+    own, _ = form(file_of(number))
+    lines = blank_form(own, "A-0007").splitlines()
+    at = next(i for i, line in enumerate(lines) if line.startswith(f'      "{row}": '))
+    above = list(takewhile(lambda line: "# " in line, reversed(lines[:at])))
+    assert [line.removeprefix("      # ") for line in reversed(above)] == says
+
+
+def test_a_row_with_one_value_and_a_choice_is_no_row_of_two_values():
+    own, _ = form(file_of("T6-P-0120"))
+    counts = [f for f in own.fields if f.name == "actual" and f.unit == "count"]
+    text = blank_form(own, "A-0007")
+    for each in counts:
+        told = text.partition(f'      "{each.row}": ')[0].rstrip().splitlines()[-2:]
+        wanted = [f"# actual: exactly {each.lower}", "# in: one of: in, out"]
+        assert [line.strip() for line in told] == wanted
+    assert {each.lower for each in counts} >= {"0"}
+
+
+@pytest.mark.parametrize(
+    ("limits", "says"),
+    [
+        ({"lower": "1", "upper_by": "c3"},
+         "1 mm or more, not above the limit ticked in operation 50, mm"),
+        ({"lower_by": "c3", "upper": "2"},
+         "not below the limit ticked in operation 50, mm, 2 mm or less"),
+        ({"lower_by": "c3"}, "not below the limit ticked in operation 50, mm"),
+        ({"lower_by": "c9", "upper_by": "c9"}, "limits as ticked, mm"),
+    ],
+)  # fmt: skip
+def test_a_limit_that_is_ticked_says_where(limits, says):
+    one = Field("traveller", "60", "size", "", "number", ("size",), unit="mm", **limits)
+    own = Form((one,), ("50", "60"), (), (Answers("c3.from", "50", ("2", "3")),))
+    assert list(comments([one], own)) == [says]
+
+
+def test_what_a_rework_sheet_leaves_open_has_no_limits():
+    own, _ = form(file_of("T6-P-0120"))
+    found = [f for f in own.fields if f.sheet == "rework-sheet" and f.name == "found"]
+    assert {(f.kind, f.lower, f.upper) for f in found} == {("words", "", "")}
 
 
 def test_a_date_that_must_hold_has_its_bound_and_is_no_day_of_the_work():

@@ -11,8 +11,8 @@ from datetime import date
 import pytest
 
 from generator.process import Stamp
-from generator.results.case import number_in
-from generator.results.entries import Entry, day_of, entry_of
+from generator.results.case import is_clock, number_in
+from generator.results.entries import Entry, day_of, entry_of, unreadable
 from generator.results.form import IN_HAND, Field, Form, Key
 from generator.results.form_says import Stop
 from generator.results.judge import judged
@@ -186,10 +186,30 @@ def test_a_lost_sheet_of_which_is_said_what_was_done_is_told_and_blocks_nothing(
 @pytest.mark.parametrize(
     ("text", "number"),
     [("1.5", 1.5), ("−1.5", -1.5), ("-0.25", -0.25), ("12", 12.0), ("1.5.2", None), ("", None),
-     ("1e3", None), ("nan", None), ("1 000", None)],
+     ("1e3", None), ("nan", None), ("1 000", None), ("\u0663.\u0665", None), ("\uff15", None),
+     ("5\u00b2", None), ("\u00b2", None), ("1_0", None), (".5", 0.5), ("+2", 2.0)],
 )  # fmt: skip
 def test_numbers_are_read_as_they_are_written_or_not_at_all(text, number):
     assert number_in(text) == number
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [("14:05", True), ("9:00", True), ("23:59", True), ("24:00", False), ("12:60", False),
+     ("\u00b2:00", False), ("1\u00b2:00", False), ("12:0\u00b2", False), ("\u0661\u0662:00", False),
+     ("12", False), (":00", False), ("12:", False), ("1" * 5_000 + ":00", False)],
+)  # fmt: skip
+def test_a_time_of_day_is_read_as_it_is_written_or_not_at_all(text, told):
+    assert is_clock(text) is told
+
+
+def test_a_clock_that_is_none_is_a_finding():
+    clock = Field(T, "10", "start", "", "clock", ("start",))
+    (fault,) = unreadable(Form((clock,), (), (), ()), {clock.key: entry_of("\u00b2:00")})
+    assert (fault.wrong, fault.right) == (
+        "'\u00b2:00' does not fit the box start",
+        "a time such as 14:05",
+    )
 
 
 def test_days_are_read_in_two_ways_and_no_other():
@@ -242,6 +262,16 @@ def test_an_instrument_that_the_workshop_has_given_away_was_in_date_when_it_was_
     books = replace(BOOKS, instruments=gone, due_then=DUE, kinds_then=kinds)
     (told,) = judged(FORM, entries, books)
     assert told.says == "G-101 is a steel rule, no micrometer"
+
+
+def test_an_instrument_of_a_kind_that_the_workshop_gave_away_is_asked_for_too():
+    rules = {k: v for k, v in BOOKS.instruments.items() if v.kind != "micrometer"}
+    then = {"due_then": DUE, "kinds_then": {"G-101": "micrometer"}}
+    books = replace(BOOKS, instruments=rules, **then)
+    for written, wanted in (("G-101", []), ("G-999", ["the workshop has no instrument G-999"])):
+        told = {**SOUND, (T, "10", "micrometer no.", ""): written}
+        entries = {key: entry_of(word) for key, word in told.items()}
+        assert [each.says for each in judged(FORM, entries, books)] == wanted
 
 
 def test_an_instrument_of_the_inspection_sheet_is_judged_by_the_days_of_that_sheet():

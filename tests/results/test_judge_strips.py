@@ -8,6 +8,7 @@ import pytest
 
 from generator.draw.parse import blocks_of
 from generator.draw.sheet import Section
+from generator.results.case import Case
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import Answers, answers_of
@@ -78,6 +79,60 @@ def test_a_rework_sheet_is_judged_by_what_is_ticked_on_the_traveller():
         assert [each.code for each in found] == wanted
     (told,) = judged(form, {again.key: entry_of("2.5")}, BOOKS, [(before[0], {})])
     assert (told.code, told.blocks) == ("strip", True)
+
+
+def of_rework(numbers: tuple[str, ...], words: dict[str, str]) -> Case:
+    """Sheet R1 with operations of the traveller done again, and what stands in their boxes."""
+    fields = [replace(each, operation=f"{each.operation}R1") for each in (USED, SIZE)
+              if each.operation in numbers]  # fmt: skip
+    answers = [replace(each, operation="50R1") for each in ANSWERS[:1] if "50" in numbers]
+    names = tuple(f"{each}R1" for each in numbers)
+    form = Form(tuple(fields), names, (), tuple(answers))
+    return Case(form, {f.key: entry_of(words.get(f.operation, "")) for f in fields}, BOOKS)
+
+
+BOTH, STRIP_ALONE = ("50", "60"), ("50",)
+SHEETS = [
+    # What was ticked and measured again on R1 says nothing of the traveller, and the other way.
+    (BOTH, {"50R1": "6", "60R1": "1.5"}, "2.5", [], []),
+    (BOTH, {"50R1": "6", "60R1": "2.5"}, "2.5", [], ["out"]),
+    (BOTH, {"50R1": "6", "60R1": "1.5"}, "3.1", ["out"], []),
+    # The strip alone was ticked again: what stands on the traveller was measured after it.
+    (STRIP_ALONE, {"50R1": "6"}, "2.5", ["out"], []),
+    (STRIP_ALONE, {"50R1": "6"}, "1.5", [], []),
+    # It is not ticked yet, or was left out.
+    (BOTH, {"60R1": "1.5"}, "2.5", [], ["strip"]),
+    (STRIP_ALONE, {}, "2.5", ["strip"], []),
+    (BOTH, {"50R1": "N/A: as before", "60R1": "2.5"}, "2.5", [], ["reason"]),
+    (BOTH, {"50R1": "N/A: as before", "60R1": "3.1"}, "2.5", [], ["reason", "out"]),
+    (("60",), {"60R1": "3.1"}, "2.5", [], ["out"]),
+]
+
+
+@pytest.mark.parametrize(("numbers", "again", "size", "first", "second"), SHEETS)
+def test_each_sheet_is_judged_by_the_column_that_was_ticked_for_it(
+    numbers, again, size, first, second
+):
+    form = Form((USED, SIZE), ("50", "60"), (), ANSWERS)
+    entries = {USED.key: entry_of("8"), SIZE.key: entry_of(size)}
+    rework = of_rework(numbers, again)
+    for found, wanted in (
+        (judged(form, entries, BOOKS, later=[(rework.form, rework.entries)]), first),
+        (judged(rework.form, rework.entries, BOOKS, before=[(form, entries)]), second),
+    ):
+        assert [each.code for each in found if each.code != "missing"] == wanted
+
+
+@pytest.mark.parametrize(("value", "wanted"), [("1.85", []), ("1.95", ["between"])])
+def test_accept_limits_are_those_of_the_column_that_is_ticked_on_the_sheet_before(value, wanted):
+    """The feature is inspected again and its strip is not: R1 has accept limits and no tick."""
+    own = replace(USED, sheet=FEATURE.sheet, operation="")
+    feature = replace(FEATURE, of="60R1")
+    form = Form((feature, own), ("60R1",), (), ANSWERS[1:])
+    words = {feature.key: entry_of(value), own.key: entry_of("6")}
+    before = (Form((USED, SIZE), ("50", "60"), (), ANSWERS), {USED.key: entry_of("6")})
+    found = judged(form, words, BOOKS, [before])
+    assert [each.code for each in found] == wanted
 
 
 @pytest.mark.parametrize("middle", [(), (Answers("c3", "50", ("53", "68")),)], ids=["", "middle"])

@@ -26,6 +26,7 @@ from generator.draw.paper import (
 from generator.draw.parse import Container, Row, Run, Runs, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows
+from generator.signs import is_whole
 
 _GAP, _BEFORE_BOX = 1.6, 2.4
 _FEW, _LOW = 3, 80.0  # rows, and their height (mm)
@@ -127,7 +128,7 @@ def _row(cells: Row, columns: Sequence[_Column], width: float) -> Piece:
 def _row_name(cells: Row) -> str:
     """What a row is called on the map of boxes: its first words, with the next behind a number."""
     first, second = plain(cells[0]), plain(cells[1])
-    return f"{first} {second}" if first.isdigit() and not _PLACE.fullmatch(second) else first
+    return f"{first} {second}" if is_whole(first) and not _PLACE.fullmatch(second) else first
 
 
 def _deep(place: re.Match[str]) -> float:

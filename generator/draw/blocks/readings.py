@@ -13,6 +13,7 @@ from generator.draw.parse import Container, Row, Runs, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.findings import Refusal
+from generator.signs import is_whole
 
 _NUMBER_BOX, _GRID_GAP, _PAD = 28.0, 1.6, 1.2
 _MARK_DROP = 3.2  # from a limit down to the mark of its calculation
@@ -70,7 +71,7 @@ def _named(row: Piece, name: Piece | None, header: Piece) -> Piece:
 def reading_of(row: Row, line: int) -> Reading:
     """A row of five cells: name, lower and upper limit, unit, times."""
     words = [plain(cell) for cell in row]
-    if not words[4].isdigit() or not 1 <= int(words[4]) <= 99:
+    if not is_whole(words[4]) or not 1 <= int(words[4]) <= 99:
         raise Refusal("sheet", f"line {line}: {words[4]!r} times for {words[0]!r}", "1 to 99")
     links = (_link(row[1]), _link(row[2]))
     return Reading(row[0], words[1], words[2], words[3], int(words[4]), links)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import accumulate
 
-from generator.draw.breaking import Text, one_line, typeset, widest_word
+from generator.draw.breaking import Text, one_line, typeset, widest_part, widest_word
 from generator.draw.fonts import BOLD, TEXT, in_figures, measured
 from generator.draw.paper import BODY, HAIR, HEAVY, PT, RULE, SMALL, TABLE, TICK
 from generator.draw.parse import Container, Row, plain
@@ -126,11 +127,13 @@ _USED_WIDTH, _PITCH, _STOP_HEIGHT, _WORDS_WIDTH = 12.0, 8.2, 6.4, 26.0
 def _read_down(names: Row, body: Sequence[Row], area: Area) -> Pieces:
     """Entries below each other, between two rows that say STOP."""
     columns = [[row[i] for row in (names, *body)] for i in range(len(names))]
-    wants, leasts = zip(*map(_lookup_widths, columns), strict=True)
+    wants, leasts, tightest = zip(*map(_lookup_widths, columns), strict=True)
     room = area.width
     wide = sum(wants) + _USED_WIDTH > room
     if wide:
         room = area.wide
+    if sum(leasts) + _USED_WIDTH > room:
+        leasts = tightest
     widths = _fitted(wants, leasts, room - _USED_WIDTH)
     spare = max(0.0, min(6.0, (room - sum(widths) - _USED_WIDTH) / len(widths)))
     return _lookup_pieces(names, body, [w + spare for w in widths], wide, area.page)
@@ -141,11 +144,16 @@ def _fitted(wants: Sequence[float], leasts: Sequence[float], room: float) -> lis
     if sum(wants) <= room:
         return list(wants)
     if sum(leasts) > room:
-        width = sum(leasts) + _USED_WIDTH
-        right = "fewer columns, or shorter words"
-        raise Refusal("layout", f"a lookup is {width:.0f} mm wide", right)
+        raise _too_wide(leasts, room)
     share = (room - sum(leasts)) / (sum(wants) - sum(leasts))
     return [least + (want - least) * share for want, least in zip(wants, leasts, strict=True)]
+
+
+def _too_wide(leasts: Sequence[float], room: float) -> Refusal:
+    fit = sum(used <= room for used in accumulate(leasts)) - 1
+    wrong = f"a table of {len(leasts) - 1} answers to each value is {sum(leasts):.0f} mm wide; "
+    right = f"the first {fit}, and a table of their own for the others; a second unit is one more"
+    return Refusal("layout", f"{wrong}the page holds {room:.0f} mm", right)
 
 
 def _face(words: str, bold: bool) -> str:
@@ -155,15 +163,18 @@ def _face(words: str, bold: bool) -> str:
     return BOLD if bold else TEXT
 
 
-def _lookup_widths(column: Sequence[Row | object]) -> tuple[float, float]:
-    """The width that a column wants, and the least that parts no word of it."""
+def _lookup_widths(column: Sequence[Row | object]) -> tuple[float, float, float]:
+    """The width that a column wants, the least that parts no word of it, and the least with a
+    heading that is broken at every space."""
     head = typeset(column[0], 17.0, SMALL, BOLD).width
     words = [plain(cell) for cell in column[1:]]  # type: ignore[arg-type]
     longest = max(measured(_face(w, True), TABLE, w) for w in words)
     longest_word = max(measured(_face(w, True), TABLE, one) for w in words for one in w.split())
     least = longest_word if longest > _WORDS_WIDTH else longest
     name = widest_word(column[0], SMALL, BOLD)  # type: ignore[arg-type]
-    return max(head, min(longest, _WORDS_WIDTH)) + 2.6, max(name, least) + 2.6
+    part = widest_part(column[0], SMALL, BOLD)  # type: ignore[arg-type]
+    want = max(head, min(longest, _WORDS_WIDTH))
+    return want + 2.6, max(name, least) + 2.6, max(part, least) + 2.6
 
 
 def _lookup_pieces(

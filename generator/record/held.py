@@ -1,0 +1,57 @@
+"""The lists of a record, in; those that do not stand as HEAD holds them, out.
+
+An act is judged by what other desks wrote as well as by its own: a line that somebody took out of a
+list of theirs would give a scrapped part a new traveller.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Collection, Iterator, Mapping
+from pathlib import Path
+
+from generator.findings import Finding, Place, Refusal
+from generator.record.begun import begun_in
+from generator.record.desk import Desk
+from generator.record.expected import PLACES, is_list, lists_in
+from generator.record.git import WorkTree, begins
+from generator.record.sound import sound_processes
+
+
+def lists_held(at: Desk) -> None:
+    """To be asked before an act, with the desk's own register known to be right. Refusal with the
+    first list of any desk that is not what HEAD holds, or the first act on a process that is not
+    what the registers say. What another desk of this clone has begun may stand there in part."""
+    begun = begun_in(at.tree)
+    lists = {*lists_in(at.tree.folder)} - {at.register_path}
+    for each in off_head(at.tree, lists, held_lists(at.tree, but=at.register_path)):
+        if each.place.path not in begun.lists:
+            raise Refusal("record", f"{each.place.path}: {each.wrong}", each.right)
+    sound_processes(at.tree.folder, begun.files)
+
+
+def off_head(tree: WorkTree, lists: Collection[str], held: Mapping[str, str]) -> Iterator[Finding]:
+    """Those of the lists that are not what HEAD holds, and those that only HEAD holds."""
+    for path in sorted({*lists, *held}):
+        today = _content(tree.folder / path)
+        if today is None:
+            wrong = "HEAD holds this list, and it is not there"
+            yield Finding(Place(path), "missing", wrong, f"git checkout HEAD -- {path}")
+        elif path not in held:
+            right = f"git log --all -- {path}, or move it out of output/"
+            yield Finding(Place(path), "unexpected", "git holds no such list", right)
+        elif not begins(today, held[path], len(today)):
+            wrong = "it is not what git holds: lines were changed, lost or added by hand"
+            yield Finding(Place(path), "changed", wrong, f"git checkout HEAD -- {path}")
+
+
+def _content(file: Path) -> bytes | None:
+    return file.read_bytes() if file.is_file() and not file.is_symlink() else None
+
+
+def held_lists(tree: WorkTree, but: str = "") -> Mapping[str, str]:
+    """The lists that HEAD holds, with the names of their blobs; all but one."""
+    told = tree.asked("ls-tree", "-r", "-z", "HEAD", "--", *PLACES) or b""
+    rows = [os.fsdecode(each).split("\t", 1) for each in told.split(b"\0") if each]
+    found = {path: facts.split()[2] for facts, path in rows}
+    return {path: name for path, name in found.items() if is_list(path) and path != but}

@@ -1,0 +1,110 @@
+"""The sheets of the demo travellers in; rework sheets on which everything that they name is there,
+under its own name, out."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from generator.draw import box_map, lay_out
+from generator.draw.sheet import read_sheet
+from generator.results.form import Form, form_of
+from generator.results.supplement import operations_of, supplement, void_behind
+from tests.compose.sheets import FILES, file_of, made
+
+RECORDS = ("rigging sheet", "functional test sheet", "heat treatment record", "tightening record")
+
+
+def again(file: str, numbers: tuple[str, ...] = (), sheets: dict[str, str] | None = None) -> str:
+    """The rework sheet R1 of all operations, or of some."""
+    sheets = sheets or dict(made(file).sheets)
+    known = [each.number for each in operations_of(read_sheet(sheets["traveller"]).parts)]
+    return supplement(sheets, ("REWORK R1", "R1"), numbers or known, ["Why."], "2026-11-26")
+
+
+def form(sheet: str) -> Form:
+    drawn = lay_out({"traveller": sheet}).sheet("traveller")
+    return form_of({"traveller": sheet}, json.loads(box_map({"traveller": drawn})))
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_everything_that_a_rework_sheet_leads_to_is_on_it(file):
+    sheet = again(file)
+    heads = set(re.findall(r"(?m)^# (Operation .*)$", sheet))
+    led = re.findall(r"(?m)^\| (?:written|map|sense) \| (.*) \|$", sheet)
+    for words in led:
+        assert not any(f"the {record}" in words for record in RECORDS)
+        assert "not here" not in words
+        (there,) = re.findall(r"under (Operation [0-9]+R1) on this sheet", words)
+        assert there in heads
+    was = re.findall(r"(?m)^\| (?:written|map|sense) \| ", made(file).sheets["traveller"])
+    assert len(led) == len(was)
+    assert not re.search(r"(?m)^\| operation [0-9]+\b(?!R1)", sheet)
+    for closed in re.findall(r"(?m)^\| closes operations \| (.*) \|$", sheet):
+        assert re.fullmatch(r"none|[0-9]+R1(?:(?: to |, )[0-9]+R1)*", closed)
+
+
+def test_what_is_measured_on_a_record_is_void_too():
+    """The proof of T6-P-0410 is work by its kind, and its pressure stands on the test sheet."""
+    sheets = made(file_of("T6-P-0410")).sheets
+    operations = operations_of(read_sheet(sheets["traveller"]).parts)
+    numbers = [each.number for each in operations]
+    written = re.findall(r"(?m)^## Operation ([0-9]+)$", sheets["functional-test-sheet"])
+    assert any(each.kind == "work" for each in operations if each.number in written)
+    void = void_behind(operations, numbers[:1], numbers[-1])
+    assert {*written} <= {*void}
+
+
+def test_a_treatment_is_on_the_rework_sheet_with_its_clock():
+    sheet = again(file_of("T6-P-0110"), ("130",))
+    assert sheet.count("# Operation 130R1\n") == 1
+    own = sheet.partition("# Operation 130R1\n")[2]
+    for told in ("### Treatment", "### Clock", "| operation 130R1, as it happened |"):
+        assert told in own
+    assert "Treatment" not in again(file_of("T6-P-0110"), ("140",))
+
+
+HOLDS = [
+    (("40", "80"), "40R1"),
+    (("40", "50", "80"), "40R1, 50R1"),
+    (("40", "50", "60", "80"), "40R1 to 60R1"),
+    (("40", "60", "80"), "40R1, 60R1"),
+    (("80", "90"), "10 to 70"),  # what it closes is on the traveller
+]
+
+
+@pytest.mark.parametrize(("numbers", "closed"), HOLDS)
+def test_a_hold_closes_what_is_done_again(numbers, closed):
+    sheet = again(file_of("T6-P-0310"), numbers)
+    assert f"| closes operations | {closed} |" in sheet
+    (stop,) = [each for each in form(sheet).stops if each.operation == "80R1"]
+    assert stop.closes == tuple(f"{n}R1" for n in numbers if int(n) < 80)
+
+
+def test_a_map_of_rivets_is_ticked_on_the_rework_sheet_once_for_all_its_operations():
+    told = dict(made(file_of("T6-P-0310")).sheets)
+    row = "| map | on the rivet map: tick each one there, not here |"
+    state = f"::: state\n{row}\n| --- | --- |\n:::\n\n"
+    for number in ("100", "160"):
+        told["traveller"] = re.sub(rf"(?m)^(## {number} .*\n)", rf"\1\n{state}", told["traveller"])
+    told["rivet-map"] = told["rivet-map"].replace(
+        "Not stopped:", "Operation 100, 160. Not stopped:"
+    )
+    sheet = again(file_of("T6-P-0310"), ("100", "160"), told)
+    led = "| map | under Operation 100R1 on this sheet: tick each one there |"
+    assert sheet.count(led) == 2
+    assert sheet.count("### Map rivets") == 1
+    assert "Operation 100, 160" not in sheet
+    driven = [f for f in form(sheet).fields if f.name == "driven"]
+    assert [(f.operation, f.lower, f.upper) for f in driven] == [("100R1", "24", "24")] * 4
+
+
+def test_a_sheet_of_a_newer_revision_keeps_the_numbers_of_its_operations():
+    sheets = made(file_of("T6-P-0410")).sheets
+    (number,) = re.findall(r"## Operation ([0-9]+)\n", sheets["functional-test-sheet"])[:1]
+    sheet = supplement(sheets, ("CHANGE B", ""), [number], ["Why."], "2026-11-26")
+    assert f"under Operation {number} on this sheet" in sheet
+    assert f"| operation {number}, as it happened |" in sheet
+    assert "is meant" not in sheet
