@@ -51,7 +51,7 @@ def test_the_very_same_reading_needs_no_slip_of_its_own(conceded, capsys):
     written(conceded, "feature 1", values(conceded))
     told = capsys.readouterr().out
     assert "0.96 mm is above 0.954, its slip is done with" in told
-    assert "answered out: its slip is done with" in told
+    assert "answered out, its slip is done with" in told
     assert close(conceded) == 0
 
 
