@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from generator.findings import Fault, near_word
 from generator.process import Process, Reading, Workshop
 from generator.quantities.amount import Amount
 from generator.quantities.rounding import plain
+
+_UNTIL = re.compile(r"\b(life|expir\w*|use by|due|until)\b", re.IGNORECASE)
 
 
 def limits_are_in_order(process: Process, _: Workshop) -> Iterator[Fault]:
@@ -125,6 +128,15 @@ def coarse_step(
         wrong = f"'{reading.name}' is written to {step.typed}; {told}"
         right = f"a step of {_spread(most, known[0])} or finer; a tenth of the limits is usual"
         yield Fault((*here, "to"), "limits", wrong, right)
+
+
+def bound_advice(process: Process) -> Iterator[Fault]:
+    """Advice on dates that by their names say until when something holds, and have no bound: one
+    that is past is then only written down."""
+    for here, reading in _readings(process):
+        if reading.entry == "date" and not reading.not_before and _UNTIL.search(reading.name):
+            wrong = f"'{reading.name}' may be past, and nobody is told"
+            yield Fault((*here, "entry"), "until", wrong, "not before: day of use", advice=True)
 
 
 def instruments_are_named(process: Process, workshop: Workshop) -> Iterator[Fault]:

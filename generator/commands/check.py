@@ -1,8 +1,8 @@
 """`check`: every process read, checked, worked out, composed and laid out; nothing is printed.
 
 A process that was sound is not worked out again as long as nothing changed that decides it. Quick
-stops behind reading and checking, and says so. Advice on the wording is counted, or printed behind
-the findings; it never changes the exit code.
+stops behind reading and checking, and says so. Advice is counted, or printed behind the findings;
+it never changes the exit code.
 """
 
 from __future__ import annotations

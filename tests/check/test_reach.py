@@ -1,11 +1,14 @@
-"""Readings and the instruments of the workshop in; limits that none of them reaches, out."""
+"""Readings and the instruments of the workshop in; limits that none of them reaches, and dates
+without their bound, out."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from generator.check.instrument_rules import out_of_reach
+from generator.check.reading_rules import bound_advice
 from generator.composing.lists import instrument_rows
+from generator.process import DAY_OF_USE
 from generator.quantities.text import read_amount, read_range
 from generator.workshop import chosen, open_shop
 from tests.sample import ROOT
@@ -81,3 +84,24 @@ def test_advice_tells_it_and_the_demo_workshop_reaches_all():
             if f.code == "range"]  # fmt: skip
     assert told
     assert all(each.advice for each in told)
+
+
+def _dated(name: str, bound: str = "") -> list[tuple[str, bool]]:
+    first = next(r for o in PROCESS.operations for r in o.readings)
+    reading = replace(first, name=name, entry="date", lower=None, upper=None, nominal=None,
+                      not_before=bound)  # fmt: skip
+    operation = replace(PROCESS.operations[0], readings=(reading,))
+    found = bound_advice(replace(PROCESS, operations=(operation,)))
+    return [(each.right, each.advice) for each in found]
+
+
+def test_a_date_that_by_its_name_must_hold_is_advised_a_bound():
+    told = [("not before: day of use", True)]
+    for name in ("seal life date", "Use by", "next check is due on", "expiry of the sealant"):
+        assert _dated(name) == told
+        assert _dated(name, DAY_OF_USE) == []
+    assert _dated("day of the test") == _dated("residue seen on") == []
+
+
+def test_the_demo_has_a_bound_wherever_one_is_advised():
+    assert [f for each in SHOP.processes.values() for f in bound_advice(each)] == []

@@ -205,7 +205,8 @@ def test_a_time_of_day_is_read_as_it_is_written_or_not_at_all(text, told):
 
 def test_a_clock_that_is_none_is_a_finding():
     clock = Field(T, "10", "start", "", "clock", ("start",))
-    (fault,) = unreadable(Form((clock,), (), (), ()), {clock.key: entry_of("\u00b2:00")})
+    tree = {T: {"10": {"start": "\u00b2:00"}}}
+    (fault,) = unreadable(tree, Form((clock,), (), (), ()), {clock.key: entry_of("\u00b2:00")})
     assert (fault.wrong, fault.right) == (
         "'\u00b2:00' does not fit the box start",
         "a time such as 14:05",
