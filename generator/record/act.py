@@ -108,5 +108,13 @@ def keep(note: Path, what: Note) -> None:
 
 
 def kept(note: Path) -> Note | None:
-    """The note that a killed run left, if any."""
-    return Note(**json.loads(note.read_bytes())) if note.exists() else None
+    """The note that a killed run left, if any. Refusal where it is not as it was written."""
+    if not note.exists():
+        return None
+    try:
+        left = Note(**json.loads(note.read_bytes()))
+    except (ValueError, TypeError, RecursionError):
+        wrong = f"the note of an act that was begun cannot be read: {note}"
+        right = "a copy of it; or without it, where nothing of the act stands in output/"
+        raise Refusal("record", wrong, right) from None
+    return left

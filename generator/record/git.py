@@ -26,9 +26,11 @@ _POINTERS = (
 
 # No hooks: a hook that stops or rewrites a commit would leave a number taken and not recorded.
 # No fsmonitor: its daemon would inherit the desk's lock and hold it for ever.
+# No replace objects: a ref of the user's own could show another history than is there.
 # fsync=all: git does not flush loose objects by itself, and the register must not outlive them.
 _FIXED = (
     "--literal-pathspecs",
+    "--no-replace-objects",
     "-c",
     f"core.hooksPath={os.devnull}",
     "-c",

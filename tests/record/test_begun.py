@@ -12,6 +12,8 @@ import pytest
 
 from generator.findings import Refusal
 from generator.record import recording, recover
+from generator.record.begun import begun_in
+from generator.record.git import opened
 from tests.record.conftest import run_git
 from tests.record.desk import assert_sound, issue
 
@@ -113,3 +115,25 @@ def test_a_list_that_was_written_and_not_flushed_is_flushed_by_the_next(workshop
     )
     assert recover(workshop, "A") == "A-0002"
     assert str(workshop / "output" / "register-A.txt") in flushed
+
+
+@pytest.mark.parametrize("content", [b"{", b"[]", b'{"title": "A-0002"}', b"\xff", b"[" * 100_000])
+def test_a_damaged_note_is_told_and_nothing_is_done(workshop, content):
+    issue(workshop)
+    note = workshop.parent / ".git" / "witnessmark" / "act-A.json"
+    note.write_bytes(content)
+    for act in (lambda: issue(workshop), lambda: begun_in(opened(workshop))):
+        with pytest.raises(Refusal, match=r"begun cannot be read: .*act-A\.json"):
+            act()
+    note.unlink()
+    assert issue(workshop).serial == "A-0002"
+
+
+def test_a_replaced_commit_hides_nothing(workshop):
+    """git replace lets a ref of the user's stand for another object."""
+    first = issue(workshop).commit
+    before = run_git(workshop, "rev-parse", f"{first}~1").strip()
+    run_git(workshop, "replace", first, before)
+    assert issue(workshop).serial == "A-0002"
+    run_git(workshop, "replace", "-d", first)
+    assert_sound(workshop, "A-0001", "A-0002")
