@@ -181,7 +181,7 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
 
     form = form_read(history, _sheet_of(history, slip.operation))
     fields = [f for f in form.fields if slip.operation in (f.operation, f.of or f.operation)
-              and f.kind in ("number", "choice")]  # fmt: skip
+              and f.kind in ("number", "choice", "clock")]  # fmt: skip
     for told in asked.covers or ():
         name, equals, value = (each.strip() for each in told.rpartition("="))
         named = [f for f in fields if name in (f.label, f.row)]

@@ -83,8 +83,10 @@ class Case:
         ]
 
     def days(self, operation: str) -> list[date]:
-        """The days on which an operation was signed."""
-        signed = [f for f in self.in_operation(operation, "date") if f.row != "notice"]
+        """The days on which an operation was signed; a day that is read or told is none of them."""
+        beside = {f.row for f in self.in_operation(operation, "stamp")} - {"notice"}
+        dates = self.in_operation(operation, "date")
+        signed = [f for f in dates if f.row in beside or f.row.startswith("sign")]
         found = (day_of(self.written(f)) for f in signed)
         return [day for day in found if day is not None]
 

@@ -52,15 +52,15 @@ def limit(case: Case, of: Field, end: str) -> str | None:
     if end in _BY:
         name, side = _BY[end]
         mark = getattr(of, name)
-        return _ticked(case, of, (f"{mark}.{side}", mark)) if mark else ""
+        return ticked(case, of, (f"{mark}.{side}", mark)) if mark else ""
     marks = [f"{of.accept_by}.{each}" for each in ("accept from", "accept to")]
     known = {each.mark for each in case.form.answers} & {*marks}
     if not of.accept_by or (known and f"{of.accept_by}.{end}" not in known):
         return ""  # no strip, or one that has the other end alone
-    return _ticked(case, of, (f"{of.accept_by}.{end}",))
+    return ticked(case, of, (f"{of.accept_by}.{end}",))
 
 
-def _ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
+def ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
     """The limit that a strip has for the column that was ticked: that of the same operation before
     any other, that of the latest sheet before that of an earlier one. Of the marks the first goes
     before the others: the end of a window stands in one strip with the value in its middle."""
