@@ -43,7 +43,7 @@ from generator.composing.recorded import (
     written_on,
 )
 from generator.composing.records import features, passes
-from generator.composing.times import clock_rows, inside, windows
+from generator.composing.times import clock_rows, inside, windows, with_days
 from generator.composing.workings import calculations, given_rows, names_in, result_rows
 from generator.composing.writer import Writer
 from generator.computing.board import ShopFacts
@@ -306,6 +306,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         else None,
         "lookup": answers.lookup(operation),
         "clock": clock_rows(writer, here, operation.clock),
+        "clock_days": with_days(writer, i),
         "map": answers.fastener_map(writer, operation),
         "ticked_on": ticked_on(writer.process, operation),
         "figure": figures.figure(writer, (*here, "figure"), operation.figure)

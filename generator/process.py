@@ -216,10 +216,14 @@ class Lookup:
 
 @dataclass(frozen=True)
 class ClockLine:
-    """A time to be written. add: what is added to it, an amount or the name of a number."""
+    """A time to be written. add: what is added to the time above it, an amount or the name of a
+    number. not_before, not_after: the label of a clock that adds, here or in an operation before.
+    """
 
     label: str
     add: AmountOrName | None
+    not_before: str = ""
+    not_after: str = ""
 
 
 @dataclass(frozen=True)

@@ -246,7 +246,9 @@ def _figure(tree: Any) -> p.FigureWanted:
 def _clock_line(tree: Any) -> p.ClockLine:
     if isinstance(tree, str):
         return p.ClockLine(_line(tree), None)
-    return p.ClockLine(_line(tree["label"]), readers.duration_or_name(tree["add"]))
+    add = readers.duration_or_name(tree["add"]) if "add" in tree else None
+    limits = (_line(tree.get(end, "")) for end in ("not before", "not after"))
+    return p.ClockLine(_line(tree["label"]), add, *limits)
 
 
 def _log(tree: Tree) -> p.Log:

@@ -189,7 +189,8 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
     from generator.record.slips import sheet_of
 
     form = form_read(history, sheet_of(history, slip.operation))
-    fields = [f for f in form.fields if (f.kind in ("number", "choice") and slip.operation in
+    kinds = ("number", "choice", "clock")
+    fields = [f for f in form.fields if (f.kind in kinds and slip.operation in
               (f.operation, f.of or f.operation)) or _lasts_for(f, slip.operation)]  # fmt: skip
     for told in asked.covers or ():
         name, equals, value = (each.strip() for each in told.rpartition("="))

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from generator.composing.escape import Markdown, escape
-from generator.composing.times import added, amount_of
+from generator.composing.times import added, amount_of, bounds
 from generator.composing.writer import Writer
 from generator.process import HeatTreatment, Log, Operation
 from generator.quantities.amount import Amount
@@ -22,15 +22,21 @@ from generator.read import Steps
 _ADJUST = re.compile(r"(?:^|\bthen |: )(?:adjust|tension|tighten|slacken|shorten|lengthen|turn)\b",
                      re.I)  # fmt: skip
 RIGGING, TEST, HEAT = "rigging sheet", "functional test sheet", "heat treatment record"
+SOAKED = "soak, from the load at temperature"
+SOAKED_MOST = "longest soak, because it is clad"
+DELAYED = "quench delay, door starts to open to last metal under"
+WARMEST = "warmest reading of the cold store"
+SOAK_STARTS, SOAK_ENDS = "load at temperature: soak starts", "soak ends"
+DOOR_OPENS, QUENCH = "door starts to open", "last metal under: quench"
 # What a process may set of a treatment, what the sheet calls it, and what is written in its box.
 # Temperature and soak are always asked for; the others where the process sets them.
 _ALWAYS = ("set", "soak")
 _ASKED = (
     ("set", "temperature of the load", "box °C"),
-    ("soak", "soak, from the load at temperature", "box min"),
-    ("soak_most", "longest soak, because it is clad", "box min"),
-    ("delay", "quench delay, door starts to open to last metal under", "box s"),
-    ("store", "warmest reading of the cold store", "box °C"),
+    ("soak", SOAKED, "box min"),
+    ("soak_most", SOAKED_MOST, "box min"),
+    ("delay", DELAYED, "box s"),
+    ("store", WARMEST, "box °C"),
 )
 
 
@@ -87,21 +93,24 @@ def _clocks(writer: Writer, here: Steps, asked: HeatTreatment) -> Iterator[tuple
     from the time that its row names."""
     stored = asked.store is not None
     begins = "out of the store" if stored else "from the quench"
-    for says, key, always in (
-        ("load at temperature: soak starts", "", True),
-        ("earliest out, from the soak's start", "soak", False),
-        ("latest out, from the soak's start", "soak_most", False),
-        ("soak ends", "", True),
-        ("door starts to open", "", True),
-        ("last metal under: quench", "", True),
-        ("into the cold store", "", stored),
-        ("latest out of the cold store", "keep", False),
-        ("out of the cold store", "", stored),
-        (f"the window ends, {begins}", "window", False),
-        (f"natural ageing complete, {begins}", "ageing", False),
+    earliest, latest = "earliest out, from the soak's start", "latest out, from the soak's start"
+    kept = "latest out of the cold store"
+    soaked = bounds(earliest * (asked.soak is not None), latest * (asked.soak_most is not None))
+    for says, key, always, held in (
+        (SOAK_STARTS, "", True, ""),
+        (earliest, "soak", False, ""),
+        (latest, "soak_most", False, ""),
+        (SOAK_ENDS, "", True, soaked),
+        (DOOR_OPENS, "", True, ""),
+        (QUENCH, "", True, ""),
+        ("into the cold store", "", stored, ""),
+        (kept, "keep", False, ""),
+        ("out of the cold store", "", stored, bounds("", kept * (asked.keep is not None))),
+        (f"the window ends, {begins}", "window", False, ""),
+        (f"natural ageing complete, {begins}", "ageing", False, ""),
     ):
         if always:
-            yield says, ""
+            yield says, held
         elif key and getattr(asked, key) is not None:
             place = key.replace("_", " ")
             yield says, added(writer, (*here, place), getattr(asked, key))

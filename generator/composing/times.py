@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from generator.composing.escape import Markdown, escape
 from generator.composing.writer import Writer
-from generator.findings import Fault
+from generator.findings import Fault, near_word
 from generator.process import ClockLine, Operation
 from generator.quantities.amount import Amount
 from generator.quantities.rounding import plain
@@ -15,6 +15,8 @@ from generator.quantities.units import named, unit
 from generator.read import Steps
 
 _MINUTE = "min"
+# A sum this long after a time in the day may lie beyond midnight: its clocks have a day.
+_NEEDS_A_DAY = 6 * 3600.0
 
 
 def amount_of(writer: Writer, here: Steps, asked: Amount | str | None, like: str) -> Amount | None:
@@ -33,8 +35,9 @@ def amount_of(writer: Writer, here: Steps, asked: Amount | str | None, like: str
     return amount
 
 
-def added(writer: Writer, here: Steps, asked: Amount | str | None) -> str:
-    """What stands between the two clocks of a row: "+ 20 min", as it is printed elsewhere."""
+def added(writer: Writer, here: Steps, asked: Amount | str | None) -> str | Markdown:
+    """What stands between the two clocks of a row: "+ 20 min", as it is printed elsewhere; where a
+    strip says it, with the mark of its number."""
     amount = amount_of(writer, here, asked, _MINUTE)
     if amount is None:
         return ""
@@ -42,18 +45,79 @@ def added(writer: Writer, here: Steps, asked: Amount | str | None) -> str:
         return f"+ {asked.typed or asked.numbers}"
     assert isinstance(asked, str)
     writer.ranges(asked)
-    if asked in writer.answered:
-        return "+ as ticked"
     number = writer.workings.numbers[asked]
+    if asked in writer.answered:
+        return Markdown(f"\\+ [as ticked](#{number.mark})")
     return " ".join(filter(None, ("+", number.text, number.flag)))
 
 
 def clock_rows(writer: Writer, here: Steps, lines: Sequence[ClockLine]) -> list[tuple[str, str]]:
-    """Every clock of an operation: what happens then, and the time that is added."""
-    return [
-        (line.label, added(writer, (*here, "clock", j, "add"), line.add))
+    """Every clock of an operation: what happens then, and the time that is added, or the sums that
+    it may not lie before or after."""
+    rows = []
+    for j, line in enumerate(lines):
+        place: Steps = (*here, "clock", j)
+        told = added(writer, (*place, "add"), line.add)
+        rows.append((line.label, told or bounds(*_bounds(writer, place, line))))
+    return rows
+
+
+def bounds(not_before: str, not_after: str) -> str:
+    """What a clock says of the sums that it may not lie before and after, each by its label."""
+    ends = (("not before", not_before), ("not after", not_after))
+    return "; ".join(f"{end}: {label}" for end, label in ends if label)
+
+
+def with_days(writer: Writer, i: int) -> bool:
+    """Whether the clocks of an operation have a day: a long time is added, or one of them is held
+    against a sum that has a day."""
+    lines = writer.process.operations[i].clock
+    meant = [
+        _meant(writer, i, j, label)
         for j, line in enumerate(lines)
+        for label in (line.not_before, line.not_after)
     ]
+    return any(_is_long(writer, each.add) for each in lines) or any(
+        with_days(writer, found) for found in meant if found is not None and found < i
+    )
+
+
+def _is_long(writer: Writer, asked: Amount | str | None) -> bool:
+    number = writer.workings.numbers.get(asked) if isinstance(asked, str) else None
+    amount = asked if isinstance(asked, Amount) else number.amount if number else None
+    if amount is None:
+        return False
+    return (amount.value if amount.high is None else amount.high) >= _NEEDS_A_DAY
+
+
+def _bounds(writer: Writer, place: Steps, line: ClockLine) -> Iterator[str]:
+    """The labels of the two sums, each with its operation where it is another; "" for none."""
+    i, j = int(place[1]), int(place[3])
+    for key, label in (("not before", line.not_before), ("not after", line.not_after)):
+        found = _meant(writer, i, j, label)
+        if label and found is None:
+            writer.faults.append(_no_sum(writer, (*place, key), i, label))
+        number = writer.process.operations[i if found is None else found].number
+        yield label if found in (None, i) else f"{label}, operation {number}"
+
+
+def _meant(writer: Writer, i: int, j: int, label: str) -> int | None:
+    """The place of the operation whose sum a label means: the nearest above that is called so."""
+    above = writer.process.operations[:i]
+    if label in _sums(writer.process.operations[i].clock[:j]):
+        return i
+    return next((n for n in range(i - 1, -1, -1) if label in _sums(above[n].clock)), None)
+
+
+def _sums(lines: Sequence[ClockLine]) -> list[str]:
+    return [line.label for line in lines if line.add is not None]
+
+
+def _no_sum(writer: Writer, here: Steps, i: int, label: str) -> Fault:
+    known = [each for o in writer.process.operations[: i + 1] for each in _sums(o.clock)]
+    wrong = f"no clock above that adds a time is called '{label}'"
+    right = near_word(label, known) or ", ".join(known) or "{label: ..., add: 20 min} above it"
+    return Fault(here, "clock", wrong, right)
 
 
 def inside(writer: Writer, operation: Operation) -> Iterator[tuple[str, Markdown]]:

@@ -39,7 +39,7 @@ FORMS: dict[str, Form] = {
     "approvals": Form(2),
     "steps": Form(2),
     "state": Form(2),
-    "clock": Form(2),
+    "clock": Form(2, words=r"(?:days)?"),
     "strip": Form(2, header=True, open_ended=True, said=True),
     "grid": Form(2, header=True, open_ended=True, said=True),
     "lookup": Form(2, header=True, open_ended=True),

@@ -11,9 +11,11 @@ from itertools import groupby
 # Links of a sheet with numbers of its own; the other sheets have the file of the sheet before them.
 LINK = re.compile(r"(?<!\\)\]\(#([cg][0-9]+)\)")
 _OPERATION = re.compile(r"(?m)^#{1,2} Operation ([0-9]+)$")
-_TREATMENT = re.compile(r"(?m)^## Treatment\n+(.*)$")
+_TREATMENT = re.compile(r"(?m)^## Treatment(?: of operation ([0-9]+))?\n+(.*)$")
 _RIVETS = re.compile(r"(?m)^## (.*)\n+Operation ([0-9]+(?:, [0-9]+)*)\. Not stopped")
-_OVER = re.compile(r"(?m)^## (?:Treatment|Operation [0-9]+|Boxes that do not apply)$")
+_OVER = re.compile(
+    r"(?m)^## (?:Treatment(?: of operation [0-9]+)?|Operation [0-9]+|Boxes that do not apply)$"
+)
 # What the traveller says of an operation that is written down elsewhere (composing/recorded.py).
 _SENT = re.compile(r"(?m)^\| (written|map|sense) \| (.*)\bon the ([a-z ]+?)(, .*|: .*|) \|$")
 
@@ -52,12 +54,14 @@ def _operations(kind: str, text: str) -> Iterator[Elsewhere]:
 
 
 def _treatments(kind: str, text: str, traveller: str) -> Iterator[Elsewhere]:
-    """A treatment has no number: it begins with the words of its operation."""
+    """A treatment names its operation, or begins with its words where an older print has it."""
     for found in _TREATMENT.finditer(text):
-        before = LINK.sub(r"](calculation-sheet.pdf#\1)", traveller).partition(f"\n{found[1]}\n")
+        before = LINK.sub(r"](calculation-sheet.pdf#\1)", traveller).partition(f"\n{found[2]}\n")
         number = re.findall(r"(?m)^## ([0-9]+) ", before[0])[-1:] if before[1] else []
+        number = [found[1]] if found[1] else number
         end = _OVER.search(text, found.end())
         words = text[found.start() : end.start() if end else len(text)]
+        words = words.replace(f"## Treatment of operation {found[1]}\n", "## Treatment\n")
         yield Elsewhere(kind, tuple(number), re.sub(r"(?m)^## ", "### ", words))
 
 

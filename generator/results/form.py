@@ -16,6 +16,8 @@ from typing import Any
 from generator.composing.kinds import FULL_SIZE_PAGES
 from generator.draw.sheet import Operation, read_sheet
 from generator.results.form_says import (
+    IN_TURN,
+    SINCE,
     Answers,
     Limits,
     Stop,
@@ -69,8 +71,10 @@ class Field:
     where the sheet names it. lower_by, upper_by, accept_by: the mark of the row of a strip that has
     the limit for what was ticked, "?" where the sheet names none. of, reading: the operation and
     the reading of which an inspected feature is. used_in: the operations that name the line of a
-    list of which a date is.
-    measured_with: the kind of instrument of a reading that is inspected.
+    list of which a date is. measured_with: the kind of instrument of a reading that is inspected.
+    added, added_by: what a clock adds, and the mark of the row of a strip that says it; not_before,
+    not_after: the sums that a clock is held against, as the sheet calls them; waits: whether work
+    goes on at its sum only.
     """
 
     sheet: str
@@ -94,6 +98,11 @@ class Field:
     reading: str = ""
     used_in: tuple[str, ...] = ()
     measured_with: str = ""
+    added: str = ""
+    added_by: str = ""
+    not_before: str = ""
+    not_after: str = ""
+    waits: bool = False
 
     @property
     def lasts(self) -> bool:
@@ -194,12 +203,18 @@ def _signed_by(field: Field, signed: Mapping[tuple[str, str], str]) -> Field:
 
 def without(form: Form, operations: Collection[str]) -> Form:
     """The form without what belongs to some operations."""
+    gone = {*operations}
     return Form(
-        tuple(each for each in form.fields if not {each.operation, each.of} & {*operations}),
+        tuple(each for each in form.fields if not {each.operation, _inspected(each)} & gone),
         tuple(each for each in form.operations if each not in operations),
         tuple(each for each in form.stops if each.operation not in operations),
         form.answers,
     )
+
+
+def _inspected(field: Field) -> str:
+    """The operation of an inspected feature: what is found of a treatment stays with its sheet."""
+    return field.of if field.row.startswith("feature ") else ""
 
 
 # --- from boxes to fields ---------------------------------------------------------------------
@@ -215,7 +230,8 @@ def _fields(
         seen[place] = seen.get(place, 0) + 1
         # The same row again, as on the foot of every page, is told apart by its count.
         again = f" ({seen[place]})" if seen[place] > 1 else ""
-        for field in _of_row(place, list(group), limits.get(place)):
+        own = limits.get((*place[:2], place[2] + again), limits.get(place))
+        for field in _of_row(place, list(group), own):
             yield replace(field, row=field.row + again)
 
 
@@ -290,7 +306,20 @@ def _described(field: Field, limits: Limits | None) -> Field:
         field = replace(field, lower=_fixed(limits.lower))
     if field.sheet == FULL_SIZE_PAGES and (ends := _BARS.get(meaning.partition(",")[0])):
         field = replace(field, kind="number", lower=ends[0], upper=ends[1], unit="mm")
+    if field.kind == "clock" and limits is not None and limits.unit in (IN_TURN, SINCE):
+        field = _clock(field, limits)
     return replace(field, may_be_empty=_is_optional(field, limits))
+
+
+def _clock(field: Field, limits: Limits) -> Field:
+    """A clock with what it is held against; of the two of a sum, it is the second that adds."""
+    field = replace(field, unit=limits.unit, of=limits.of)
+    if limits.added and not field.boxes[0].endswith(" to hours"):
+        return field
+    return replace(
+        field, added=limits.added, added_by=limits.added_by, not_before=limits.not_before,
+        not_after=limits.not_after, waits=limits.waits,
+    )  # fmt: skip
 
 
 def _classes(field: Field) -> str:

@@ -4,11 +4,17 @@ answers of strips, where the work stops and who signs."""
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from generator.draw.parse import Block, Container, Run, plain
+from generator.composing.recorded import DELAYED, SOAKED, SOAKED_MOST, WARMEST
+from generator.draw.parse import Block, Container, Row, Run, plain
 from generator.draw.sheet import Operation, Part, Section, Title
+from generator.findings import Refusal
+from generator.quantities.rounding import plain as number_text
+from generator.quantities.text import read_amount
+from generator.quantities.units import unit
 from generator.signs import is_whole
 
 _ENDS = {"least": ".from", "largest": ".to"}
@@ -20,6 +26,14 @@ _NUMBERED = r"[0-9]+(?:R[0-9]+[A-Z]?)?"
 _TICKED_IN = re.compile(rf"ticked in operation ({_NUMBERED})")
 _STOPS = (("sign", "hold"), ("sign", "witness"))
 _FULL_SCALE = "least full scale of the gauge"  # what the calculation of a test pressure calls it
+_TREATED = re.compile(r"Treatment of operation ([0-9]+)")
+# Of a treatment: columns that stand beside each other, and which end of what may be is asked.
+_ASKED = {"asked", "found"}
+_ENDS_ASKED = {SOAKED: "lower", SOAKED_MOST: "upper", DELAYED: "upper", WARMEST: "upper"}
+SINCE = "since start"  # the first column of a log, and the unit of its clocks
+IN_TURN = "HH:MM"  # the unit of clocks that stand in the order of time
+_TIMES = ("s", "min", "h", "d")
+_HELD = re.compile(r"(?:not before: (.+?))?(?:; )?(?:not after: (.+))?")
 
 
 @dataclass(frozen=True)
@@ -36,11 +50,12 @@ class Stop:
 @dataclass(frozen=True)
 class Answers:
     """A row of a strip, or a whole grid: the mark of its number, the operation in which it is
-    ticked, and a value for each box that may be ticked."""
+    ticked, and a value for each box that may be ticked. unit: of a time, "" of all else."""
 
     mark: str
     operation: str
     values: tuple[str, ...]
+    unit: str = ""
 
 
 @dataclass(frozen=True)
@@ -55,6 +70,11 @@ class Limits:
     accept_by: str = ""
     of: str = ""
     reading: str = ""
+    added: str = ""
+    added_by: str = ""
+    not_before: str = ""
+    not_after: str = ""
+    waits: bool = False
 
 
 def who_signs(
@@ -90,7 +110,9 @@ def _answers_in(block: Container, operation: str) -> Iterator[Answers]:
             second = (label.partition(": ")[2] or label).startswith(_SECOND_UNIT)
             if not second and (link := next((run.link for run in row[0] if run.link), "")):
                 mark = _of_end(link, plain(row[0]))
-                yield Answers(mark, operation, tuple(map(plain, row[1:])))
+                last = label.rpartition(" ")[2]
+                unit = last if last in _TIMES else ""
+                yield Answers(mark, operation, tuple(map(plain, row[1:])), unit)
     elif block.name == "grid":
         links = (run.link for words in block.paragraphs for run in words if run.link)
         cells = tuple(plain(cell) for row in block.rows[1:] for cell in row[1:])
@@ -119,15 +141,27 @@ def _of_end(link: str, label: str) -> str:
 
 
 def limits_of(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str, str], Limits]]:
-    title = ""
+    """The limits of a sheet by kind, operation and row; a row that stands there again has its
+    count, such as "soak ends (2)"."""
+    title, treated = "", ""
+    seen: Counter[tuple[str, str]] = Counter()
     for part in parts:
         if isinstance(part, Title):
             title = part.text
             continue
         operation = part.number if isinstance(part, Operation) else _of(part.heading or title)
-        for block in part.blocks:
-            for row, limits in _limits_in(block):
-                yield (kind, operation, row), limits
+        if isinstance(part, Section) and (found := _TREATED.fullmatch(part.heading)):
+            treated = found[1]
+        waits = isinstance(part, Operation) and part.kind == "wait"
+        told = [each for block in part.blocks for each in _limits_in(block)]
+        latest = {limits.not_after for _, limits in told}
+        for row, limits in told:
+            seen[operation, row] += 1
+            again = f" ({seen[operation, row]})" if seen[operation, row] > 1 else ""
+            of = limits.of or ("" if operation else treated)
+            ends = waits and bool(limits.added) and row not in latest
+            own = replace(limits, of=of, waits=ends)
+            yield (kind, operation, row + again), own
 
 
 def measured_with(parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str], str]]:
@@ -171,8 +205,15 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
             ends = [told[end].partition(" ") for end in ("lower", "upper")]
             own = next((unit for _, _, unit in ends if unit), "count")
             yield named, Limits(ends[0][0], ends[1][0], told.get("unit", own))
+    elif block.name == "fill" and plain(block.rows[0][0]) == SINCE:
+        yield from ((plain(row[0]), Limits("", "", SINCE)) for row in block.rows[1:])
+    elif block.name == "fill" and _ASKED.issubset(map(plain, block.rows[0])):
+        yield from map(_asked, block.rows[1:])
     elif block.name == "fill":
         yield from _counts_in(block)
+    elif block.name == "clock":
+        for row in block.rows:
+            yield plain(row[0]), _of_clock(row)
 
 
 def _counts_in(block: Container) -> Iterator[tuple[str, Limits]]:
@@ -187,6 +228,38 @@ def _counts_in(block: Container) -> Iterator[tuple[str, Limits]]:
             yield named, Limits(count, count, "count")
         elif "treatments with this one" in told and is_whole(told["at most"]):
             yield first, Limits("1", told["at most"], "count")
+
+
+def _asked(row: Row) -> tuple[str, Limits]:
+    """What a treatment asks, as a limit of what is found; none where the specification says it."""
+    name, asked, box = map(plain, row)
+    scale = box.removeprefix("box ")
+    try:
+        amount = read_amount(asked)
+    except Refusal:
+        return name, Limits("", "", scale)
+    low, high = amount.low, amount.high
+    if low is None or high is None:
+        end = _ENDS_ASKED.get(name, "")
+        low = amount.value if end == "lower" else None
+        high = amount.value if end == "upper" else None
+    lower, upper = ("" if each is None else _in_unit(each, scale) for each in (low, high))
+    return name, Limits(lower, upper, scale)
+
+
+def _in_unit(value: float, scale: str) -> str:
+    return number_text(unit(scale).from_base(value))
+
+
+def _of_clock(row: Row) -> Limits:
+    """What a clock is held against: the time that is added, or the sums before and after it."""
+    said = plain(row[1])
+    if said.startswith("+"):
+        by = next((run.link.rpartition("#")[2] for run in row[1] if run.link), "")
+        return Limits("", "", IN_TURN, added=said.removeprefix("+").strip(), added_by=by)
+    held = _HELD.fullmatch(said)
+    before, after = held.groups("") if held else ("", "")
+    return Limits("", "", IN_TURN, not_before=before, not_after=after)
 
 
 def _by(cell: Sequence[Run]) -> str:

@@ -18,10 +18,7 @@ def tree_of_form(form: Form) -> dict[str, Any]:
             | ({"notice": s.notice} if s.notice else {})
             for s in form.stops
         ],
-        "strips": [
-            {"mark": a.mark, "operation": a.operation, "values": list(a.values)}
-            for a in form.answers
-        ],
+        "strips": [_answers_tree(each) for each in form.answers],
         "fields": [_field_tree(each) for each in form.fields],
     }
 
@@ -36,9 +33,15 @@ def form_from(tree: Mapping[str, Any]) -> Form:
             for s in tree["stops"]
         ),
         tuple(
-            Answers(a["mark"], a["operation"], tuple(a["values"])) for a in tree.get("strips", ())
+            Answers(a["mark"], a["operation"], tuple(a["values"]), a.get("unit", ""))
+            for a in tree.get("strips", ())
         ),
     )
+
+
+def _answers_tree(of: Answers) -> dict[str, Any]:
+    words = {"mark": of.mark, "operation": of.operation, "values": list(of.values)}
+    return words | ({"unit": of.unit} if of.unit else {})
 
 
 def _field_tree(field: Field) -> dict[str, Any]:
@@ -63,6 +66,11 @@ def _field_tree(field: Field) -> dict[str, Any]:
         "reading": field.reading,
         "used in": list(field.used_in),
         "measured with": field.measured_with,
+        "added": field.added,
+        "added by": field.added_by,
+        "not before": field.not_before,
+        "not after": field.not_after,
+        "waits": "yes" if field.waits else "",
         "may be empty": "yes" if field.may_be_empty else "",
     }
     return {key: value for key, value in words.items() if value}
@@ -71,7 +79,17 @@ def _field_tree(field: Field) -> dict[str, Any]:
 def _field_from(tree: Mapping[str, Any]) -> Field:
     told = {
         key: tree.get(key, "")
-        for key in ("operation", "name", "lower", "upper", "unit", "who", "of", "reading")
+        for key in (
+            "operation",
+            "name",
+            "lower",
+            "upper",
+            "unit",
+            "who",
+            "of",
+            "reading",
+            "added",
+        )
     }
     return Field(
         sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),
@@ -79,5 +97,7 @@ def _field_from(tree: Mapping[str, Any]) -> Field:
         accept_from=tree.get("accept from", ""), accept_to=tree.get("accept to", ""),
         lower_by=tree.get("lower by", ""), upper_by=tree.get("upper by", ""),
         accept_by=tree.get("accept by", ""), used_in=tuple(tree.get("used in", ())),
-        measured_with=tree.get("measured with", ""), **told,
+        measured_with=tree.get("measured with", ""), added_by=tree.get("added by", ""),
+        not_before=tree.get("not before", ""), not_after=tree.get("not after", ""),
+        waits=tree.get("waits") == "yes", **told,
     )  # fmt: skip

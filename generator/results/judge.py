@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 
-from generator.results import judge_counts, judge_days, judge_ranges, judge_values
+from generator.results import judge_clocks, judge_counts, judge_days, judge_ranges, judge_values
 from generator.results.case import Books, Case, Verdict, is_not_applicable, said
 from generator.results.entries import Entries, day_of
 from generator.results.form import SIGNING, Field, Form
@@ -107,7 +107,10 @@ def _lines_of(case: Case, sheet: str) -> list[Field]:
 
 
 def _has_limits(of: Field) -> bool:
-    return bool(of.lower or of.upper or of.lower_by or of.upper_by) or of.choices in _JUDGING
+    clock = of.added or of.not_before or of.not_after
+    return bool(of.lower or of.upper or of.lower_by or of.upper_by or clock) or (
+        of.choices in _JUDGING
+    )
 
 
 def _reasons(case: Case) -> Iterator[Verdict]:
@@ -280,7 +283,8 @@ def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     _blank, _not_left_out, _reasons,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
-    judge_values.days, judge_days.holds_until, judge_days.notices, _stamps, _two_people, _holds,
+    judge_values.days, judge_clocks.clocks, judge_days.holds_until, judge_days.notices,
+    _stamps, _two_people, _holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.means, judge_counts.sheets,
 )  # fmt: skip

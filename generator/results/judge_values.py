@@ -26,16 +26,16 @@ def limits(case: Case) -> Iterator[Verdict]:
         if number is None:
             yield said(each, "number", f"'{text}' is no number")
         elif wrong := _outside(number, lower or "", upper or ""):
-            yield _on_a_slip(case, each, "out", f"{found}{wrong}", "a slip is needed")
+            yield on_a_slip(case, each, "out", f"{found}{wrong}", "a slip is needed")
         elif None in (lower, upper, low, high):
             says = f"{found}, and no column is ticked that says its limits"
             yield said(each, "strip", says, not allowed)
         elif wrong := _outside(number, low or "", high or ""):
             beyond = f"{found}{wrong}, its accept limit"
-            yield _on_a_slip(case, each, "between", beyond, "the lead decides, on a slip")
+            yield on_a_slip(case, each, "between", beyond, "the lead decides, on a slip")
 
 
-def _on_a_slip(case: Case, of: Field, code: str, wrong: str, wanted: str) -> Verdict:
+def on_a_slip(case: Case, of: Field, code: str, wrong: str, wanted: str) -> Verdict:
     """What only a slip settles. One that is raised and not done with is named, so that nobody is
     asked for another of the same."""
     if case.allowed(of):
@@ -61,15 +61,15 @@ def limit(case: Case, of: Field, end: str) -> str | None:
     if end in _BY:
         name, side = _BY[end]
         mark = getattr(of, name)
-        return _ticked(case, of, (f"{mark}.{side}", mark)) if mark else ""
+        return ticked(case, of, (f"{mark}.{side}", mark)) if mark else ""
     marks = [f"{of.accept_by}.{each}" for each in ("accept from", "accept to")]
     known = {each.mark for each in case.form.answers} & {*marks}
     if not of.accept_by or (known and f"{of.accept_by}.{end}" not in known):
         return ""  # no strip, or one that has the other end alone
-    return _ticked(case, of, (f"{of.accept_by}.{end}",))
+    return ticked(case, of, (f"{of.accept_by}.{end}",))
 
 
-def _ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
+def ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
     """The limit that a strip has for the column that was ticked: on the first sheet in turn that
     has the strip, there that of the same operation before any other. Of the marks the first goes
     before the others: the end of a window stands in one strip with the value in its middle."""
@@ -165,10 +165,10 @@ def answers(case: Case) -> Iterator[Verdict]:
         if each.kind == "choice" and text not in each.choices:
             yield said(each, "choice", f"'{text}' is none of {', '.join(each.choices)}")
         elif each.kind == "choice" and text in ("no", "out"):
-            yield _on_a_slip(case, each, "out", f"answered {text}", "a slip is needed")
+            yield on_a_slip(case, each, "out", f"answered {text}", "a slip is needed")
         elif each.kind == "choice" and text == "between":
             wanted = "the lead decides, on a slip"
-            yield _on_a_slip(case, each, "between", "neither in nor out", wanted)
+            yield on_a_slip(case, each, "between", "neither in nor out", wanted)
         elif each.kind == "clock" and not is_clock(text):
             yield said(each, "clock", f"'{text}' is no time such as 14:05")
         elif each.kind == "date" and day_of(text) is None:

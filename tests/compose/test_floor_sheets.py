@@ -3,6 +3,7 @@ where a box that does not apply is explained, out."""
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
@@ -219,6 +220,9 @@ def test_a_heat_treatment_record_adds_the_window_to_the_quench_and_guesses_nothi
     assert clocks["earliest out, from the soak's start"] == "+ 35 min"
     assert clocks["latest out, from the soak's start"] == "+ 40 min"
     assert clocks["latest out of the cold store"] == "+ 14 d"
+    held = "earliest out, from the soak's start", "latest out, from the soak's start"
+    assert clocks["soak ends"] == f"not before: {held[0]}; not after: {held[1]}"
+    assert clocks["out of the cold store"] == "not after: latest out of the cold store"
     order = list(clocks)
     assert order.index("last metal under: quench") < order.index("into the cold store")
     assert order.index("out of the cold store") < order.index("the window ends, out of the store")
@@ -252,7 +256,8 @@ def test_the_order_says_the_numbers_of_the_heat_treatment_record():
         assert text in sheets["heat-treatment-record"] and text in sheets["subcontract-order"]
     traveller = sheets["traveller"]
     assert "operations 150, 160 together take 19 min" in traveller
-    assert "| the window ends | \\+ as ticked |" in traveller
+    (mark,) = re.findall(r"\| the window ends \| \\\+ \[as ticked\]\(#(c\d+)\) \|", traveller)
+    assert f"| [working window min](#{mark}) |" in traveller
 
 
 def test_bolts_that_are_tightened_without_a_map_have_a_tick_in_every_pass():

@@ -56,6 +56,18 @@ MEANT = [
         {"check": 2, "clock": 6},
     ),
     (
+        operation(
+            "wait",
+            rows(
+                "::: clock days",
+                "| start | |",
+                "| earliest end | + 24 h |",
+                "| taken out | not before: earliest end |",
+            ),
+        ),
+        {"check": 2, "date": 4, "clock": 8},
+    ),
+    (
         operation("measure", readings("| angle | 1 | 2 | ° | 1 |", "| sound | - | - | tick | 1 |")),
         {"check": 4, "write": 1},
     ),

@@ -5,11 +5,12 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
+from datetime import datetime, timedelta
 from decimal import Decimal
 
 from generator.results.entries import OUTSIDE
-from generator.results.form import Field, Form
+from generator.results.form import Field, Form, Key
 
 STAMPS = {
     "volunteer": "LQ14",
@@ -23,7 +24,7 @@ STAMPS = {
 }
 _COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 _COUNTS = {"raised": "0", "closed": "0", "open": "0", "scrapped": "0", "returned": "0"}
-DAY = "2026-11-26"
+DAY, BEGUN = "2026-11-26", "2026-11-01"
 EARLIER = "2026-11-12"  # of a notice
 
 
@@ -33,11 +34,18 @@ def filled(
     """The result file. instruments: the number of one of each kind. own: words for fields that are
     called so, such as "30 thickness", in place of good ones."""
     tree: dict[str, dict[str, dict[str, dict[str, str]]]] = {}
+    clocks = dict(_clocks(form))
     for field in form.fields:
         label = f"{field.operation} {field.row}".strip()
         numbers = [f for f in form.fields if f.key[:3] == field.key[:3] and f.kind == "number"]
         mine = own.get(label, "") if field in numbers or not numbers else ""
-        word = mine or _ticked(form, field) or _mean(form, field) or _word(field, instruments)
+        word = (
+            mine
+            or clocks.get(field.key, "")
+            or _ticked(form, field)
+            or _mean(form, field)
+            or _word(field, instruments)
+        )
         if word:
             place = tree.setdefault(field.sheet, {}).setdefault(field.operation or OUTSIDE, {})
             place.setdefault(field.row, {})[field.name] = word
@@ -50,6 +58,53 @@ def filled(
                 value = words[""] if list(words) == [""] else words
                 lines.append(f"      {json.dumps(row)}: {json.dumps(value, ensure_ascii=False)}")
     return "\n".join(lines) + "\n"
+
+
+def _clocks(form: Form) -> Iterator[tuple[Key, str]]:
+    """Times in their turn from ten o'clock on; what goes before a wait of days is signed days
+    before the rest."""
+    days = {f.key for f in form.fields if f.kind == "date"}
+    times: dict[tuple[str, ...], datetime] = {}
+    now: dict[str, datetime] = {}
+    for field in (f for f in form.fields if f.kind == "clock" and f.unit):
+        begun = datetime.fromisoformat(f"{BEGUN}T10:00")
+        when = now.get(field.sheet, begun)
+        copied = re.fullmatch(r"(.+) \(operation ([0-9]+)\)", field.row)
+        if field.unit == "since start":
+            when = begun + _long(field.row)
+        elif field.added:
+            when += _long(field.added if not field.added_by else _first_time(form, field))
+        elif field.not_before:
+            when = times[(*field.key[:2], field.not_before)]
+        elif copied:
+            when = times[field.sheet, copied[2], copied[1]]
+        times[field.key[:3]] = when
+        if field.name not in ("from", "to") or field.waits:
+            now[field.sheet] = when
+        yield field.key, when.strftime("%H:%M")
+        name = "day" if field.name == "time" else f"{field.name} day"
+        if (*field.key[:3], name) in days:
+            yield (*field.key[:3], name), when.date().isoformat()
+    yield from _before_the_last_wait(form, days)
+
+
+def _before_the_last_wait(form: Form, days: Collection[Key]) -> Iterator[tuple[Key, str]]:
+    long = [f.operation for f in form.fields if f.waits and (*f.key[:3], "to day") in days]
+    before = form.operations[: form.operations.index(long[-1])] if long else ()
+    for sheet, operation, row, name in days:
+        if sheet == "traveller" and operation in before and row.startswith("sign "):
+            yield (sheet, operation, row, name), BEGUN
+
+
+def _long(words: str) -> timedelta:
+    number, unit = words.split()
+    return float(number) * {"s": timedelta(seconds=1), "min": timedelta(minutes=1),
+                            "h": timedelta(hours=1), "d": timedelta(days=1)}[unit]  # fmt: skip
+
+
+def _first_time(form: Form, field: Field) -> str:
+    (row,) = [each for each in form.answers if each.mark == field.added_by]
+    return f"{row.values[0]} {row.unit}"
 
 
 def _ticked(form: Form, field: Field) -> str:

@@ -1,0 +1,283 @@
+"""Clocks of a form in; times out of their turn, sums that are none, and times before or after those
+that they may not pass, out.
+
+A time whose box has no day is of the day on which its operation was signed. What goes wrong is out
+of limits: it has a slip, and is decided on, as any reading.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+
+from generator.composing.recorded import (
+    DELAYED,
+    DOOR_OPENS,
+    QUENCH,
+    SOAK_ENDS,
+    SOAK_STARTS,
+    SOAKED,
+)
+from generator.findings import Refusal
+from generator.quantities.text import read_amount
+from generator.quantities.units import unit
+from generator.results.case import Case, Verdict, is_clock, number_in, said
+from generator.results.entries import day_of
+from generator.results.form import Field
+from generator.results.form_says import IN_TURN, SINCE, ordinal
+from generator.results.judge_values import on_a_slip, ticked
+
+_DAY = 24 * 60
+_SUM = "to"
+_ELSEWHERE = re.compile(r"(.+), operation ([0-9]+)")
+_TOLD_AGAIN = re.compile(r"(.+) \(operation ([0-9]+)\)")
+_AGAIN = re.compile(r" \([0-9]+\)$")
+_FLAGS = re.compile(r"(?: [A-Z]+)+$")  # behind a printed number, such as TYPED
+_READ_TO = 1.0  # minutes: hours and minutes tell no more of a time that was stopped
+_STOPPED = (
+    (SOAKED, SOAK_STARTS, SOAK_ENDS),
+    (DELAYED, DOOR_OPENS, QUENCH),
+)
+
+
+@dataclass(frozen=True)
+class _Moment:
+    """A time in minutes from midnight, and its day where that is known."""
+
+    minutes: int
+    day: date | None
+
+    def __str__(self) -> str:
+        time = f"{self.minutes // 60:02}:{self.minutes % 60:02}"
+        return f"{self.day.isoformat()} {time}" if self.day else time
+
+
+def clocks(case: Case) -> Iterator[Verdict]:
+    """Every clock held against those above it, its sum, its limits and what stands beside it."""
+    times = _Times(case)
+    for _, together in groupby(times.turns, key=lambda f: (f.sheet, f.operation, _again(f))):
+        yield from _in_turn(times, list(together))
+    for each in times.turns:
+        yield from _held(times, each)
+        yield from _told_again(times, each)
+        if each.waits:
+            yield from _waited(times, each)
+    yield from _logged(times)
+    yield from _stopped(times)
+
+
+def _out(case: Case, of: Field, says: str) -> Verdict:
+    return on_a_slip(case, of, "out", says, "a slip is needed")
+
+
+def _again(of: Field) -> str:
+    """What tells the rows of a second block of clocks from those of the first."""
+    found = _AGAIN.search(of.row)
+    return found[0] if found else ""
+
+
+class _Times:
+    """The times of one case: its clocks, and of each its moment."""
+
+    def __init__(self, case: Case) -> None:
+        self.case = case
+        self.clocks = [f for f in case.form.fields if f.kind == "clock" and f.unit]
+        self.turns = [f for f in self.clocks if f.unit == IN_TURN]
+        self.dates = {f.key: f for f in case.form.fields if f.kind == "date"}
+        self._signed: dict[str, list[date]] = {}
+
+    def days(self, operation: str) -> list[date]:
+        """The days on which an operation was signed."""
+        if operation not in self._signed:
+            self._signed[operation] = self.case.days(operation)
+        return self._signed[operation]
+
+    def own_day(self, of: Field) -> Field | None:
+        """The box for the day of a clock."""
+        name = "day" if of.name in ("time", "") else f"{of.name} day"
+        return self.dates.get((of.sheet, of.operation, of.row, name))
+
+    def at(self, of: Field) -> _Moment | None:
+        """When a clock says that it was; None where nothing stands there, or no time or day."""
+        text = self.case.written(of)
+        if not is_clock(text):
+            return None
+        hours, _, minutes = text.partition(":")
+        time, own = int(hours) * 60 + int(minutes), self.own_day(of)
+        if own is None:
+            return _Moment(time, max(self.days(of.operation), default=None))
+        day = day_of(self.case.written(own))
+        return _Moment(time, day) if day else None
+
+
+def _between(earlier: _Moment, later: _Moment) -> int | None:
+    """The minutes from one time to another; None where only one of them has a day."""
+    if (earlier.day is None) != (later.day is None):
+        return None
+    days = (later.day - earlier.day).days if later.day and earlier.day else 0
+    return days * _DAY + later.minutes - earlier.minutes
+
+
+# --- in one operation ---------------------------------------------------------------------------
+
+
+def _in_turn(times: _Times, fields: Sequence[Field]) -> Iterator[Verdict]:
+    """The clocks of one block from above: no time before the last one, a sum counts from that."""
+    above: tuple[Field, _Moment] | None = None
+    begun: _Moment | None = None
+    for each in fields:
+        now = times.at(each)
+        if each.added:
+            yield from _summed(times, each, begun, now)
+        elif each.name == "from":
+            begun = now
+            if above and now and now != above[1]:
+                yield _out(times.case, each, f"{now}, and {above[0].row} above is {above[1]}")
+        elif now:
+            if above and (_between(above[1], now) or 0) < 0:
+                yield _out(times.case, each, f"{now} is before {above[0].row}, {above[1]}")
+            above = (each, now)
+
+
+def _summed(
+    times: _Times, of: Field, begun: _Moment | None, ends: _Moment | None
+) -> Iterator[Verdict]:
+    """A sum that is not what it adds up to. Without days it may run past midnight."""
+    allowed = _added(times.case, of)
+    if begun is None or ends is None:
+        return
+    if allowed is None:
+        says = f"{ends}, and no column is ticked that says what is added"
+        yield said(of, "strip", says, not times.case.allowed(of))
+        return
+    least, most = allowed
+    passed = _between(begun, ends) or 0
+    if times.own_day(of) is None:
+        passed %= _DAY
+        least, most = least - _DAY * (most // _DAY), most % _DAY
+    if not least - _READ_TO < passed < most + _READ_TO:
+        yield _out(times.case, of, f"{ends} is not {begun} and {of.added or 'what is ticked'}")
+
+
+def _added(case: Case, of: Field) -> tuple[float, float] | None:
+    """What a clock adds, from least to most, in minutes; None where a strip must say it and does
+    not."""
+    words = _FLAGS.sub("", of.added)
+    if of.added_by:
+        value = ticked(case, of, (of.added_by,))
+        cases = (case, *case.later, *case.before)
+        units = (a.unit for c in cases for a in c.form.answers if a.mark == of.added_by and a.unit)
+        words = f"{value} {next(units, '')}"
+    try:
+        amount = read_amount(words)
+    except Refusal:
+        return None
+    ends = (amount.value if end is None else end for end in (amount.low, amount.high))
+    least, most = (each / unit("min").factor for each in ends)
+    return least, most
+
+
+# --- between operations -------------------------------------------------------------------------
+
+
+def _held(times: _Times, of: Field) -> Iterator[Verdict]:
+    """A time before or after a sum that it may not pass."""
+    now = times.at(of)
+    for label, words, sign in ((of.not_before, "before", 1), (of.not_after, "after", -1)):
+        if not label or now is None:
+            continue
+        found = _sum_of(times, of, label)
+        if found is None:
+            yield _out(times.case, of, f"{now}, and no sheet has {label}")
+            continue
+        limit = found[0].at(found[1])
+        passed = _between(limit, now) if limit else None
+        if passed is not None and passed * sign < 0:
+            yield _out(times.case, of, f"{now} is {words} {label}, {limit}")
+
+
+def _sum_of(times: _Times, of: Field, label: str) -> tuple[_Times, Field] | None:
+    """The sum that a label means, on the sheet that has it; the latest sheet first."""
+    other = _ELSEWHERE.fullmatch(label)
+    if other is None:
+        here = (of.sheet, of.operation, label + _again(of), _SUM)
+        return next(((times, each) for each in times.turns if each.key == here), None)
+    for held in (times, *map(_Times, (*times.case.later, *times.case.before))):
+        for each in held.turns:
+            at = (each.row, each.name, ordinal(each.operation))
+            if at == (other[1], _SUM, int(other[2])):
+                return held, each
+    return None
+
+
+def _told_again(times: _Times, of: Field) -> Iterator[Verdict]:
+    """A time of another operation, such as "out of the store (operation 150)", that is not the one
+    that is written there."""
+    told, now = _TOLD_AGAIN.fullmatch(of.row), times.at(of)
+    for each in times.turns if told and now else ():
+        there = each.name not in ("from", _SUM)
+        if there and told and (each.row, each.operation) == (told[1], told[2]):
+            first = times.at(each)
+            if first and now and _between(first, now):
+                yield _out(times.case, of, f"{now}, and operation {told[2]} has {first}")
+
+
+def _waited(times: _Times, of: Field) -> Iterator[Verdict]:
+    """Work behind a wait that was begun or signed before its end."""
+    ends, numbers = times.at(of), times.case.form.operations
+    if ends is None or ends.day is None or of.operation not in numbers:
+        return
+    for number in numbers[numbers.index(of.operation) :]:
+        early = [day.isoformat() for day in times.days(number) if day < ends.day]
+        begun = _begun(times, number) if number != of.operation else ()
+        early += [str(now) for now in begun if (_between(ends, now) or 0) < 0]
+        if early:
+            yield _out(times.case, of, f"operation {number} is of {early[0]}, the wait ends {ends}")
+            return
+
+
+def _begun(times: _Times, number: str) -> Iterator[_Moment]:
+    """The times that an operation has of its own."""
+    for each in times.turns:
+        own = each.operation == number and not each.added
+        if own and each.name != "from" and not _TOLD_AGAIN.fullmatch(each.row):
+            now = times.at(each)
+            yield from (now,) if now else ()
+
+
+# --- beside other boxes -------------------------------------------------------------------------
+
+
+def _logged(times: _Times) -> Iterator[Verdict]:
+    """The clocks of a log, each as long after the first as its row says."""
+    rows = [f for f in times.clocks if f.unit == SINCE]
+    for _, together in groupby(rows, key=lambda f: (f.sheet, f.operation)):
+        first, *others = [(f, times.at(f)) for f in together]
+        for each, now in others:
+            passed = _between(first[1], now) if first[1] and now else None
+            since = read_amount(_AGAIN.sub("", each.row)).value / unit("min").factor
+            if passed is not None and abs(passed % _DAY - since) > _READ_TO:
+                yield _out(times.case, each, f"{now} is not {each.row} after {first[1]}")
+
+
+def _stopped(times: _Times) -> Iterator[Verdict]:
+    """A time that was stopped, and that is not what lies between its two clocks."""
+    case, found = times.case, {f.row: f for f in times.turns if not f.added}
+    for each in case.form.fields if found else ():
+        for row, begins, ends in _STOPPED:
+            if each.kind != "number" or not each.row.startswith(row):
+                continue
+            again = _again(each)
+            pair = [found.get(label + again) for label in (begins, ends)]
+            when = [times.at(f) if f else None for f in pair]
+            value = number_in(case.written(each))
+            passed = _between(when[0], when[1]) if when[0] and when[1] else None
+            if value is None or passed is None:
+                continue
+            minutes = value * unit(each.unit).factor / unit("min").factor
+            if abs(minutes - passed) > _READ_TO:
+                says = f"{case.written(each)} {each.unit}, and from {when[0]} to {when[1]}"
+                yield _out(case, each, f"{says} are {passed} min")
