@@ -64,7 +64,8 @@ class Field:
     was ticked, "?" where the sheet names none. of: the operation of which an inspected feature is.
     added, added_by: what a clock adds, and the mark of the row of a strip that says it; not_before,
     not_after: the sums that a clock is held against, as the sheet calls them; waits: whether work
-    goes on at its sum only.
+    goes on at its sum only. corner, take: what a table is ticked for, and which of two heads is
+    taken for what lies between them, both " / " the other of a grid.
     """
 
     sheet: str
@@ -90,6 +91,8 @@ class Field:
     not_before: str = ""
     not_after: str = ""
     waits: bool = False
+    corner: str = ""
+    take: str = ""
 
     @property
     def key(self) -> Key:
@@ -234,7 +237,8 @@ def _described(field: Field, limits: Limits | None) -> Field:
     meaning = field.boxes[0]
     if field.kind == "choice":
         words = tuple(re.split(r": | (?=used)|^used ", each)[-1] for each in field.boxes)
-        field = replace(field, choices=words)
+        told = (limits.corner, limits.take) if limits is not None else ("", "")
+        field = replace(field, choices=words, corner=told[0], take=told[1])
     if field.kind == "stamp":
         field = replace(field, who=_classes(field))
     if field.kind == "words" and limits is not None and _is_measured(field, limits):

@@ -62,6 +62,8 @@ def _field_tree(field: Field) -> dict[str, Any]:
         "added by": field.added_by,
         "not before": field.not_before,
         "not after": field.not_after,
+        "corner": field.corner,
+        "take": field.take,
         "waits": "yes" if field.waits else "",
         "may be empty": "yes" if field.may_be_empty else "",
     }
@@ -71,7 +73,18 @@ def _field_tree(field: Field) -> dict[str, Any]:
 def _field_from(tree: Mapping[str, Any]) -> Field:
     told = {
         key: tree.get(key, "")
-        for key in ("operation", "name", "lower", "upper", "unit", "who", "of", "added")
+        for key in (
+            "operation",
+            "name",
+            "lower",
+            "upper",
+            "unit",
+            "who",
+            "of",
+            "added",
+            "corner",
+            "take",
+        )
     }
     return Field(
         sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 
-from generator.results import judge_clocks, judge_counts, judge_values
+from generator.results import judge_clocks, judge_counts, judge_ticks, judge_values
 from generator.results.case import Books, Case, Verdict, said
 from generator.results.entries import Entries, day_of
 from generator.results.form import SIGNING, Field, Form
@@ -278,6 +278,6 @@ def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     _blank, _not_left_out, _reasons,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
-    judge_values.days, judge_clocks.clocks, _stamps, _two_people, _holds,
+    judge_values.days, judge_clocks.clocks, judge_ticks.ticks, _stamps, _two_people, _holds,
     judge_counts.instruments, judge_counts.counts, judge_counts.means, judge_counts.sheets,
 )  # fmt: skip

@@ -25,13 +25,13 @@ def limits(case: Case) -> Iterator[Verdict]:
         low, high = limit(case, each, "accept from"), limit(case, each, "accept to")
         if number is None:
             yield said(each, "number", f"'{text}' is no number")
-        elif wrong := _outside(number, lower or "", upper or ""):
+        elif wrong := outside(number, lower or "", upper or ""):
             more = ", its slip is done with" if allowed else ": a slip is needed"
             yield said(each, "out", f"{found}{wrong}{more}", not allowed)
         elif None in (lower, upper, low, high):
             says = f"{found}, and no column is ticked that says its limits"
             yield said(each, "strip", says, not allowed)
-        elif wrong := _outside(number, low or "", high or ""):
+        elif wrong := outside(number, low or "", high or ""):
             more = ", which the lead decided on" if allowed else ": the lead decides, on a slip"
             yield said(each, "between", f"{found}{wrong}, its accept limit{more}", not allowed)
 
@@ -97,7 +97,7 @@ def copies(case: Case) -> Iterator[Verdict]:
             yield said(each, "copied", f"{text}, and the column that is ticked says {right}")
 
 
-def _outside(number: float, below: str, above: str) -> str:
+def outside(number: float, below: str, above: str) -> str:
     """Which of two limits a number is beyond, in words; a limit itself is inside."""
     lower, upper = number_in(below), number_in(above)
     if lower is not None and number < lower - 1e-9 * max(1.0, abs(lower)):

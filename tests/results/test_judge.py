@@ -53,8 +53,8 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ({(T, "10", "sign done", DAY): ""}, [("missing", "10"), ("unsigned", "10"), ("hold", "10")]),
     ({(T, "10", "sign done", DAY): "2 Nov"}, [("day", "10"), ("unsigned", "10")]),
     ({(T, "30", "operation", "30 done"): "yes"}, [("tick", "30")]),
-    ({("inspection-sheet", "", "feature 1", "in"): "between"}, [("between", "")]),
-    ({("inspection-sheet", "", "feature 1", "in"): "out"}, [("out", "")]),
+    ({("inspection-sheet", "", "feature 1", "in"): "between"}, [("between", ""), ("ticked", "")]),
+    ({("inspection-sheet", "", "feature 1", "in"): "out"}, [("out", ""), ("ticked", "")]),
     (
         {
             (T, "30", "operation", "30 done"): "",
@@ -79,9 +79,9 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ),
     ({(T, "30", "operation", "30 N/A"): "x"}, [("reason", "30")]),
     # TRADE M12: 9.00 ± 0.10 with U 0.03 is accepted from 8.93 to 9.07.
-    ({("inspection-sheet", "", "feature 1", "actual"): "8.92"}, [("between", "")]),
-    ({("inspection-sheet", "", "feature 1", "actual"): "9.08"}, [("between", "")]),
-    ({("inspection-sheet", "", "feature 1", "actual"): "9.11"}, [("out", "")]),
+    ({("inspection-sheet", "", "feature 1", "actual"): "8.92"}, [("between", ""), ("ticked", "")]),
+    ({("inspection-sheet", "", "feature 1", "actual"): "9.08"}, [("between", ""), ("ticked", "")]),
+    ({("inspection-sheet", "", "feature 1", "actual"): "9.11"}, [("out", ""), ("ticked", "")]),
     # The sense of a control: one person twice, a day that is missing before its stamp.
     (
         {("rigging-sheet", "140", SECOND, "stamp"): "INS2"},
