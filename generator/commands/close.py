@@ -22,7 +22,7 @@ from generator.commands.people import may
 from generator.commands.told import tell
 from generator.findings import Finding, Place
 
-_ON_A_SLIP = ("out", "between", "strip")
+_ON_A_SLIP = ("out", "between", "strip", "ticked")
 _NAMED = 6  # empty boxes of an operation that are named
 
 if TYPE_CHECKING:
@@ -181,7 +181,7 @@ def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
         right = f"witnessmark slip {history.serial} --operation {at}"
         if verdict.slip:
             right = f"{verdict.slip} done with; where it is of something else, {right}"
-    if verdict.code == "strip":
+    if verdict.code in ("strip", "ticked"):
         right = f"the column that is ticked, entered; or {right}"
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)
 

@@ -74,7 +74,8 @@ class Field:
     list of which a date is. measured_with: the kind of instrument of a reading that is inspected.
     added, added_by: what a clock adds, and the mark of the row of a strip that says it; not_before,
     not_after: the sums that a clock is held against, as the sheet calls them; waits: whether work
-    goes on at its sum only.
+    goes on at its sum only. corner, take: what a table is ticked for, and which of two heads is
+    taken for what lies between them, both " / " the other of a grid.
     """
 
     sheet: str
@@ -103,6 +104,8 @@ class Field:
     not_before: str = ""
     not_after: str = ""
     waits: bool = False
+    corner: str = ""
+    take: str = ""
 
     @property
     def lasts(self) -> bool:
@@ -290,7 +293,8 @@ def _described(field: Field, limits: Limits | None) -> Field:
     meaning = field.boxes[0]
     if field.kind == "choice":
         words = tuple(re.split(r": | (?=used)|^used ", each)[-1] for each in field.boxes)
-        field = replace(field, choices=words)
+        told = (limits.corner, limits.take) if limits is not None else ("", "")
+        field = replace(field, choices=words, corner=told[0], take=told[1])
     if field.kind == "stamp":
         field = replace(field, who=_classes(field))
     if field.kind == "words" and limits is not None and _is_measured(field, limits):

@@ -34,6 +34,7 @@ SINCE = "since start"  # the first column of a log, and the unit of its clocks
 IN_TURN = "HH:MM"  # the unit of clocks that stand in the order of time
 _TIMES = ("s", "min", "h", "d")
 _HELD = re.compile(r"(?:not before: (.+?))?(?:; )?(?:not after: (.+))?")
+_BETWEEN = re.compile(r"Between two [a-z ]+: (?:take the ([a-z]+)|tell the lead)")
 
 
 @dataclass(frozen=True)
@@ -75,6 +76,8 @@ class Limits:
     not_before: str = ""
     not_after: str = ""
     waits: bool = False
+    corner: str = ""
+    take: str = ""
 
 
 def who_signs(
@@ -211,6 +214,8 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
         yield from map(_asked, block.rows[1:])
     elif block.name == "fill":
         yield from _counts_in(block)
+    elif block.name in ("strip", "grid", "lookup"):
+        yield "used", _of_table(block)
     elif block.name == "clock":
         for row in block.rows:
             yield plain(row[0]), _of_clock(row)
@@ -249,6 +254,17 @@ def _asked(row: Row) -> tuple[str, Limits]:
 
 def _in_unit(value: float, scale: str) -> str:
     return number_text(unit(scale).from_base(value))
+
+
+def _of_table(block: Container) -> Limits:
+    """What a table of answers is ticked for: what is read, and which of two heads is taken."""
+    words = " ".join(map(plain, block.paragraphs))
+    ticked, corner = _TICKED_IN.search(words), plain(block.rows[0][0])
+    if ticked:
+        return Limits("", "", "", of=ticked[1])
+    takes = [take or "stop" for take in _BETWEEN.findall(words)]
+    both = takes * 2 if block.name == "grid" and len(takes) == 1 else takes
+    return Limits("", "", "", corner=corner, take=" / ".join(both))
 
 
 def _of_clock(row: Row) -> Limits:

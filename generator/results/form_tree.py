@@ -70,6 +70,8 @@ def _field_tree(field: Field) -> dict[str, Any]:
         "added by": field.added_by,
         "not before": field.not_before,
         "not after": field.not_after,
+        "corner": field.corner,
+        "take": field.take,
         "waits": "yes" if field.waits else "",
         "may be empty": "yes" if field.may_be_empty else "",
     }
@@ -89,6 +91,8 @@ def _field_from(tree: Mapping[str, Any]) -> Field:
             "of",
             "reading",
             "added",
+            "corner",
+            "take",
         )
     }
     return Field(

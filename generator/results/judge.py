@@ -10,7 +10,15 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 
-from generator.results import judge_clocks, judge_counts, judge_days, judge_ranges, judge_values
+from generator.composing.kinds import HEAT_TREATMENT_RECORD, SUBCONTRACT_ORDER
+from generator.results import (
+    judge_clocks,
+    judge_counts,
+    judge_days,
+    judge_ranges,
+    judge_ticks,
+    judge_values,
+)
 from generator.results.case import Books, Case, Verdict, is_not_applicable, said
 from generator.results.entries import Entries, day_of
 from generator.results.form import SIGNING, Field, Form
@@ -70,32 +78,49 @@ def _left_open(case: Case, of: Field) -> bool:
 
 def _not_left_out(case: Case) -> Iterator[Verdict]:
     """A stamp that somebody wrote off: a hold, an inspection or a signature is never left out by
-    N/A in its own box."""
+    N/A in its own box; a value and a line of a heat treatment only with a reason and a stamp."""
+    heat = _papers_of_heat(case)
     for each in case.form.fields:
         gone = case.entry(each).state == "not applicable"
         if each.kind == "stamp" and gone and not each.may_be_empty and not _left_open(case, each):
             says = "a stamp is not left out by N/A: the operation is, with its line and its stamp"
             yield said(each, "missing", says)
-        elif _is_measured(each) and case.entry(each).why and gone and not each.may_be_empty:
-            yield from _not_measured(case, each)
+        elif case.entry(each).why and gone and not each.may_be_empty and (
+            _is_measured(each) or (each.kind != "stamp" and each.sheet in heat)
+        ):  # fmt: skip
+            yield from _not_measured(case, each, each.sheet in heat)
 
 
 def _is_measured(of: Field) -> bool:
     return of.kind in _MEASURED or (of.kind == "date" and bool(of.lower))
 
 
-def _not_measured(case: Case, of: Field) -> Iterator[Verdict]:
+def _papers_of_heat(case: Case) -> Collection[str]:
+    """The sheets that are all that is known of a heat treatment, which nobody here saw."""
+    sheets = {f.sheet for f in case.form.fields}
+    return (
+        sheets & {HEAT_TREATMENT_RECORD, SUBCONTRACT_ORDER}
+        if HEAT_TREATMENT_RECORD in sheets
+        else ()
+    )
+
+
+def _not_measured(case: Case, of: Field, of_heat: bool) -> Iterator[Verdict]:
     """A value that was not taken: a line of the sheet gives the reason, and where the value has a
-    limit the stamp is not a volunteer's."""
+    limit, or is one of a heat treatment, the stamp is not a volunteer's."""
     if _left_open(case, of):
         return
-    named = re.compile(rf"\b{re.escape(of.operation or of.row)}\b", re.IGNORECASE)
+    names = "|".join(map(re.escape, filter(None, (of.operation or of.row, of.of * of_heat))))
+    named = re.compile(rf"(?<!\w)(?:{names})(?!\w)", re.IGNORECASE)
     lines = [line for line in _lines_of(case, of.sheet) if named.search(case.written(line))]
     if not lines:
         yield said(of, "reason", "N/A, and no line of the sheet gives its reason with a stamp")
-    elif _has_limits(of) and not any(_stamped_by(case, each, _DECIDES) for each in lines):
-        says = "N/A where a limit stands, and the line of its reason is not stamped by lead or "
-        yield said(of, "class", f"{says}inspector")
+    elif (of_heat or _has_limits(of)) and not any(
+        _stamped_by(case, each, _DECIDES) for each in lines
+    ):
+        where = "of a heat treatment" if of_heat else "where a limit stands"
+        says = f"N/A {where}, and the line of its reason is not stamped by lead or inspector"
+        yield said(of, "class", says)
 
 
 def _lines_of(case: Case, sheet: str) -> list[Field]:
@@ -283,8 +308,8 @@ def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     _blank, _not_left_out, _reasons,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
-    judge_values.days, judge_clocks.clocks, judge_days.holds_until, judge_days.notices,
-    _stamps, _two_people, _holds,
+    judge_values.days, judge_clocks.clocks, judge_ticks.ticks,
+    judge_days.holds_until, judge_days.notices, _stamps, _two_people, _holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.means, judge_counts.sheets,
 )  # fmt: skip

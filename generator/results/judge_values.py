@@ -25,12 +25,12 @@ def limits(case: Case) -> Iterator[Verdict]:
         low, high = limit(case, each, "accept from"), limit(case, each, "accept to")
         if number is None:
             yield said(each, "number", f"'{text}' is no number")
-        elif wrong := _outside(number, lower or "", upper or ""):
+        elif wrong := outside(number, lower or "", upper or ""):
             yield on_a_slip(case, each, "out", f"{found}{wrong}", "a slip is needed")
         elif None in (lower, upper, low, high):
             says = f"{found}, and no column is ticked that says its limits"
             yield said(each, "strip", says, not allowed)
-        elif wrong := _outside(number, low or "", high or ""):
+        elif wrong := outside(number, low or "", high or ""):
             beyond = f"{found}{wrong}, its accept limit"
             yield on_a_slip(case, each, "between", beyond, "the lead decides, on a slip")
 
@@ -146,7 +146,7 @@ def copies(case: Case) -> Iterator[Verdict]:
             yield said(each, "copied", f"{text}, and the column that is ticked says {right}")
 
 
-def _outside(number: float, below: str, above: str) -> str:
+def outside(number: float, below: str, above: str) -> str:
     """Which of two limits a number is beyond, in words; a limit itself is inside."""
     lower, upper = number_in(below), number_in(above)
     if lower is not None and number < lower - 1e-9 * max(1.0, abs(lower)):

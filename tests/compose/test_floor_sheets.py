@@ -288,3 +288,12 @@ def test_a_rivet_map_has_every_rivet_its_numbers_and_counts_by_row():
 def test_a_rivet_map_only_where_a_map_is_of_rivets(file):
     riveted = any(plan.fastening == "rivet" for plan in SHOP.processes[file].maps.values())
     assert ("rivet-map" in made(file).sheets) == riveted
+
+
+def test_the_papers_of_a_heat_treatment_say_who_stamps_what_does_not_apply():
+    says = "On this sheet every N/A has the stamp of the lead or an inspector."
+    skin = made(file_of("T6-P-0110")).sheets
+    kinds = {kind for kind, sheet in skin.items() if says in sheet}
+    assert kinds == {"heat-treatment-record", "subcontract-order"}
+    hoses = made(file_of("T6-P-0410")).sheets
+    assert "subcontract-order" in hoses and not any(says in each for each in hoses.values())

@@ -41,6 +41,7 @@ def filled(
         mine = own.get(label, "") if field in numbers or not numbers else ""
         word = (
             mine
+            or _of_a_table(form, field, own)
             or clocks.get(field.key, "")
             or _ticked(form, field)
             or _mean(form, field)
@@ -94,6 +95,22 @@ def _before_the_last_wait(form: Form, days: Collection[Key]) -> Iterator[tuple[K
     for sheet, operation, row, name in days:
         if sheet == "traveller" and operation in before and row.startswith("sign "):
             yield (sheet, operation, row, name), BEGUN
+
+
+def _of_a_table(form: Form, field: Field, own: Mapping[str, str]) -> str:
+    """What was read for a table of the operation, as its column that is ticked; the same column
+    where it is ticked again."""
+    if field.kind not in ("choice", "number"):
+        return ""
+    for used in (f for f in form.fields if f.kind == "choice" and f.row == "used" and not f.of):
+        ticked = own.get(f"{used.operation} used", used.choices[0])
+        if field.kind == "choice" and field.of == used.operation and field.row[:4] == "used":
+            return ticked
+        same = field.key[:2] == used.key[:2] and field.kind == "number"
+        for corner, word in zip(used.corner.split(" / "), ticked.split(" × "), strict=False):
+            if same and corner in (field.row, f"{field.row} {field.unit}"):
+                return word
+    return ""
 
 
 def _long(words: str) -> timedelta:
