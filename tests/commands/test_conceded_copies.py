@@ -81,7 +81,7 @@ def test_a_concession_on_one_rework_sheet_allows_nothing_on_the_next(issued, cap
     entered(issued, {"10 thickness": "0.97"})
     assert slip(issued) == 0
     assert dispose(issued, "NC-A-0001", "rework") == 0
-    entered(issued, {"feature 1": "0.96"}, "R1")
+    entered(issued, {"feature 1": "0.96", "feature 1: in": "out"}, "R1")
     assert slip(issued, "10R1") == 0
     assert dispose(issued, "NC-A-0002", "use") == 0
     assert concede(issued, "NC-A-0002") == 0

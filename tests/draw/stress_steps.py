@@ -72,8 +72,12 @@ def _states() -> Tree:
 
 
 def _clock(count: int) -> list[Any]:
-    return [{"label": filled(f"Čas {n} å", 36), "add": f"{n} min"} if n % 2 else f"Čas {n}, ďábel"
-            for n in range(1, count + 1)]  # fmt: skip
+    """Every other one adds; of those between, two name the sum before them that they keep to."""
+    keeps = {2: "not before", 4: "not after"}
+    sums = {n: filled(f"Čas {n} å", 36) for n in range(1, count + 1, 2)}
+    return [{"label": sums[n], "add": f"{n} min"} if n in sums
+            else {"label": f"Čas {n}, ďábel", keeps[n]: sums[n - 1]} if n in keeps
+            else f"Čas {n}, ďábel" for n in range(1, count + 1)]  # fmt: skip
 
 
 def _readings(count: int) -> Iterator[Tree]:
@@ -85,7 +89,7 @@ def _readings(count: int) -> Iterator[Tree]:
         {"entry": "count", "exactly": "200"},
         {"entry": "words"},
         {"entry": "clock"},
-        {"entry": "date"},
+        {"entry": "date", "not before": "day of use"},
         {"entry": "tick"},
         {"unit": "bar g"},
         {"nominal": "wrench.setting", "lower": "40 lbf·in", "upper": "70 lbf·in",
@@ -160,7 +164,7 @@ def _with_maps() -> Iterator[Tree]:
                "tightens": "wrench", "warning": filled("Prst v klíči:", 300),
                "if it fails": filled("Povolte všechno:", 200)}  # fmt: skip
     yield {"kind": "work", "do": filled("Utáhněte bez mapy,", 291), "tightens": "wrench",
-           "readings": [{"name": filled("šrouby", 80), "entry": "count", "exactly": "40"}]}  # fmt: skip
+           "readings": [{"name": filled("šrouby torqued", 80), "entry": "count", "exactly": "40"}]}  # fmt: skip
 
 
 def _on_other_sheets() -> Iterator[Tree]:

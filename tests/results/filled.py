@@ -32,13 +32,14 @@ def filled(
     form: Form, serial: str, instruments: Mapping[str, str], own: Mapping[str, str] = {}
 ) -> str:
     """The result file. instruments: the number of one of each kind. own: words for fields that are
-    called so, such as "30 thickness", in place of good ones."""
+    called so, such as "30 thickness" or "feature 1: in", in place of good ones."""
     tree: dict[str, dict[str, dict[str, dict[str, str]]]] = {}
     clocks = dict(_clocks(form))
     for field in form.fields:
         label = f"{field.operation} {field.row}".strip()
         numbers = [f for f in form.fields if f.key[:3] == field.key[:3] and f.kind == "number"]
-        mine = own.get(label, "") if field in numbers or not numbers else ""
+        mine = own.get(f"{label}: {field.name}", "")
+        mine = mine or (own.get(label, "") if field in numbers or not numbers else "")
         word = (
             mine
             or _of_a_table(form, field, own)
