@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from generator.results.case import Case, Verdict, number_in, said
 from generator.results.form import Field
-from generator.results.judge_values import limit, outside
+from generator.results.judge_values import limit, on_a_slip, outside
 
 _USED = "used"
 _WORST = ("in", "between", "out")
@@ -26,9 +26,10 @@ def ticks(case: Case) -> Iterator[Verdict]:
 
 
 def _ticked(case: Case, of: Field, says: str, decided: bool = False) -> Verdict:
-    allowed = decided or case.allowed(of)
-    more = "its slip is done with" if allowed else "a slip is needed"
-    return said(of, "ticked", f"{case.written(of)} is ticked, and {says}: {more}", not allowed)
+    wrong = f"{case.written(of)} is ticked, and {says}"
+    if decided:
+        return said(of, "ticked", f"{wrong}, its slip is done with", blocks=False)
+    return on_a_slip(case, of, "ticked", wrong, "a slip is needed")
 
 
 def _told_again(case: Case, of: Field) -> Iterator[Verdict]:

@@ -13,8 +13,8 @@ from tests.commands.test_slips import close, dispose, entered, slip
 
 @pytest.fixture
 def measured(issued: Path) -> Path:
-    """A closed shelf on which the thickness was measured as 0.921 mm."""
-    entered(issued, {"10 thickness": "0.921"})
+    """A closed shelf on which the thickness was measured as 0.914 mm."""
+    entered(issued, {"10 thickness": "0.914", "10 used": "0.914"})
     return issued
 
 
@@ -64,7 +64,7 @@ def test_a_name_that_leads_nowhere_is_told_at_its_line(measured, capsys, text, s
 def test_an_operation_that_was_done_again_is_named_so(measured, capsys):
     assert slip(measured) == 0
     assert dispose(measured, "NC-A-0001", "rework") == 0
-    entered(measured, {"10R1 thickness": "0.915"}, "R1")
+    entered(measured, {"10R1 thickness": "0.894", "10R1 used": "0.894"}, "R1")
     assert close(measured) == 0
     assert issue(measured, "T6-P-0310", *values(measured, FROM), on="2026-11-26") == 1
     assert "was done again on R1" in capsys.readouterr().err
@@ -90,10 +90,10 @@ def test_the_value_and_where_it_was_entered_are_frozen(measured):
     words = ("--given", str(file), "--for", "0001")
     assert issue(measured, "T6-P-0121", *words, on="2026-11-26") == 0
     history = traveller(measured, "A-0002")
-    assert "0.921 mm" in history.sheets["calculation-sheet"]
+    assert "0.914 mm" in history.sheets["calculation-sheet"]
     assert "A-0001 operation 10, thickness" in history.sheets["evidence-sheet"]
     frozen = (measured / "output/issued/A-0002/given.yaml").read_text(encoding="utf-8")
-    assert "is: 0.921 mm" in frozen
+    assert "is: 0.914 mm" in frozen
     lost = measured / "output/issued/A-0002/traveller.pdf"
     kept = lost.read_bytes()
     lost.unlink()

@@ -196,13 +196,13 @@ def test_a_slip_on_one_clone_and_the_end_on_another_are_told(two, capsys):
 def test_two_readings_of_one_box_are_told_and_stop_the_end(two, capsys):
     here, there = two
     entered(here)
-    entered(there, {"10 thickness": "0.93"})
+    entered(there, {"10 thickness": "0.934", "10 used": "0.934"})
     merged(here, there)
     capsys.readouterr()
     assert close(here) == 1
-    assert "thickness: " in capsys.readouterr().err
+    assert "10, used: 0.874 and 0.934 (" in capsys.readouterr().err
     assert run(here, "verify") == 1
-    entered(here, {"10 thickness": "0.93"}, corrects="Both looked again.")
+    entered(here, {"10 thickness": "0.934", "10 used": "0.934"}, corrects="Both looked again.")
     assert run(here, "verify") == 0, capsys.readouterr().err
     assert close(here) == 0
 
@@ -212,7 +212,7 @@ def test_a_correction_stands_after_what_it_corrects_whatever_the_desks_are_calle
     entered(here, {"10 thickness": "0.96"})
     merged(there, here)
     run_git(there, "config", "witnessmark.desk", "B")
-    entered(there, {"10 thickness": "0.93"}, corrects="Wrong line.")
+    entered(there, {"10 thickness": "0.934", "10 used": "0.934"}, corrects="Wrong line.")
     merged(here, there)
     entered(here, {"10 thickness": "0.92"}, corrects="Wrong sheet.")
     order = [each.path.rpartition("/")[2] for each in traveller(here, "A-0001").acts]
