@@ -13,7 +13,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -148,6 +148,6 @@ class Picture:
         return sum(ups) / 2, sum(sides) / 2
 
 
-@cache
+@lru_cache(maxsize=3)  # a page is 130 MB
 def picture(number: str, paper: str, page: int) -> Picture:
     return Picture(printed(number, paper)[0].pdf, page)
