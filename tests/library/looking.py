@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -24,10 +25,12 @@ def said(capsys, folder: Path, *words: str) -> tuple[int, str, str]:
 
 
 def started(folder: Path, *words: str) -> subprocess.Popen[bytes]:
-    """A run in a process of its own."""
+    """A run in a process of its own, which hears the key that stops it: whoever runs the tests in
+    the background made all of them deaf to it."""
     return subprocess.Popen(
         [sys.executable, "-m", "generator", "--workshop", str(folder), *words],
         cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )  # fmt: skip
 
 
