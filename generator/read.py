@@ -132,7 +132,7 @@ class _Reading:
 
     def run(self, text: str) -> tuple[Document | None, list[Finding]]:
         try:
-            tree = self._documents(yaml.parse(text, Loader=yaml.CLoader))
+            tree = self._tree(text)
         except _Stop as stop:
             self.faults.append(stop.finding)
             return None, self.faults
@@ -150,6 +150,14 @@ class _Reading:
             return None, self.faults
         document = Document(self.shown, self.lines, tree, self.values, self.keys, self.source)
         return document, self.faults
+
+    def _tree(self, text: str) -> Tree:
+        """Not by yaml.parse, which asks before each event whether there is one."""
+        loader = yaml.CLoader(text)
+        try:
+            return self._documents(iter(loader.get_event, None))
+        finally:
+            loader.dispose()
 
     def _documents(self, events: Iterator[Any]) -> Tree:
         tree: Tree = None
@@ -214,6 +222,9 @@ class _Reading:
         return items
 
     def _refuse_tricks(self, event: Any) -> None:
+        plain = isinstance(event, yaml.ScalarEvent) and event.value != "<<"
+        if plain and event.anchor is None and event.tag is None:
+            return
         if isinstance(event, yaml.AliasEvent):
             self._stop(event, "yaml", "an alias (*name) is not read here", "write the value out")
         if event.anchor is not None:
