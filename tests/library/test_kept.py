@@ -340,7 +340,7 @@ def test_a_run_that_is_stopped_by_hand_says_so_and_leaves_nothing(shop) -> None:
     """The key goes to all processes of the terminal at once: only the first one speaks."""
     assert run(shop, "draft", "T6-P-0701") == 0
     before = drafts(shop)
-    for after in (0.0, 0.05):
+    for after in (0.0, 0.2):
         one = started(shop, "draft", "--all", "--anew", "--on", "2026-11-25")
         while not list((shop / "output" / "draft").glob(".new-*")):
             assert one.poll() is None
@@ -348,8 +348,6 @@ def test_a_run_that_is_stopped_by_hand_says_so_and_leaves_nothing(shop) -> None:
         time.sleep(after)
         os.killpg(one.pid, signal.SIGINT)
         out, err = one.communicate()
-        if after and one.returncode == 0:
-            break  # it was done before the key came: a faster machine than ours
         assert (one.returncode, out) == (2, b"")
         assert err == b"stopped; what was begun, the next run finishes or undoes\n"
         assert drafts(shop) == before
