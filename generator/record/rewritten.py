@@ -5,9 +5,12 @@ from __future__ import annotations
 
 import os
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from pathlib import Path
 
 from generator.findings import Finding, Place
+from generator.library.cores import count
 from generator.record.expected import PLACES
 from generator.record.git import WorkTree, begins
 from generator.record.held import held_lists, off_head
@@ -29,7 +32,13 @@ def rewritten(
         if each.place.path not in begun:
             yield each
     blobs = _versions(tree, all_versions)
-    for path, (name, commit) in _no_beginning(folder, tree, lists, blobs):
+    sizes = _sizes(tree, blobs)
+    for path, (name, commit) in _no_beginning(folder, lists, blobs, sizes):
+        if name not in sizes and not _is_none(name):
+            wrong = f"git's store has lost what commit {commit[:12]} held of it"
+            right = "git fsck, and a clone or a copy that still has it"
+            yield Finding(Place(path), "lost", wrong, right)
+            continue
         wrong = f"what commit {commit[:12]} held is no beginning of it: lines were rewritten"
         right = f"git diff {name[:12]} HEAD:{tree.prefix}{path}, and ask who committed it"
         yield Finding(Place(path), "rewritten", wrong, right)
@@ -58,28 +67,42 @@ def _spread(blobs: Mapping[str, str]) -> Mapping[str, str]:
     return {name: blobs[name] for name in [*latest, *rest[::step], rest[-1]]}
 
 
+def _sizes(tree: WorkTree, blobs: Mapping[str, Mapping[str, str]]) -> Mapping[str, int]:
+    """The lengths of these versions, none of those that git's store has lost."""
+    names = [name for each in blobs.values() for name in each if not _is_none(name)]
+    feed = "".join(f"{name}\n" for name in names).encode()
+    told = tree.told("cat-file", "--batch-check=%(objectname) %(objectsize)", feed=feed)
+    rows = (row.split(" ") for row in os.fsdecode(told).splitlines())
+    return {name: int(size) for name, size in rows if size != "missing"}
+
+
 def _no_beginning(
     folder: Path,
-    tree: WorkTree,
     lists: Sequence[str],
     blobs: Mapping[str, Mapping[str, str]],
+    sizes: Mapping[str, int],
 ) -> Iterator[tuple[str, tuple[str, str]]]:
     """The first version of each list that is no beginning of today's, by git's own names: a blob is
     named by the sum of its content, so no old content need be unpacked."""
-    names = [name for each in blobs.values() for name in each if set(name) != {"0"}]
-    feed = "".join(f"{name}\n" for name in names).encode()
-    told = tree.told("cat-file", "--batch-check=%(objectname) %(objectsize)", feed=feed)
-    sizes = dict(row.split(" ") for row in os.fsdecode(told).splitlines())
-    for path in sorted({*lists, *blobs}):
-        file = folder / path
-        today = file.read_bytes() if file.is_file() else b""
-        for name, commit in reversed(list(blobs.get(path, {}).items())):
-            if set(name) == {"0"}:
-                yield path, (name, commit)  # it was deleted for a while
-                break
-            if not begins(today, name, int(sizes[name])):
-                yield path, (name, commit)
-                break
+    with ThreadPoolExecutor(count()) as pool:  # sums are taken outside the interpreter's lock
+        for path in sorted({*lists, *blobs}):
+            file = folder / path
+            today = file.read_bytes() if file.is_file() else b""
+            versions = list(reversed(list(blobs.get(path, {}).items())))
+            found = pool.map(partial(_goes_on, today, sizes), versions)
+            wrong = (each for each, good in zip(versions, found, strict=True) if not good)
+            if first := next(wrong, None):
+                yield path, first
+
+
+def _goes_on(today: bytes, sizes: Mapping[str, int], version: tuple[str, str]) -> bool:
+    """Whether a list begins with that version of it; it has none from while it was deleted."""
+    name, _ = version
+    return name in sizes and begins(today, name, sizes[name])
+
+
+def _is_none(name: str) -> bool:
+    return set(name) == {"0"}
 
 
 def _behind(tree: WorkTree) -> Iterator[Finding]:

@@ -14,9 +14,10 @@ from pathlib import Path
 from generator.findings import Refusal
 from generator.record.act import SUMS
 from generator.record.desk import COMPLETED, ISSUED, PROCESSES
+from generator.record.each_file import sum_of
 from generator.record.history import SERIAL
 from generator.record.shapes import ACT
-from generator.record.verify import below, sum_of
+from generator.record.verify import below
 
 _OF_TRAVELLER = re.compile(
     rf"^([0-9a-f]{{64}})  (output/(?:issued|completed)/({SERIAL.pattern})/[^\n]+)\n", re.MULTILINE

@@ -6,27 +6,21 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from functools import partial
-from hashlib import sha256
 from pathlib import Path
 
 from generator.beside import is_room
-from generator.files import LARGEST
 from generator.findings import Finding, Place, Refusal
-from generator.library.cores import on_all_cores
 from generator.record.apart import at_odds
 from generator.record.begun import NOTHING, Begun
 from generator.record.desk import COMPLETED
+from generator.record.each_file import wrong_files
 from generator.record.expected import Expected, expected
 from generator.record.history import acts_in
-from generator.record.shapes import ACT, fault_in
+from generator.record.shapes import ACT
 
 _KEPT = ("issued", "completed", "processes")
 _BESIDE = ("draft", "handbook", "sample", "media", "index.csv")
 _HALF = ".index.csv.new"
-_BUFFER = 1 << 18
-_MANY = 2_000  # acts; with fewer, starting more processes costs more than it saves
 _SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
 _FOLDER = re.compile(r"output/issued/([^/]+)/sums\.txt")
 
@@ -40,8 +34,8 @@ def verified(folder: Path, begun: Begun = NOTHING) -> tuple[list[Finding], Expec
     findings += _unexpected(sorted(there - told.sums.keys() - set(told.lists)))
     findings += [_missing(path) for path in sorted(told.sums.keys() - there)]
     read = sorted(told.sums.keys() & there)
-    findings += [_changed(path) for path in _other_sums(folder, told, read)]
-    findings += _disagreeing(folder, told, there)
+    findings += wrong_files(folder, told.sums, read)
+    findings += _disagreeing(folder, told)
     return findings, told
 
 
@@ -83,84 +77,25 @@ def _missing(path: str) -> Finding:
     return Finding(Place(path), "missing", "a list names it, and it is not there", right)
 
 
-def _changed(path: str) -> Finding:
-    # HEAD may hold the change as well: only the commit that brought the file is sure to be whole.
-    right = f"git log -p -- {path}, then git checkout FIRST-COMMIT -- {path}"
-    return Finding(Place(path), "changed", "it is not what its sum says", right)
-
-
-def _other_sums(folder: Path, told: Expected, paths: Sequence[str]) -> list[str]:
-    """Those of the files whose content has another sum; read by as many threads as there are
-    cores, since sums are taken outside the interpreter's lock."""
-    cores = os.cpu_count() or 1
-    parts = [paths[i::cores] for i in range(cores)]
-
-    def wrong(part: Sequence[str]) -> list[str]:
-        buffer = bytearray(_BUFFER)
-        root = str(folder)
-        return [p for p in part if sum_of(f"{root}/{p}", buffer) != told.sums[p]]
-
-    with ThreadPoolExecutor(cores) as pool:
-        return sorted(path for found in pool.map(wrong, parts) for path in found)
-
-
-def sum_of(path: str, buffer: bytearray) -> str:
-    """The sum of a file; "" where it cannot be read."""
-    made, view = sha256(), memoryview(buffer)
-    try:
-        handle = os.open(path, os.O_RDONLY | os.O_NOFOLLOW)
-    except OSError:
-        return ""
-    try:
-        while count := os.readv(handle, [buffer]):
-            made.update(view[:count])
-            if count < len(buffer):
-                break  # a plain file gives less only at its end
-    finally:
-        os.close(handle)
-    return made.hexdigest()
-
-
 # --- what the files say of each other -------------------------------------------------------
 
 
-def _disagreeing(folder: Path, told: Expected, there: set[str]) -> Iterator[Finding]:
-    """Gaps and twins in numbers, folders and lists that disagree, acts in a wrong place."""
-    yield from _unreadable(folder, sorted(told.sums.keys() & there))
+def _disagreeing(folder: Path, told: Expected) -> Iterator[Finding]:
+    """Gaps and twins in numbers, folders and lists that disagree, acts on what was not issued."""
     folders = (_FOLDER.fullmatch(path) for path in told.sums)
-    serials = sorted(named[1] for named in folders if named)
-    yield from _gaps(serials)
-    yield from _listed(folder, told, set(serials))
-    for serial in serials:
-        path = f"output/issued/{serial}/facts.yaml"
-        if path in there and f"traveller: {serial}\n" not in _head(folder / path):
-            yield Finding(Place(path), "serial", f"it is not of {serial}", "look at its history")
+    serials = {named[1] for named in folders if named}
+    yield from _gaps(sorted(serials))
+    yield from _listed(folder, told, serials)
     desks: dict[str, set[str]] = {}
     for path in sorted(told.sums):
-        if named := ACT.fullmatch(path):
-            yield from _act(folder, path, (named[1], named[2], named[3]), serials)
-            if named[1] == "completed":
-                desks.setdefault(named[2], set()).add(path.rpartition("/")[2][0])
+        named = ACT.fullmatch(path)
+        if named and named[1] == "completed":
+            if named[2] not in serials:
+                wrong = f"{named[2]} was never issued"
+                yield Finding(Place(path), "serial", wrong, f"git log -- {path}")
+            desks.setdefault(named[2], set()).add(path.rpartition("/")[2][0])
     for serial in (serial for serial, letters in desks.items() if len(letters) > 1):
         yield from _written_apart(folder, serial)
-
-
-def _unreadable(folder: Path, paths: Sequence[str]) -> Iterator[Finding]:
-    """Acts, and facts of an issue, that no command could read, as they stand on the disk."""
-    told = [path for path in paths if path.endswith("/facts.yaml") or ACT.fullmatch(path)]
-    faults = on_all_cores(partial(_fault_in, folder), told, _MANY)
-    for path, wrong in zip(told, faults, strict=True):
-        if wrong:
-            right = f"git log -p -- {path}, which shows how it came to stand there"
-            yield Finding(Place(path), "unreadable", f"no command can read it: {wrong}", right)
-
-
-def _fault_in(folder: Path, path: str) -> str:
-    try:
-        with (folder / path).open("rb") as handle:
-            return fault_in(path, handle.read(LARGEST + 1))
-    except OSError as fault:
-        return f"{fault.strerror}"
 
 
 def _written_apart(folder: Path, serial: str) -> Iterator[Finding]:
@@ -211,25 +146,3 @@ def _listed(folder: Path, told: Expected, serials: set[str]) -> Iterator[Finding
         wrong = f"{serial} is in no list of the travellers of its process"
         right = f"git log --stat -- output/issued/{serial}"
         yield Finding(Place(f"output/issued/{serial}"), "serial", wrong, right)
-
-
-def _act(
-    folder: Path, path: str, named: tuple[str, str, str], serials: Sequence[str]
-) -> Iterator[Finding]:
-    room, of, kind = named
-    if room == "completed" and of not in serials:
-        yield Finding(Place(path), "serial", f"{of} was never issued", f"git log -- {path}")
-    head = _head(folder / path)
-    key = "traveller" if room == "completed" else "process"
-    if head and not head.startswith(f"act: {kind}\n{key}: {of}\n"):
-        wrong = f"it is no act '{kind}' on {of}"
-        yield Finding(Place(path), "act", wrong, f"git log -p -- {path}")
-
-
-def _head(file: Path) -> str:
-    """The first lines of a file; "" where it cannot be read."""
-    try:
-        with file.open("rb") as handle:
-            return handle.read(400).decode("utf-8", errors="replace")
-    except OSError:
-        return ""

@@ -143,3 +143,14 @@ def test_a_list_that_was_deleted_and_committed_is_told(folder, capsys, name):
     run_git(folder, "rm", "-q", f"output/{name}")
     run_git(folder, "commit", "-qm", "Tidy")
     assert f"output/{name}: rewritten" in told(folder, capsys)
+
+
+def test_an_old_list_that_gits_store_has_lost_is_told(folder, capsys):
+    versions = run_git(folder, "log", "--format=%H", "--", "output/register-A.txt").split()
+    name = run_git(folder, "rev-parse", f"{versions[1]}:output/register-A.txt").strip()
+    lost = folder / ".git/objects" / name[:2] / name[2:]
+    assert lost.is_file()  # a loose object: nothing packs what an act writes
+    lost.unlink()
+    said = told(folder, capsys)
+    assert "output/register-A.txt: lost: git's store has lost what commit" in said
+    assert versions[1][:12] in said
