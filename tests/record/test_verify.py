@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from generator.record import each_file
 from tests.commands.test_commands import run
 from tests.record.conftest import run_git
 from tests.record.tampering import tampered
@@ -154,3 +155,17 @@ def test_an_old_list_that_gits_store_has_lost_is_told(folder, capsys):
     said = told(folder, capsys)
     assert "output/register-A.txt: lost: git's store has lost what commit" in said
     assert versions[1][:12] in said
+
+
+@pytest.mark.parametrize("seed", (3, 14, 15))
+def test_what_is_told_does_not_hang_on_how_many_files_are_read_at_a_time(
+    kept, capsys, monkeypatch, seed
+):
+    done = tampered(kept, seed)
+    try:
+        together = told(kept, capsys)
+        monkeypatch.setattr(each_file, "_AT_ONCE", 1)  # each to another process
+        apart = told(kept, capsys)
+    finally:
+        done.undo()
+    assert apart == together
