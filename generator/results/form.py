@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 from functools import cached_property
 from itertools import groupby
 from typing import Any
@@ -61,21 +61,14 @@ Key = tuple[str, str, str, str]
 
 
 @dataclass(frozen=True)
-class Field:
-    """One thing that is written: a reading, a tick, a stamp, a date.
+class Field(Limits):
+    """One thing that is written: a reading, a tick, a stamp, a date. What its sheet says is beside.
 
     operation: its number, "" outside operations. name: "" where its row has one field alone.
     kind: number, words, tick, choice, clock, date or stamp. boxes: their meanings on the box map.
-    lower, upper: as printed, "" where there is none, words for a date; accept_from, accept_to: the
-    guarded ones where the sheet has them. who: the class whose stamp it is, or the stamp itself
-    where the sheet names it. lower_by, upper_by, accept_by: the mark of the row of a strip that has
-    the limit for what was ticked, "?" where the sheet names none. of, reading: the operation and
-    the reading of which an inspected feature is. used_in: the operations that name the line of a
-    list of which a date is. measured_with: the kind of instrument of a reading that is inspected.
-    added, added_by: what a clock adds, and the mark of the row of a strip that says it; not_before,
-    not_after: the sums that a clock is held against, as the sheet calls them; waits: whether work
-    goes on at its sum only. corner, take: what a table is ticked for, and which of two heads is
-    taken for what lies between them, both " / " the other of a grid.
+    who: the class whose stamp it is, or the stamp itself where the sheet names it. used_in: the
+    operations that name the line of a list of which a date is. measured_with: the kind of
+    instrument of a reading that is inspected. The lower limit of a date is words.
     """
 
     sheet: str
@@ -85,27 +78,11 @@ class Field:
     kind: str
     boxes: tuple[str, ...]
     choices: tuple[str, ...] = ()
-    lower: str = ""
-    upper: str = ""
-    unit: str = ""
+    _: KW_ONLY
     who: str = ""
     may_be_empty: bool = False
-    accept_from: str = ""
-    accept_to: str = ""
-    lower_by: str = ""
-    upper_by: str = ""
-    accept_by: str = ""
-    of: str = ""
-    reading: str = ""
     used_in: tuple[str, ...] = ()
     measured_with: str = ""
-    added: str = ""
-    added_by: str = ""
-    not_before: str = ""
-    not_after: str = ""
-    waits: bool = False
-    corner: str = ""
-    take: str = ""
 
     @property
     def lasts(self) -> bool:
@@ -298,14 +275,7 @@ def _described(field: Field, limits: Limits | None) -> Field:
     if field.kind == "stamp":
         field = replace(field, who=_classes(field))
     if field.kind == "words" and limits is not None and _is_measured(field, limits):
-        lower, upper, low, high = map(
-            _fixed, (limits.lower, limits.upper, limits.accept_from, limits.accept_to)
-        )
-        field = replace(
-            field, kind="number", lower=lower, upper=upper, unit=limits.unit,
-            accept_from=low, accept_to=high, lower_by=limits.lower_by, upper_by=limits.upper_by,
-            accept_by=limits.accept_by,
-        )  # fmt: skip
+        field = _measured(field, limits)
     if field.kind == "date" and limits is not None:
         field = replace(field, lower=_fixed(limits.lower))
     if field.sheet == FULL_SIZE_PAGES and (ends := _BARS.get(meaning.partition(",")[0])):
@@ -313,6 +283,17 @@ def _described(field: Field, limits: Limits | None) -> Field:
     if field.kind == "clock" and limits is not None and limits.unit in (IN_TURN, SINCE):
         field = _clock(field, limits)
     return replace(field, may_be_empty=_is_optional(field, limits))
+
+
+def _measured(field: Field, limits: Limits) -> Field:
+    """A reading with what it must be."""
+    told = (limits.lower, limits.upper, limits.accept_from, limits.accept_to)
+    lower, upper, low, high = map(_fixed, told)
+    return replace(
+        field, kind="number", lower=lower, upper=upper, unit=limits.unit,
+        accept_from=low, accept_to=high, lower_by=limits.lower_by, upper_by=limits.upper_by,
+        accept_by=limits.accept_by,
+    )  # fmt: skip
 
 
 def _clock(field: Field, limits: Limits) -> Field:
@@ -357,13 +338,8 @@ def _is_measured(field: Field, limits: Limits) -> bool:
     if limits.unit in ("words", "clock", "date", "tick"):
         return False
     first = field.boxes[0].removesuffix(f", {limits.unit}")
-    return bool(
-        first == field.row
-        or re.fullmatch(rf"{re.escape(field.row)} \d+", first)
-        or re.fullmatch(
-            r"actual|found|\d+ of \d+|ticked(?: in all)?|driven|measured|treatments.*", first
-        )
-    )
+    numbered = re.fullmatch(rf"{re.escape(field.row)} \d+", first)
+    return bool(first == field.row or numbered or _TAKEN.fullmatch(first))
 
 
 def _name(field: Field, row: str) -> str:

@@ -59,11 +59,23 @@ class Answers:
     unit: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Limits:
-    lower: str
-    upper: str
-    unit: str
+    """What a sheet says of a row: what may stand there, and what it is held against.
+
+    lower, upper: as printed, "" where there is none; accept_from, accept_to: the guarded ones where
+    the sheet has them. lower_by, upper_by, accept_by: the mark of the row of a strip that has the
+    limit for what was ticked, "?" where the sheet names none. of, reading: the operation and the
+    reading of which an inspected feature is. added, added_by: what a clock adds, and the mark of
+    the row of a strip that says it; not_before, not_after: the sums that a clock is held against,
+    as the sheet calls them; waits: whether work goes on at its sum only. corner, take: what a table
+    is ticked for, and which of two heads is taken for what lies between them, both " / " the other
+    of a grid.
+    """
+
+    lower: str = ""
+    upper: str = ""
+    unit: str = ""
     accept_from: str = ""
     accept_to: str = ""
     lower_by: str = ""
@@ -190,15 +202,11 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
         for row in block.rows[1:]:
             name, lower, upper, unit, _ = map(plain, row)
             by = (_by(row[1]), _by(row[2]))
-            yield name, Limits(lower, upper, unit, "", "", *by)
+            yield name, replace(_from_to(lower, upper, unit), lower_by=by[0], upper_by=by[1])
     elif block.name == "features":
         for row, told in zip(block.rows[1:], _told(block), strict=True):
             named = f"feature {told['no.']}"
-            accept = (told.get("accept from", ""), told.get("accept to", ""))
-            by = (_by(row[3]), _by(row[4]))
-            own = named if "ticked" in accept else ""
-            limits = (told["lower"], told["upper"], told["unit"], *accept, *by, own)
-            yield named, Limits(*limits, told["operation"], told["what"])
+            yield named, _of_feature(named, row, told)
     elif block.name == "fill" and {"lower", "upper"} <= {plain(cell) for cell in block.rows[0]}:
         for told in _told(block):
             first, second, *_ = told.values()
@@ -207,9 +215,9 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
                 continue  # limits that are written by hand
             ends = [told[end].partition(" ") for end in ("lower", "upper")]
             own = next((unit for _, _, unit in ends if unit), "count")
-            yield named, Limits(ends[0][0], ends[1][0], told.get("unit", own))
+            yield named, _from_to(ends[0][0], ends[1][0], told.get("unit", own))
     elif block.name == "fill" and plain(block.rows[0][0]) == SINCE:
-        yield from ((plain(row[0]), Limits("", "", SINCE)) for row in block.rows[1:])
+        yield from ((plain(row[0]), Limits(unit=SINCE)) for row in block.rows[1:])
     elif block.name == "fill" and _ASKED.issubset(map(plain, block.rows[0])):
         yield from map(_asked, block.rows[1:])
     elif block.name == "fill":
@@ -221,6 +229,20 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
             yield plain(row[0]), _of_clock(row)
 
 
+def _from_to(lower: str, upper: str, unit: str) -> Limits:
+    return Limits(lower=lower, upper=upper, unit=unit)
+
+
+def _of_feature(named: str, row: Row, told: Mapping[str, str]) -> Limits:
+    """The limits of an inspected feature, by the names of its columns."""
+    accept = (told.get("accept from", ""), told.get("accept to", ""))
+    return Limits(
+        lower=told["lower"], upper=told["upper"], unit=told["unit"],
+        accept_from=accept[0], accept_to=accept[1], lower_by=_by(row[3]), upper_by=_by(row[4]),
+        accept_by=named if "ticked" in accept else "", of=told["operation"], reading=told["what"],
+    )  # fmt: skip
+
+
 def _counts_in(block: Container) -> Iterator[tuple[str, Limits]]:
     """Rows that print a count which a box of theirs must come to, or may not pass."""
     names = [plain(cell) for cell in block.rows[0]]
@@ -230,9 +252,9 @@ def _counts_in(block: Container) -> Iterator[tuple[str, Limits]]:
         if whole:
             count = told[whole].rpartition(": ")[2].partition(" ")[0]
             named = f"{first} {second}" if is_whole(first) else first
-            yield named, Limits(count, count, "count")
+            yield named, _from_to(count, count, "count")
         elif "treatments with this one" in told and is_whole(told["at most"]):
-            yield first, Limits("1", told["at most"], "count")
+            yield first, _from_to("1", told["at most"], "count")
 
 
 def _asked(row: Row) -> tuple[str, Limits]:
@@ -242,14 +264,14 @@ def _asked(row: Row) -> tuple[str, Limits]:
     try:
         amount = read_amount(asked)
     except Refusal:
-        return name, Limits("", "", scale)
+        return name, Limits(unit=scale)
     low, high = amount.low, amount.high
     if low is None or high is None:
         end = _ENDS_ASKED.get(name, "")
         low = amount.value if end == "lower" else None
         high = amount.value if end == "upper" else None
     lower, upper = ("" if each is None else _in_unit(each, scale) for each in (low, high))
-    return name, Limits(lower, upper, scale)
+    return name, _from_to(lower, upper, scale)
 
 
 def _in_unit(value: float, scale: str) -> str:
@@ -261,10 +283,10 @@ def _of_table(block: Container) -> Limits:
     words = " ".join(map(plain, block.paragraphs))
     ticked, corner = _TICKED_IN.search(words), plain(block.rows[0][0])
     if ticked:
-        return Limits("", "", "", of=ticked[1])
+        return Limits(of=ticked[1])
     takes = [take or "stop" for take in _BETWEEN.findall(words)]
     both = takes * 2 if block.name == "grid" and len(takes) == 1 else takes
-    return Limits("", "", "", corner=corner, take=" / ".join(both))
+    return Limits(corner=corner, take=" / ".join(both))
 
 
 def _of_clock(row: Row) -> Limits:
@@ -272,10 +294,10 @@ def _of_clock(row: Row) -> Limits:
     said = plain(row[1])
     if said.startswith("+"):
         by = next((run.link.rpartition("#")[2] for run in row[1] if run.link), "")
-        return Limits("", "", IN_TURN, added=said.removeprefix("+").strip(), added_by=by)
+        return Limits(unit=IN_TURN, added=said.removeprefix("+").strip(), added_by=by)
     held = _HELD.fullmatch(said)
     before, after = held.groups("") if held else ("", "")
-    return Limits("", "", IN_TURN, not_before=before, not_after=after)
+    return Limits(unit=IN_TURN, not_before=before, not_after=after)
 
 
 def _by(cell: Sequence[Run]) -> str:

@@ -8,6 +8,16 @@ from typing import Any
 from generator.results.form import Field, Form
 from generator.results.form_says import Answers, Stop
 
+# The keys of a field, in the order in which they stand there.
+_NAMES = (
+    "sheet", "operation", "row", "name", "kind", "boxes", "choices", "lower", "upper", "unit",
+    "who", "accept_from", "accept_to", "lower_by", "upper_by", "accept_by", "of", "reading",
+    "used_in", "measured_with", "added", "added_by", "not_before", "not_after", "corner", "take",
+    "waits", "may_be_empty",
+)  # fmt: skip
+_NEEDED = ("sheet", "row", "kind", "boxes")
+_LISTS, _WHETHER = ("boxes", "choices", "used_in"), ("waits", "may_be_empty")
+
 
 def tree_of_form(form: Form) -> dict[str, Any]:
     """The form as plain words, to be frozen."""
@@ -45,63 +55,21 @@ def _answers_tree(of: Answers) -> dict[str, Any]:
 
 
 def _field_tree(field: Field) -> dict[str, Any]:
-    words = {
-        "sheet": field.sheet,
-        "operation": field.operation,
-        "row": field.row,
-        "name": field.name,
-        "kind": field.kind,
-        "boxes": list(field.boxes),
-        "choices": list(field.choices),
-        "lower": field.lower,
-        "upper": field.upper,
-        "unit": field.unit,
-        "who": field.who,
-        "accept from": field.accept_from,
-        "accept to": field.accept_to,
-        "lower by": field.lower_by,
-        "upper by": field.upper_by,
-        "accept by": field.accept_by,
-        "of": field.of,
-        "reading": field.reading,
-        "used in": list(field.used_in),
-        "measured with": field.measured_with,
-        "added": field.added,
-        "added by": field.added_by,
-        "not before": field.not_before,
-        "not after": field.not_after,
-        "corner": field.corner,
-        "take": field.take,
-        "waits": "yes" if field.waits else "",
-        "may be empty": "yes" if field.may_be_empty else "",
-    }
-    return {key: value for key, value in words.items() if value}
+    """The keys that say something: lists as lists, what is so as yes."""
+    words = {}
+    for name in _NAMES:
+        value = getattr(field, name)
+        if value:
+            told = "yes" if value is True else list(value) if isinstance(value, tuple) else value
+            words[name.replace("_", " ")] = told
+    return words
 
 
 def _field_from(tree: Mapping[str, Any]) -> Field:
-    told = {
-        key: tree.get(key, "")
-        for key in (
-            "operation",
-            "name",
-            "lower",
-            "upper",
-            "unit",
-            "who",
-            "of",
-            "reading",
-            "added",
-            "corner",
-            "take",
-        )
-    }
-    return Field(
-        sheet=tree["sheet"], row=tree["row"], kind=tree["kind"], boxes=tuple(tree["boxes"]),
-        choices=tuple(tree.get("choices", ())), may_be_empty=tree.get("may be empty") == "yes",
-        accept_from=tree.get("accept from", ""), accept_to=tree.get("accept to", ""),
-        lower_by=tree.get("lower by", ""), upper_by=tree.get("upper by", ""),
-        accept_by=tree.get("accept by", ""), used_in=tuple(tree.get("used in", ())),
-        measured_with=tree.get("measured with", ""), added_by=tree.get("added by", ""),
-        not_before=tree.get("not before", ""), not_after=tree.get("not after", ""),
-        waits=tree.get("waits") == "yes", **told,
-    )  # fmt: skip
+    told: dict[str, Any] = {}
+    for name in _NAMES:
+        value = tree[name] if name in _NEEDED else tree.get(name.replace("_", " "), "")
+        if name in _LISTS:
+            value = tuple(value)
+        told[name] = value == "yes" if name in _WHETHER else value
+    return Field(**told)

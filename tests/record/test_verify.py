@@ -157,7 +157,7 @@ def test_an_old_list_that_gits_store_has_lost_is_told(folder, capsys):
     assert versions[1][:12] in said
 
 
-@pytest.mark.parametrize("seed", (3, 14, 15))
+@pytest.mark.parametrize("seed", [3, 14, 15])
 def test_what_is_told_does_not_hang_on_how_many_files_are_read_at_a_time(
     kept, capsys, monkeypatch, seed
 ):

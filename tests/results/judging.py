@@ -35,7 +35,7 @@ def point(place: str, who: str) -> list[Field]:
 
 FORM = Form(
     (
-        Field(T, "10", "gap", "", "number", ("gap, mm",), (), "0.5", "0.8", "mm"),
+        Field(T, "10", "gap", "", "number", ("gap, mm",), lower="0.5", upper="0.8", unit="mm"),
         Field(T, "10", "clean", "", "choice", ("clean: yes", "clean: no"), ("yes", "no")),
         Field(T, "10", "micrometer no.", "", "words", ("micrometer no.",)),
         *signed("10", "sign done", "volunteer", "done by volunteer"),
@@ -59,10 +59,9 @@ FORM = Form(
             "actual",
             "number",
             ("actual, mm",),
-            (),
-            "8.90",
-            "9.10",
-            "mm",
+            lower="8.90",
+            upper="9.10",
+            unit="mm",
             accept_from="8.93",
             accept_to="9.07",
         ),
@@ -71,7 +70,9 @@ FORM = Form(
         Field("inspection-sheet", "", "feature 2", "3 of 3", "number", ("3 of 3, mm",)),
         Field("inspection-sheet", "", "feature 2", "mean, mm", "words", ("mean, mm",)),
         Field("inspection-sheet", "", "feature 2", "range, mm", "words", ("range, mm",)),
-        Field("closing-sheet", "", "traveller", IN_HAND, "number", (IN_HAND,), (), "5", "5"),
+        Field(
+            "closing-sheet", "", "traveller", IN_HAND, "number", (IN_HAND,), lower="5", upper="5"
+        ),
         Field("closing-sheet", "", "traveller", LOST, "words", (LOST,), may_be_empty=True),
         *point("first", "inspector"),
         *point("second", "independent inspector"),

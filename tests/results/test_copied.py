@@ -15,13 +15,14 @@ from tests.compose.sheets import FILES
 from tests.results.judging import BOOKS, VERDICTS, T
 from tests.results.test_form import form
 
-BORE = tuple(Field(T, "10", "bore", str(n), "number", (f"bore {n}",), (), "31.98", "32.10", "mm")
-             for n in (1, 2, 3))  # fmt: skip
+BAND = {"lower": "31.98", "upper": "32.10", "unit": "mm"}
+BORE = tuple(Field(T, "10", "bore", str(n), "number", (f"bore {n}",), **BAND) for n in (1, 2, 3))
 GAUGE = Field(T, "10", "micrometer no.", "", "words", ("micrometer no.",))
 PLACE = ("inspection-sheet", "", "feature 1")
 TOLD = {"of": "10", "reading": "bore"}
-FEATURE = tuple(Field(*PLACE, f"{n} of 3", "number", (f"{n} of 3",), (), "31.98", "32.10", "mm", **TOLD)
-                for n in (1, 2, 3))  # fmt: skip
+FEATURE = tuple(
+    Field(*PLACE, f"{n} of 3", "number", (f"{n} of 3",), **BAND, **TOLD) for n in (1, 2, 3)
+)
 VERDICT = Field(*PLACE, "in", "choice", VERDICTS, VERDICTS, **TOLD)
 USED = Field(*PLACE, "micrometer no.", "words", ("micrometer no.",), **TOLD)
 FORM = Form((*BORE, GAUGE, *FEATURE, VERDICT, USED), ("10",), ())

@@ -16,9 +16,9 @@ from generator.results.judge import judged
 from tests.results.judging import BOOKS, T
 
 USED = Field(T, "50", "used", "", "choice", ("used 6", "used 8"), ("6", "8"))
-SIZE = Field(T, "60", "size", "", "number", ("size",), (), "1", upper_by="c3")
+SIZE = Field(T, "60", "size", "", "number", ("size",), lower="1", upper_by="c3")
 COPY = Field("inspection-sheet", "", "feature 1", "upper as ticked, mm", "words", ("copied",))
-FEATURE = Field("inspection-sheet", "", "feature 1", "actual", "number", ("actual",), (), "1",
+FEATURE = Field("inspection-sheet", "", "feature 1", "actual", "number", ("actual",), lower="1",
                 upper_by="c3", accept_by="feature 1")  # fmt: skip
 TICKED = {USED.key: "8", SIZE.key: "2.5"}
 ANSWERS = (

@@ -27,7 +27,7 @@ LENGTH = Field(T, "60", "length", "", "number", ("length, in",), unit="in")
 DRAG = Field(T, "60", "drag", "", "number", ("drag, lbf·in",), unit="lbf·in")
 ROW = ("inspection-sheet", "", "feature 1")
 FOUND = Field(*ROW, "in", "choice", (), ("in", "between", "out"))
-VALUE = Field(*ROW, "actual", "number", ("actual, mm",), (), "8.90", "9.10", "mm",
+VALUE = Field(*ROW, "actual", "number", ("actual, mm",), (), lower="8.90", upper="9.10", unit="mm",
               accept_from="8.93", accept_to="9.07")  # fmt: skip
 COPIED = Field("inspection-sheet", "", "used (2)", "", "choice", (), USED.choices, of="50")
 
