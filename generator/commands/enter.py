@@ -33,7 +33,7 @@ _KEYS = ("traveller", "boxes")
 def enter(asked: Namespace) -> int:
     """0 with the form written or the results recorded, 1 with findings and nothing recorded."""
     from generator.record.disk import replace_file
-    from generator.results.entries import blank_form
+    from generator.results.blank_form import blank_form
 
     recording = asked.blank is None and bool(asked.file and asked.on and asked.stamp)
     shop = shop_of(asked) if recording else None  # before the record is read
@@ -240,7 +240,7 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
     """
     from generator.record.slips import sheet_of, slips_of
     from generator.results.case import Books
-    from generator.results.entries import day_of
+    from generator.results.values import day_of
 
     slips = slips_of(history)
     # What is measured anew on a rework sheet is another value, in a box of the same name.
@@ -286,7 +286,7 @@ def _listed_then(history: Traveller) -> tuple[dict[str, date], dict[str, str]]:
     """When each instrument was due and of which kind it was, as the list said that was frozen with
     the traveller."""
     from generator.record.files import as_written, quick_tree
-    from generator.results.entries import day_of
+    from generator.results.values import day_of
 
     file = history.folder / "output/issued" / history.serial / "workshop/instruments.yaml"
     told = quick_tree(file).get("instruments", ())

@@ -67,7 +67,7 @@ def _wanted(asked: Namespace, row: Row) -> bool:
 
 
 def _iso(day: str) -> str:
-    from generator.results.entries import day_of
+    from generator.results.values import day_of
 
     found = day_of(day)
     return found.isoformat() if found else ""

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from generator.process import Instrument, Stamp
-from generator.results.entries import BLANK, Entries, Entry, day_of
+from generator.results.entries import BLANK, Entries, Entry
 from generator.results.form import Field, Form, Key
-from generator.signs import is_whole
+from generator.results.values import day_of, number_in
 
 _AGAIN = re.compile(r" \([0-9]+\)")
 
@@ -170,20 +170,3 @@ def said(of: Field, code: str, says: str, blocks: bool = True, slip: str = "") -
 def _one_value(one: str, other: str) -> bool:
     """Whether two words are one value: 0.960 is what was allowed as 0.96."""
     return one == other or (number_in(one) is not None and number_in(one) == number_in(other))
-
-
-def number_in(text: str) -> float | None:
-    """The number that a person wrote; None where it is none."""
-    plain = text.replace("\N{MINUS SIGN}", "-").strip()
-    try:
-        return float(plain) if is_whole(plain.replace(".", "", 1).lstrip("+-")) else None
-    except ValueError:
-        return None
-
-
-def is_clock(text: str) -> bool:
-    """Whether a person wrote a time of day."""
-    hours, colon, minutes = text.partition(":")
-    told = bool(colon) and is_whole(hours) and is_whole(minutes)
-    told = told and len(hours) <= 2 and len(minutes) == 2
-    return told and int(hours) < 24 and int(minutes) < 60

@@ -7,17 +7,16 @@ One word per field: the figure as written (the box has its unit), x for a tick, 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
 from itertools import groupby
 from typing import Any
 
 from generator.findings import Fault, near_word
 from generator.read import Steps
 from generator.results.form import Field, Form, Key
-from generator.results.form_comments import comments
 from generator.results.form_says import ordinal
+from generator.results.values import day_of, is_clock, number_in
 from generator.signs import is_whole
 
 TICKS, OUTSIDE = "ticks", "sheet"
@@ -59,16 +58,6 @@ def entry_of(word: str) -> Entry:
         value = late[1].strip()
         return Entry(value, "late" if value else "unreadable", written=late[2].strip())
     return Entry(word, "written")
-
-
-def day_of(text: str) -> date | None:
-    """The day that a person wrote, as 26 NOV 2026 or 2026-11-26; None where it is none."""
-    for form in ("%d %b %Y", "%Y-%m-%d") if text.isascii() else ():  # %d takes any digits
-        try:
-            return datetime.strptime(text, form).date()
-        except ValueError:
-            continue
-    return None
 
 
 def entries_in(tree: Mapping[str, Any], form: Form) -> tuple[dict[Key, Entry], list[Fault]]:
@@ -129,8 +118,6 @@ def _numbered(fields: Sequence[Field]) -> list[Field]:
 
 
 def _fits(field: Field, text: str) -> bool:
-    from generator.results.case import is_clock, number_in
-
     if field.kind == "number":
         return number_in(text) is not None
     if field.kind == "date":
@@ -230,52 +217,3 @@ def _unknown(steps: Steps, what: str, name: str, known: Iterable[str]) -> Fault:
 def _by_number(name: str) -> tuple[int, str]:
     """Operations in their order, then all else: a line of a kit list may begin with a digit."""
     return (ordinal(name) if _OPERATION.fullmatch(name) else 10**6, name)
-
-
-# --- the form to be filled in -------------------------------------------------------------------
-
-
-def blank_form(form: Form, serial: str) -> str:
-    """The form with blanks, as YAML with a comment over what needs one."""
-    lines = [
-        f"# What was written on the sheets of {serial}, typed from the paper. A box holds the",
-        '# figure as written, x for a tick, a stamp, a day; or "N/A: reason", unreadable, or',
-        '# "late: VALUE, written 26 NOV 2026". ticks: all, none, or {not: [what is not ticked]}.',
-        f"traveller: {serial}",
-        "boxes:",
-    ]
-    typed = (each for each in form.fields if each.sheet != "backs")  # notes are scanned, not typed
-    for sheet, of_sheet in groupby(typed, key=lambda f: f.sheet):
-        lines.append(f"  {sheet}:")
-        whole = sorted(of_sheet, key=lambda f: ordinal(f.operation))
-        for operation, of_operation in groupby(whole, key=lambda f: f.operation):
-            lines.append(f'    "{operation}":' if operation else f"    {OUTSIDE}:")
-            lines += _blank_rows(list(of_operation), form)
-    return "\n".join(lines) + "\n"
-
-
-def _blank_rows(fields: list[Field], form: Form) -> Iterator[str]:
-    ticks = [field for field in fields if field.kind == "tick"]
-    if ticks:
-        yield "      # " + ", ".join(field.label for field in ticks)
-        yield f'      {TICKS}: ""'
-    rest = [field for field in fields if field.kind != "tick" and field.row[:12] != "stopped here"]
-    rows: dict[str, list[Field]] = {}
-    for field in rest:
-        rows.setdefault(field.row, []).append(field)
-    for row, of_row in rows.items():
-        alone = sum(field.row == row for field in fields) == 1
-        yield from (f"      # {words}" for words in comments(of_row, form))
-        yield f"      {_quoted(row)}: {_blank_value(of_row, alone)}"
-
-
-def _blank_value(fields: list[Field], alone: bool) -> str:
-    if alone:
-        return '""'
-    if all(field.kind == "number" and is_whole(field.name) for field in fields):
-        return "[" + ", ".join('""' for _ in fields) + "]"
-    return "{" + ", ".join(f'{_quoted(field.name)}: ""' for field in fields) + "}"
-
-
-def _quoted(word: str) -> str:
-    return '"' + word.replace("\\", "\\\\").replace('"', '\\"') + '"'

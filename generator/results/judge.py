@@ -20,9 +20,10 @@ from generator.results import (
     judge_values,
 )
 from generator.results.case import Books, Case, Verdict, is_not_applicable, said
-from generator.results.entries import Entries, day_of
+from generator.results.entries import Entries
 from generator.results.form import SIGNING, Field, Form
 from generator.results.form_says import Stop
+from generator.results.values import day_of
 
 _OF_TWO = re.compile(r"(.+): (?:first|second), .+")
 _INSPECTORS = ("inspector", "independent inspector")

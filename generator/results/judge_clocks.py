@@ -24,11 +24,11 @@ from generator.composing.recorded import (
 from generator.findings import Refusal
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
-from generator.results.case import Case, Verdict, is_clock, number_in, said
-from generator.results.entries import day_of
+from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
 from generator.results.form_says import IN_TURN, SINCE, ordinal
 from generator.results.judge_values import on_a_slip, ticked
+from generator.results.values import day_of, is_clock, number_in
 
 _DAY = 24 * 60
 _SUM = "to"

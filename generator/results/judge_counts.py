@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
-from generator.results.case import Case, Verdict, number_in, said
+from generator.results.case import Case, Verdict, said
 from generator.results.form import IN_HAND, Field
+from generator.results.values import number_in
 
 _INSTRUMENT = " no."
 _ONE_OF = re.compile(r"\d+ of \d+")

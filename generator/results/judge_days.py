@@ -9,8 +9,8 @@ from datetime import date
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, said
-from generator.results.entries import day_of
 from generator.results.form import Field
+from generator.results.values import day_of
 
 
 def holds_until(case: Case) -> Iterator[Verdict]:

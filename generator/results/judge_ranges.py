@@ -9,8 +9,9 @@ from generator.check.instrument_rules import reads
 from generator.findings import Refusal
 from generator.process import Instrument
 from generator.quantities.units import Unit, unit
-from generator.results.case import Case, Verdict, number_in, said
+from generator.results.case import Case, Verdict, said
 from generator.results.form import FULL_SCALE, Field
+from generator.results.values import number_in
 
 _NUMBER = " no."
 _SET = "wrench set to, "  # beside the wrench that is set; the drag in that row is another's

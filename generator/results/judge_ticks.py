@@ -5,9 +5,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from generator.results.case import Case, Verdict, number_in, said
+from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
 from generator.results.judge_values import limit, on_a_slip, outside
+from generator.results.values import number_in
 
 _USED = "used"
 _WORST = ("in", "between", "out")

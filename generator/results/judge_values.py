@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 from datetime import date
 
-from generator.results.case import Case, Verdict, is_clock, is_not_applicable, number_in, said
-from generator.results.entries import day_of
+from generator.results.case import Case, Verdict, is_not_applicable, said
 from generator.results.form import IN_HAND, Field
 from generator.results.form_says import Answers, ordinal
+from generator.results.values import day_of, is_clock, number_in
 
 _COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 _SIGNED = re.compile(r"sign |date done|date accepted|^(prepared|checked|issued|approved) ")

@@ -16,7 +16,7 @@ from generator.quantities.text import read_amount
 from generator.read import read_text
 from generator.record import act as record_act
 from generator.record import traveller
-from generator.results.entries import day_of
+from generator.results.values import day_of
 from generator.signs import in_plain_signs, is_whole
 from tests.commands.test_commands import run
 from tests.commands.test_slips import ON, slip

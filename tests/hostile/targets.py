@@ -23,8 +23,9 @@ from generator.process import Workshop
 from generator.quantities.amount import Amount
 from generator.quantities.text import echo, read_amount, read_plain
 from generator.read import Document, read_text
+from generator.results.blank_form import blank_form
 from generator.results.case import Books
-from generator.results.entries import blank_form, entries_in, unreadable
+from generator.results.entries import entries_in, unreadable
 from generator.results.form import Form, form_of
 from generator.results.judge import judged
 from generator.workshop import Shop, open_shop, process_of, work_out

@@ -11,7 +11,8 @@ import pytest
 
 from generator.draw import box_map, lay_out
 from generator.read import read_text
-from generator.results.entries import BLANK, blank_form, entries_in
+from generator.results.blank_form import blank_form
+from generator.results.entries import BLANK, entries_in
 from generator.results.form import Field, Form, form_of
 from generator.results.form_comments import comments
 from generator.results.form_says import Answers

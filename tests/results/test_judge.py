@@ -11,11 +11,11 @@ from datetime import date
 import pytest
 
 from generator.process import Stamp
-from generator.results.case import is_clock, number_in
-from generator.results.entries import Entry, day_of, entry_of, unreadable
+from generator.results.entries import Entry, entry_of, unreadable
 from generator.results.form import IN_HAND, Field, Form, Key
 from generator.results.form_says import Stop
 from generator.results.judge import judged
+from generator.results.values import day_of, is_clock, number_in
 from tests.results.judging import BEGAN, BOOKS, DAY, DONE, FORM, LOST, SECOND, SOUND, T, codes
 
 

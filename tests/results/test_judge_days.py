@@ -7,8 +7,9 @@ from datetime import date
 
 from generator.commands.slips import _lasts_for
 from generator.process import DAY_OF_USE
+from generator.results.blank_form import blank_form
 from generator.results.case import Books
-from generator.results.entries import blank_form, entry_of
+from generator.results.entries import entry_of
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import Stop
 from generator.results.judge import judged
