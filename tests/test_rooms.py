@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -26,8 +27,8 @@ def room_of(file: Path) -> str:
     return file.relative_to(HOUSE).with_suffix("").parts[0]
 
 
-def imported(text: str) -> Iterator[tuple[int, str]]:
-    """The rooms that a file of this text imports from, also inside its functions, with the line."""
+def imports(text: str) -> Iterator[tuple[int, str]]:
+    """The whole ways that a file of this text imports, also inside its functions, with the line."""
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
@@ -36,11 +37,27 @@ def imported(text: str) -> Iterator[tuple[int, str]]:
             names = [f"{node.module}.{alias.name}" for alias in node.names]
         else:
             continue
-        for name in names:
-            house, _, rest = f"{name}.".partition(".")
-            room = rest.partition(".")[0]
-            if house == "generator" and room != "__version__":
-                yield node.lineno, room
+        yield from ((node.lineno, name) for name in names)
+
+
+def imported(text: str) -> Iterator[tuple[int, str]]:
+    """The rooms that a file of this text imports from."""
+    for line, name in imports(text):
+        house, _, rest = f"{name}.".partition(".")
+        room = rest.partition(".")[0]
+        if house == "generator" and room != "__version__":
+            yield line, room
+
+
+def files_behind(text: str) -> set[Path]:
+    """The files of the house that a file of this text imports."""
+    found = set()
+    for _, name in imports(text):
+        way = ROOT.joinpath(*name.split("."))
+        there = [each.with_suffix(".py") for each in (way, way.parent)]
+        there.append(way / "__init__.py")
+        found.update(file for file in there if file in FILES)
+    return found
 
 
 def backward(room: str, text: str) -> list[str]:
@@ -60,6 +77,23 @@ def test_every_room_has_its_place_in_the_order():
 )
 def test_no_file_imports_from_a_later_room(file):
     assert backward(room_of(file), file.read_text(encoding="utf-8")) == []
+
+
+def test_no_two_files_lean_on_each_other():
+    ways = {file: files_behind(file.read_text(encoding="utf-8")) for file in FILES}
+    order = [*TopologicalSorter(ways).static_order()]  # CycleError, with its files
+    assert set(order) == set(FILES)
+    results = HOUSE / "results"
+    assert results / "values.py" in ways[results / "case.py"]
+
+
+def test_files_that_lean_on_each_other_are_found():
+    text = "def f():\n    from generator.results import case\n"
+    results = HOUSE / "results"
+    ways = {results / "entries.py": files_behind(text), results / "case.py": files_behind(
+        "from generator.results.entries import BLANK\n")}  # fmt: skip
+    with pytest.raises(CycleError):
+        TopologicalSorter(ways).prepare()
 
 
 @pytest.mark.parametrize(
