@@ -11,8 +11,8 @@ from generator.check.map_rules import maps_suit_their_shape
 from generator.check.reading_rules import (
     instruments_are_named,
     limits_are_in_order,
-    readings_have_a_form,
     readings_are_called_in_words,
+    readings_have_a_form,
     readings_have_names_of_their_own,
 )
 from generator.check.record_rules import logs_run_out_even, one_place_to_write, sense_is_seen
