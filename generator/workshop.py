@@ -14,7 +14,7 @@ from pathlib import Path
 
 from generator.check.between import needs_of, set_faults
 from generator.check.build import build_process, build_values, build_workshop
-from generator.check.instrument_rules import reach_advice, uncertainty_faults
+from generator.check.instrument_rules import guard_advice, reach_advice, uncertainty_faults
 from generator.check.reading_rules import bound_advice
 from generator.check.rules import process_faults
 from generator.check.shop import name_fault, row_faults, second_unit_faults, twice_faults
@@ -181,9 +181,9 @@ def process_of(
 
 
 def advice_on(shop: Shop, shown: str, workings: Workings | None = None) -> list[Finding]:
-    """Advice on the wording of one sound process, on dates without a bound, and on what its
-    instruments reach by the numbers that were worked out, in the order of the file; it stops
-    nothing."""
+    """Advice on one sound process, in the order of the file, which stops nothing: on its wording,
+    dates without a bound, what nothing uses, limits of nothing that are guarded, and what no
+    instrument reaches by the numbers that were worked out."""
     if shop.workshop is None:
         return []
     document, process = shop.documents[shown], shop.processes[shown]
@@ -191,6 +191,7 @@ def advice_on(shop: Shop, shown: str, workings: Workings | None = None) -> list[
         *advice(process, shop.workshop),
         *bound_advice(process),
         *unused(process),
+        *guard_advice(process, shop.workshop),
         *reach_advice(process, shop.workshop, workings.amounts if workings else {}),
     ]
     given = [found(document, each) for each in pieces]

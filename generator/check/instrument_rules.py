@@ -118,6 +118,23 @@ def _amount(limit: AmountOrName | None, amounts: Mapping[str, Amount]) -> Amount
     return amounts.get(limit) if isinstance(limit, str) else limit
 
 
+def guard_advice(process: Process, workshop: Workshop) -> Iterator[Fault]:
+    """Advice on a lower limit of nothing where limits are guarded: it moves in like any other, and
+    the best part there is would lie between."""
+    for i, operation in enumerate(process.operations if workshop.guarded else ()):
+        for j, reading in enumerate(operation.readings):
+            if reading.instrument and reading.upper is not None and _is_nothing(reading.lower):
+                wrong = f"'{reading.name}' of nothing is not accepted: "
+                wrong += "its lower limit is guarded like any other"
+                here = ("operations", i, "readings", j, "lower")
+                right = "the upper limit alone, where nothing less can be"
+                yield Fault(here, "guard", wrong, right, advice=True)
+
+
+def _is_nothing(limit: AmountOrName | None) -> bool:
+    return isinstance(limit, Amount) and not limit.unit.point and limit.number() == 0
+
+
 def reach_advice(
     process: Process, workshop: Workshop, amounts: Mapping[str, Amount]
 ) -> Iterator[Fault]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from generator.check.instrument_rules import out_of_reach
+from generator.check.instrument_rules import guard_advice, out_of_reach
 from generator.check.reading_rules import bound_advice
 from generator.composing.lists import instrument_rows
 from generator.process import DAY_OF_USE
@@ -45,6 +45,26 @@ def test_each_end_may_be_read_with_another_instrument():
     assert _of("24.98 mm", "25.01 mm", GAUGE, second) == []
     assert _of("24.98 mm", "50.01 mm", GAUGE, second) == ["50.01 mm"]
     assert _of("0 mm", "30 mm", second) == []  # nothing is seen, not measured
+
+
+def test_a_guarded_limit_of_nothing_is_told():
+    first = replace(
+        next(r for o in PROCESS.operations for r in o.readings), name="bow", nominal=None,
+        instrument="micrometer", lower=read_amount("0 mm"), upper=read_amount("0.5 mm"),
+    )  # fmt: skip
+    shop = replace(SHOP.workshop, guarded=True)
+
+    def told(workshop, **other):
+        operation = replace(PROCESS.operations[0], readings=(replace(first, **other),))
+        process = replace(PROCESS, operations=(operation,))
+        return [each.wrong for each in guard_advice(process, workshop)]
+
+    wrong = "'bow' of nothing is not accepted: its lower limit is guarded like any other"
+    assert told(shop) == [wrong]
+    assert told(replace(shop, guarded=False)) == []
+    assert told(shop, lower=None) == told(shop, upper=None) == told(shop, instrument="") == []
+    assert told(shop, lower=read_amount("-0.1 mm")) == []
+    assert told(shop, lower=read_amount("0 °C"), upper=read_amount("9 °C")) == []  # a point
 
 
 def test_nothing_is_said_where_nobody_knows():
