@@ -5,12 +5,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import groupby
+from textwrap import wrap
 
 from generator.results.entries import OUTSIDE, TICKS
 from generator.results.form import Field, Form
 from generator.results.form_comments import comments
 from generator.results.form_says import ordinal
 from generator.signs import is_whole
+
+_COMMENT = "      # "
 
 
 def blank_form(form: Form, serial: str) -> str:
@@ -35,7 +38,9 @@ def blank_form(form: Form, serial: str) -> str:
 def _blank_rows(fields: list[Field], form: Form) -> Iterator[str]:
     ticks = [field for field in fields if field.kind == "tick"]
     if ticks:
-        yield "      # " + ", ".join(field.label for field in ticks)
+        labels = ", ".join(field.label for field in ticks)
+        lines = wrap(labels, 100 - len(_COMMENT), break_on_hyphens=False, break_long_words=False)
+        yield from (_COMMENT + line for line in lines)
         yield f'      {TICKS}: ""'
     rest = [field for field in fields if field.kind != "tick" and field.row[:12] != "stopped here"]
     rows: dict[str, list[Field]] = {}
@@ -43,7 +48,7 @@ def _blank_rows(fields: list[Field], form: Form) -> Iterator[str]:
         rows.setdefault(field.row, []).append(field)
     for row, of_row in rows.items():
         alone = sum(field.row == row for field in fields) == 1
-        yield from (f"      # {words}" for words in comments(of_row, form))
+        yield from (_COMMENT + words for words in comments(of_row, form))
         yield f"      {_quoted(row)}: {_blank_value(of_row, alone)}"
 
 
