@@ -9,8 +9,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date
 from itertools import groupby
 
 from generator.composing.recorded import (
@@ -28,7 +26,7 @@ from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
 from generator.results.form_says import IN_TURN, SINCE, ordinal
 from generator.results.judge_values import on_a_slip, ticked
-from generator.results.values import day_of, is_clock, number_in
+from generator.results.values import Moment, number_in
 
 _DAY = 24 * 60
 _SUM = "to"
@@ -41,18 +39,6 @@ _STOPPED = (
     (SOAKED, SOAK_STARTS, SOAK_ENDS),
     (DELAYED, DOOR_OPENS, QUENCH),
 )
-
-
-@dataclass(frozen=True)
-class _Moment:
-    """A time in minutes from midnight, and its day where that is known."""
-
-    minutes: int
-    day: date | None
-
-    def __str__(self) -> str:
-        time = f"{self.minutes // 60:02}:{self.minutes % 60:02}"
-        return f"{self.day.isoformat()} {time}" if self.day else time
 
 
 def clocks(case: Case) -> Iterator[Verdict]:
@@ -86,39 +72,10 @@ class _Times:
         self.case = case
         self.clocks = [f for f in case.form.fields if f.kind == "clock" and f.unit]
         self.turns = [f for f in self.clocks if f.unit == IN_TURN]
-        self.dates = {f.key: f for f in case.form.fields if f.kind == "date"}
-        self._signed: dict[str, list[date]] = {}
 
-    def days(self, operation: str) -> list[date]:
-        """The days on which an operation was signed."""
-        if operation not in self._signed:
-            self._signed[operation] = self.case.days(operation)
-        return self._signed[operation]
-
-    def own_day(self, of: Field) -> Field | None:
-        """The box for the day of a clock."""
-        name = "day" if of.name in ("time", "") else f"{of.name} day"
-        return self.dates.get((of.sheet, of.operation, of.row, name))
-
-    def at(self, of: Field) -> _Moment | None:
-        """When a clock says that it was; None where nothing stands there, or no time or day."""
-        text = self.case.written(of)
-        if not is_clock(text):
-            return None
-        hours, _, minutes = text.partition(":")
-        time, own = int(hours) * 60 + int(minutes), self.own_day(of)
-        if own is None:
-            return _Moment(time, max(self.days(of.operation), default=None))
-        day = day_of(self.case.written(own))
-        return _Moment(time, day) if day else None
-
-
-def _between(earlier: _Moment, later: _Moment) -> int | None:
-    """The minutes from one time to another; None where only one of them has a day."""
-    if (earlier.day is None) != (later.day is None):
-        return None
-    days = (later.day - earlier.day).days if later.day and earlier.day else 0
-    return days * _DAY + later.minutes - earlier.minutes
+    def at(self, of: Field) -> Moment | None:
+        """When a clock says that it was."""
+        return self.case.at(of)
 
 
 # --- in one operation ---------------------------------------------------------------------------
@@ -126,8 +83,8 @@ def _between(earlier: _Moment, later: _Moment) -> int | None:
 
 def _in_turn(times: _Times, fields: Sequence[Field]) -> Iterator[Verdict]:
     """The clocks of one block from above: no time before the last one, a sum counts from that."""
-    above: tuple[Field, _Moment] | None = None
-    begun: _Moment | None = None
+    above: tuple[Field, Moment] | None = None
+    begun: Moment | None = None
     for each in fields:
         now = times.at(each)
         if each.added:
@@ -137,13 +94,13 @@ def _in_turn(times: _Times, fields: Sequence[Field]) -> Iterator[Verdict]:
             if above and now and now != above[1]:
                 yield _out(times.case, each, f"{now}, and {above[0].row} above is {above[1]}")
         elif now:
-            if above and (_between(above[1], now) or 0) < 0:
+            if above and (above[1].until(now) or 0) < 0:
                 yield _out(times.case, each, f"{now} is before {above[0].row}, {above[1]}")
             above = (each, now)
 
 
 def _summed(
-    times: _Times, of: Field, begun: _Moment | None, ends: _Moment | None
+    times: _Times, of: Field, begun: Moment | None, ends: Moment | None
 ) -> Iterator[Verdict]:
     """A sum that is not what it adds up to. Without days it may run past midnight."""
     allowed = _added(times.case, of)
@@ -154,8 +111,8 @@ def _summed(
         yield said(of, "strip", says, not times.case.allowed(of))
         return
     least, most = allowed
-    passed = _between(begun, ends) or 0
-    if times.own_day(of) is None:
+    passed = begun.until(ends) or 0
+    if times.case.form.day_box(of) is None:
         passed %= _DAY
         least, most = least - _DAY * (most // _DAY), most % _DAY
     if not least - _READ_TO < passed < most + _READ_TO:
@@ -184,7 +141,7 @@ def _added(case: Case, of: Field) -> tuple[float, float] | None:
 
 
 def _held(times: _Times, of: Field) -> Iterator[Verdict]:
-    """A time before or after a sum that it may not pass."""
+    """A time before or after a sum that it may not pass, or before what its window counts from."""
     now = times.at(of)
     for label, words, sign in ((of.not_before, "before", 1), (of.not_after, "after", -1)):
         if not label or now is None:
@@ -193,10 +150,18 @@ def _held(times: _Times, of: Field) -> Iterator[Verdict]:
         if found is None:
             yield _out(times.case, of, f"{now}, and no sheet has {label}")
             continue
-        limit = found[0].at(found[1])
-        passed = _between(limit, now) if limit else None
-        if passed is not None and passed * sign < 0:
+        limit, begins = found[0].at(found[1]), _begins(*found)
+        if limit and (limit.until(now) or 0) * sign < 0:
             yield _out(times.case, of, f"{now} is {words} {label}, {limit}")
+        elif begins and _ELSEWHERE.fullmatch(label) and (begins.until(now) or 0) < 0:
+            wrong = f"{now} is before the window of {label} begins, {begins}"
+            yield _out(times.case, of, wrong)
+
+
+def _begins(times: _Times, of: Field) -> Moment | None:
+    """What a sum counts from."""
+    first = times.case.form.beside(of, "from")
+    return times.at(first) if first is not None else None
 
 
 def _sum_of(times: _Times, of: Field, label: str) -> tuple[_Times, Field] | None:
@@ -221,7 +186,7 @@ def _told_again(times: _Times, of: Field) -> Iterator[Verdict]:
         there = each.name not in ("from", _SUM)
         if there and told and (each.row, each.operation) == (told[1], told[2]):
             first = times.at(each)
-            if first and now and _between(first, now):
+            if first and now and first.until(now):
                 yield _out(times.case, of, f"{now}, and operation {told[2]} has {first}")
 
 
@@ -231,15 +196,15 @@ def _waited(times: _Times, of: Field) -> Iterator[Verdict]:
     if ends is None or ends.day is None or of.operation not in numbers:
         return
     for number in numbers[numbers.index(of.operation) :]:
-        early = [day.isoformat() for day in times.days(number) if day < ends.day]
+        early = [day.isoformat() for day in times.case.days(number) if day < ends.day]
         begun = _begun(times, number) if number != of.operation else ()
-        early += [str(now) for now in begun if (_between(ends, now) or 0) < 0]
+        early += [str(now) for now in begun if (ends.until(now) or 0) < 0]
         if early:
             yield _out(times.case, of, f"operation {number} is of {early[0]}, the wait ends {ends}")
             return
 
 
-def _begun(times: _Times, number: str) -> Iterator[_Moment]:
+def _begun(times: _Times, number: str) -> Iterator[Moment]:
     """The times that an operation has of its own."""
     for each in times.turns:
         own = each.operation == number and not each.added
@@ -257,7 +222,7 @@ def _logged(times: _Times) -> Iterator[Verdict]:
     for _, together in groupby(rows, key=lambda f: (f.sheet, f.operation)):
         first, *others = [(f, times.at(f)) for f in together]
         for each, now in others:
-            passed = _between(first[1], now) if first[1] and now else None
+            passed = first[1].until(now) if first[1] and now else None
             since = read_amount(_AGAIN.sub("", each.row)).value / unit("min").factor
             if passed is not None and abs(passed % _DAY - since) > _READ_TO:
                 yield _out(times.case, each, f"{now} is not {each.row} after {first[1]}")
@@ -274,7 +239,7 @@ def _stopped(times: _Times) -> Iterator[Verdict]:
             pair = [found.get(label + again) for label in (begins, ends)]
             when = [times.at(f) if f else None for f in pair]
             value = number_in(case.written(each))
-            passed = _between(when[0], when[1]) if when[0] and when[1] else None
+            passed = when[0].until(when[1]) if when[0] and when[1] else None
             if value is None or passed is None:
                 continue
             minutes = value * unit(each.unit).factor / unit("min").factor

@@ -262,3 +262,61 @@ def test_what_a_treatment_was_found_to_be_is_conceded_at_its_operation():
     of = {f.of for f in own.fields if f.sheet == "heat-treatment-record"
           and (f.unit == IN_TURN or f.name == "found" or f.row.startswith("soak,"))}  # fmt: skip
     assert of == {"130"}
+
+
+# --- what the hours alone do not tell -------------------------------------------------------------
+
+GLUED, CURED, OFF = "glued", "cured", "clamps off"
+NIGHT = (
+    clock(GLUED), clock(CURED, "from"), clock(CURED, "to", added="5 h"), *signed("50"),
+    clock(OFF, operation="60", not_before=f"{CURED}, operation 50"), *signed("60"),
+)  # fmt: skip
+AT_NIGHT = {
+    (T, "50", GLUED, ""): "19:30", (T, "50", CURED, "from"): "19:30",
+    (T, "50", CURED, "to"): "00:30",
+    (T, "50", "sign done", "stamp"): "LQ14", (T, "50", "sign done", "date"): "2026-11-03",
+    (T, "60", "sign done", "stamp"): "LQ14", (T, "60", "sign done", "date"): "2026-11-03",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("hour", "day", "wanted"),
+    [
+        ("22:00", "2026-11-03", [f"out: {OFF}"]),  # the same evening, and it cures until midnight
+        ("00:20", "2026-11-04", [f"out: {OFF}"]),
+        ("00:40", "2026-11-04", []),
+    ],
+)
+def test_a_sum_past_midnight_is_of_the_day_after(hour, day, wanted):
+    words = {**AT_NIGHT, (T, "60", OFF, ""): hour, (T, "60", "sign done", "date"): day}
+    assert told(words, NIGHT) == wanted
+
+
+def test_a_sum_past_midnight_is_of_the_day_after_in_its_own_operation_too():
+    fields = [*NIGHT[:3], clock(OFF, not_before=CURED), *signed("50")]
+    words = {**AT_NIGHT, (T, "50", OFF, ""): "22:00"}
+    assert told({k: w for k, w in words.items() if k[1] == "50"}, fields) == [f"out: {OFF}"]
+
+
+def test_a_time_before_its_window_begins_is_out_as_one_behind_its_end_is():
+    """13:40 that was written 1:40 is not within a window from 12:50 to 13:10."""
+    words = {
+        **TIMES, (T, "50", OUT, ""): "12:50", (T, "50", END, "from"): "12:50",
+        (T, "50", END, "to"): "13:10", (T, "60", "bolts torqued", ""): "01:30",
+    }  # fmt: skip
+    assert told({**words, (T, "60", LAST, ""): "01:40"}) == [f"out: {LAST}"]
+    assert told({**words, (T, "60", LAST, ""): "13:05"}) == []
+
+
+def test_who_looked_at_it_a_day_later_does_not_move_a_window():
+    looked = [
+        Field(T, "50", "sign witness", "stamp", "stamp", ("stamp",)),
+        Field(T, "50", "sign witness", "date", "date", ("date",)),
+    ]
+    words = {
+        **TIMES, (T, "50", "sign witness", "stamp"): "INS2",
+        (T, "50", "sign witness", "date"): "2026-11-04",
+        (T, "60", "sign done", "date"): "2026-11-04",
+    }  # fmt: skip
+    assert told(words, (*FIELDS, *looked)) == [f"out: {LAST}"]
+    assert told({**words, (T, "60", "sign done", "date"): "2026-11-03"}, (*FIELDS, *looked)) == []
