@@ -12,6 +12,7 @@ from generator.composing.recorded import DELAYED, SOAKED, SOAKED_MOST, WARMEST
 from generator.draw.parse import Block, Container, Row, Run, plain
 from generator.draw.sheet import Operation, Part, Section, Title
 from generator.findings import Refusal
+from generator.quantities.amount import Amount
 from generator.quantities.rounding import plain as number_text
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
@@ -33,6 +34,7 @@ _ENDS_ASKED = {SOAKED: "lower", SOAKED_MOST: "upper", DELAYED: "upper", WARMEST:
 SINCE = "since start"  # the first column of a log, and the unit of its clocks
 IN_TURN = "HH:MM"  # the unit of clocks that stand in the order of time
 _TIMES = ("s", "min", "h", "d")
+_BEHIND = re.compile(r"(?: \([^()]*\))?(?: [A-Z]{2,})*$")
 _HELD = re.compile(r"(?:not before: (.+?))?(?:; )?(?:not after: (.+))?")
 _BETWEEN = re.compile(r"Between two [a-z ]+: (?:take the ([a-z]+)|tell the lead)")
 
@@ -262,7 +264,7 @@ def _asked(row: Row) -> tuple[str, Limits]:
     name, asked, box = map(plain, row)
     scale = box.removeprefix("box ")
     try:
-        amount = read_amount(asked)
+        amount = printed_amount(asked)
     except Refusal:
         return name, Limits(unit=scale)
     low, high = amount.low, amount.high
@@ -272,6 +274,12 @@ def _asked(row: Row) -> tuple[str, Limits]:
         high = amount.value if end == "upper" else None
     lower, upper = ("" if each is None else _in_unit(each, scale) for each in (low, high))
     return name, _from_to(lower, upper, scale)
+
+
+def printed_amount(text: str) -> Amount:
+    """The amount of a printed number, without the same in a second unit and the flags that may
+    stand behind it: 2 h (120.00 min) TYPED."""
+    return read_amount(_BEHIND.sub("", text))
 
 
 def _in_unit(value: float, scale: str) -> str:

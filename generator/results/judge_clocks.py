@@ -24,7 +24,7 @@ from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
-from generator.results.form_says import IN_TURN, SINCE, ordinal
+from generator.results.form_says import IN_TURN, SINCE, ordinal, printed_amount
 from generator.results.judge_values import on_a_slip, ticked
 from generator.results.values import Moment, number_in
 
@@ -33,7 +33,6 @@ _SUM = "to"
 _ELSEWHERE = re.compile(r"(.+), operation ([0-9]+)")
 _TOLD_AGAIN = re.compile(r"(.+) \(operation ([0-9]+)\)")
 _AGAIN = re.compile(r" \([0-9]+\)$")
-_FLAGS = re.compile(r"(?: [A-Z]+)+$")  # behind a printed number, such as TYPED
 _READ_TO = 1.0  # minutes: hours and minutes tell no more of a time that was stopped
 _STOPPED = (
     (SOAKED, SOAK_STARTS, SOAK_ENDS),
@@ -47,6 +46,7 @@ def clocks(case: Case) -> Iterator[Verdict]:
     for _, together in groupby(times.turns, key=lambda f: (f.sheet, f.operation, _again(f))):
         yield from _in_turn(times, list(together))
     for each in times.turns:
+        yield from _without_its_day(case, each)
         yield from _held(times, each)
         yield from _told_again(times, each)
         if each.waits:
@@ -78,33 +78,51 @@ class _Times:
         return self.case.at(of)
 
 
+def _without_its_day(case: Case, of: Field) -> Iterator[Verdict]:
+    """A time whose day was written off: it is held against nothing, and nobody can tell."""
+    own = case.form.day_box(of)
+    if own is not None and case.written(of) and case.entry(own).state == "not applicable":
+        yield _out(case, of, f"{case.written(of)}, and its day is N/A")
+
+
 # --- in one operation ---------------------------------------------------------------------------
 
 
 def _in_turn(times: _Times, fields: Sequence[Field]) -> Iterator[Verdict]:
     """The clocks of one block from above: no time before the last one, a sum counts from that."""
-    above: tuple[Field, Moment] | None = None
-    begun: Moment | None = None
+    above: Field | None = None
+    last: tuple[Field, Moment] | None = None
     for each in fields:
         now = times.at(each)
         if each.added:
-            yield from _summed(times, each, begun, now)
+            yield from _summed(times, each, now)
         elif each.name == "from":
-            begun = now
-            if above and now and now != above[1]:
-                yield _out(times.case, each, f"{now}, and {above[0].row} above is {above[1]}")
-        elif now:
-            if above and (above[1].until(now) or 0) < 0:
-                yield _out(times.case, each, f"{now} is before {above[0].row}, {above[1]}")
-            above = (each, now)
+            first = times.at(above) if above else None
+            if above and now and now != first and _is_known(times, above):
+                yield _out(times.case, each, f"{now}, and {above.row} above is {first or 'N/A'}")
+        else:
+            if last and now and (last[1].until(now) or 0) < 0:
+                yield _out(times.case, each, f"{now} is before {last[0].row}, {last[1]}")
+            above, last = each, (each, now) if now else last
 
 
-def _summed(
-    times: _Times, of: Field, begun: Moment | None, ends: Moment | None
-) -> Iterator[Verdict]:
+def _is_known(times: _Times, of: Field) -> bool:
+    """Whether a clock tells what it has to tell: a time, or that there is none."""
+    return times.at(of) is not None or times.case.entry(of).state == "not applicable"
+
+
+def _summed(times: _Times, of: Field, ends: Moment | None) -> Iterator[Verdict]:
     """A sum that is not what it adds up to. Without days it may run past midnight."""
-    allowed = _added(times.case, of)
-    if begun is None or ends is None:
+    allowed, begun = _added(times.case, of), _begins(times, of)
+    if ends is None:
+        return
+    if begun is None:
+        first = times.case.form.beside(of, "from")
+        if first is not None and times.case.entry(first).state == "not applicable":
+            yield _out(times.case, of, f"{ends}, and what it counts from is N/A")
+        return
+    if allowed is None and not of.added_by:
+        yield _out(times.case, of, f"{ends}, and nobody can read what is added: {of.added}")
         return
     if allowed is None:
         says = f"{ends}, and no column is ticked that says what is added"
@@ -122,14 +140,14 @@ def _summed(
 def _added(case: Case, of: Field) -> tuple[float, float] | None:
     """What a clock adds, from least to most, in minutes; None where a strip must say it and does
     not."""
-    words = _FLAGS.sub("", of.added)
+    words = of.added
     if of.added_by:
         value = ticked(case, of, (of.added_by,))
         cases = (case, *case.later, *case.before)
         units = (a.unit for c in cases for a in c.form.answers if a.mark == of.added_by and a.unit)
         words = f"{value} {next(units, '')}"
     try:
-        amount = read_amount(words)
+        amount = printed_amount(words)
     except Refusal:
         return None
     ends = (amount.value if end is None else end for end in (amount.low, amount.high))

@@ -320,3 +320,36 @@ def test_who_looked_at_it_a_day_later_does_not_move_a_window():
     }  # fmt: skip
     assert told(words, (*FIELDS, *looked)) == [f"out: {LAST}"]
     assert told({**words, (T, "60", "sign done", "date"): "2026-11-03"}, (*FIELDS, *looked)) == []
+
+
+def test_a_time_whose_day_was_written_off_is_not_let_off():
+    words = {**DAYS, (T, "70", OUT, "day"): "N/A: day not written"}
+    assert told(words, AGED) == [f"out: {OUT}: time"]
+    gone = {**words, (T, "70", OUT, "time"): "N/A: nobody looked"}
+    assert f"out: {OUT}: time" not in told(gone, AGED)
+
+
+def test_a_sum_that_counts_from_no_time_is_none():
+    fields = (clock("opened"), *(f for f in FIELDS if f.operation == "50"))
+    words = {k: w for k, w in TIMES.items() if k[1] == "50"} | {(T, "50", "opened", ""): "09:00"}
+    lost = {**words, (T, "50", OUT, ""): "N/A: nobody looked"}
+    assert told(words, fields) == []
+    assert told(lost, fields) == [f"reason: {OUT}", f"out: {END}: from"]
+    verdicts = [v.says for v in judged(Form(fields, ("50",), ()), {
+        k: entry_of(w) for k, w in lost.items()}, BOOKS) if v.code == "out"]  # fmt: skip
+    assert "09:00" not in verdicts[0]  # it does not count from the time before
+    words[T, "50", END, "from"] = "N/A: nobody looked"
+    assert f"out: {END}: to" in told(words, fields)
+
+
+@pytest.mark.parametrize("added", ["20 min (0.33 h)", "20 min (0.33 h) TYPED", "20 min TYPED"])
+def test_what_is_added_is_read_with_the_second_unit_behind_it(added):
+    fields = [replace(f, added=added) if f.added else f for f in FIELDS]
+    assert told(TIMES, fields) == []
+    wrong = {**TIMES, (T, "50", END, "to"): "10:40"}
+    assert told(wrong, fields) == [f"out: {END}: to"]
+
+
+def test_what_is_added_and_cannot_be_read_is_decided_on_a_slip():
+    fields = [replace(f, added="some time") if f.added else f for f in FIELDS]
+    assert told(TIMES, fields) == [f"out: {END}: to"]
