@@ -10,6 +10,7 @@ from datetime import date, timedelta
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, Entries, Entry
 from generator.results.form import Field, Form, Key
+from generator.results.form_says import ordinal
 from generator.results.values import Moment, day_of, minutes_of, number_in
 
 _AGAIN = re.compile(r" \([0-9]+\)")
@@ -87,6 +88,17 @@ class Case:
             key == known and _one_value(text, told) for key, text in mine for known, told in allows
         )
         return conceded or bool({of.operation, of.of} & {*self.books.done_again})
+
+    def later_for(self, operation: str) -> tuple[Case, ...]:
+        """The later sheets that can tell of what was done at an operation here, the latest first:
+        those until it is done again itself, which is another piece of work."""
+        at = ordinal(operation)
+        found: list[Case] = []
+        for sheet in reversed(self.later):
+            if not at or at in map(ordinal, sheet.form.operations):
+                break
+            found.insert(0, sheet)
+        return tuple(found)
 
     def copied_from(self, of: Field) -> list[Field]:
         """The readings at its operation that a feature repeats: that of its place, all of them for

@@ -171,13 +171,11 @@ def limits_of(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str
             treated = found[1]
         waits = isinstance(part, Operation) and part.kind == "wait"
         told = [each for block in part.blocks for each in _limits_in(block)]
-        latest = {limits.not_after for _, limits in told}
         for row, limits in told:
             seen[operation, row] += 1
             again = f" ({seen[operation, row]})" if seen[operation, row] > 1 else ""
             of = limits.of or ("" if operation else treated)
-            ends = waits and bool(limits.added) and row not in latest
-            own = replace(limits, of=of, waits=ends)
+            own = replace(limits, of=of, waits=waits and bool(limits.added))
             yield (kind, operation, row + again), own
 
 

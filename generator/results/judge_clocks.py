@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from itertools import groupby
+from datetime import date
+from functools import cached_property
+from itertools import groupby, islice
 
 from generator.composing.recorded import (
     DELAYED,
@@ -26,13 +28,15 @@ from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
 from generator.results.form_says import IN_TURN, SINCE, ordinal, printed_amount
 from generator.results.judge_values import on_a_slip, ticked
-from generator.results.values import Moment, number_in
+from generator.results.values import Moment, day_of, number_in
 
 _DAY = 24 * 60
+_LAST = _DAY - 1  # who signed for a day may have worked until its end
 _SUM = "to"
 _ELSEWHERE = re.compile(r"(.+), operation ([0-9]+)")
 _TOLD_AGAIN = re.compile(r"(.+) \(operation ([0-9]+)\)")
 _AGAIN = re.compile(r" \([0-9]+\)$")
+Meant = tuple[int, str]  # where an operation stands among the others, and the row of a clock
 _READ_TO = 1.0  # minutes: hours and minutes tell no more of a time that was stopped
 _STOPPED = (
     (SOAKED, SOAK_STARTS, SOAK_ENDS),
@@ -49,8 +53,7 @@ def clocks(case: Case) -> Iterator[Verdict]:
         yield from _without_its_day(case, each)
         yield from _held(times, each)
         yield from _told_again(times, each)
-        if each.waits:
-            yield from _waited(times, each)
+    yield from _waited(times)
     yield from _logged(times)
     yield from _stopped(times)
 
@@ -72,6 +75,19 @@ class _Times:
         self.case = case
         self.clocks = [f for f in case.form.fields if f.kind == "clock" and f.unit]
         self.turns = [f for f in self.clocks if f.unit == IN_TURN]
+
+    @cached_property
+    def before(self) -> tuple[_Times, ...]:
+        return tuple(map(_Times, self.case.before))
+
+    @cached_property
+    def later(self) -> tuple[_Times, ...]:
+        return tuple(map(_Times, self.case.later))
+
+    def later_for(self, operation: str) -> tuple[_Times, ...]:
+        """The later sheets that can tell of what was done at an operation here."""
+        wanted = self.case.later_for(operation)
+        return tuple(each for each in self.later if any(each.case is w for w in wanted))
 
     def at(self, of: Field) -> Moment | None:
         """When a clock says that it was."""
@@ -183,52 +199,96 @@ def _begins(times: _Times, of: Field) -> Moment | None:
 
 
 def _sum_of(times: _Times, of: Field, label: str) -> tuple[_Times, Field] | None:
-    """The sum that a label means, on the sheet that has it; the latest sheet first."""
+    """The sum that a label means."""
+    if _ELSEWHERE.fullmatch(label):
+        return _holding(times, of.operation, _meant(of, label), _SUM, times.at(of))
+    here = (of.sheet, of.operation, label + _again(of), _SUM)
+    return next(((times, each) for each in times.turns if each.key == here), None)
+
+
+def _meant(of: Field, label: str) -> Meant:
     other = _ELSEWHERE.fullmatch(label)
-    if other is None:
-        here = (of.sheet, of.operation, label + _again(of), _SUM)
-        return next(((times, each) for each in times.turns if each.key == here), None)
-    for held in (times, *map(_Times, (*times.case.later, *times.case.before))):
+    return (int(other[2]), other[1]) if other else (ordinal(of.operation), label + _again(of))
+
+
+def _holding(
+    times: _Times, operation: str, meant: Meant, name: str, now: Moment | None
+) -> tuple[_Times, Field] | None:
+    """The clock of another operation that holds for what was done at an operation then: on the
+    latest sheet on which that had begun, else on this one, else on those before it. Where none of
+    them has it, a later one."""
+    ahead: list[tuple[_Times, Field]] = []
+    later = times.later_for(operation)
+    for held in (*later, times, *times.before):
         for each in held.turns:
-            at = (each.row, each.name, ordinal(each.operation))
-            if at == (other[1], _SUM, int(other[2])):
+            if (ordinal(each.operation), each.row) != meant or each.name not in (name, "time"):
+                continue
+            begun = _begins(held, each) or held.at(each)
+            if held not in later or (begun and now and (begun.until(now) or 0) >= 0):
                 return held, each
-    return None
+            ahead.append((held, each))
+    return ahead[0] if ahead else None
 
 
 def _told_again(times: _Times, of: Field) -> Iterator[Verdict]:
     """A time of another operation, such as "out of the store (operation 150)", that is not the one
     that is written there."""
-    told, now = _TOLD_AGAIN.fullmatch(of.row), times.at(of)
-    for each in times.turns if told and now else ():
-        there = each.name not in ("from", _SUM)
-        if there and told and (each.row, each.operation) == (told[1], told[2]):
-            first = times.at(each)
-            if first and now and first.until(now):
-                yield _out(times.case, of, f"{now}, and operation {told[2]} has {first}")
-
-
-def _waited(times: _Times, of: Field) -> Iterator[Verdict]:
-    """Work behind a wait that was begun or signed before its end."""
-    ends, numbers = times.at(of), times.case.form.operations
-    if ends is None or ends.day is None or of.operation not in numbers:
+    told, now, case = _TOLD_AGAIN.fullmatch(of.row), times.at(of), times.case
+    if told is None or now is None:
         return
-    for number in numbers[numbers.index(of.operation) :]:
-        early = [day.isoformat() for day in times.case.days(number) if day < ends.day]
-        begun = _begun(times, number) if number != of.operation else ()
-        early += [str(now) for now in begun if (ends.until(now) or 0) < 0]
-        if early:
-            yield _out(times.case, of, f"operation {number} is of {early[0]}, the wait ends {ends}")
-            return
+    by = max((day for _, day in _signed(case, of.operation)), default=None)
+    done = Moment(_LAST, by) if by else now
+    found = _holding(times, of.operation, (int(told[2]), told[1]), "", done)
+    first = found[0].at(found[1]) if found else None
+    if found and first and first.until(now):
+        yield _out(case, of, f"{now}, and operation {found[1].operation} has {first}")
 
 
-def _begun(times: _Times, number: str) -> Iterator[Moment]:
+def _waited(times: _Times) -> Iterator[Verdict]:
+    """Work behind a wait that was begun or signed before its end, told once for each operation."""
+    ends = list(_ends_of_waits(times))
+    for number in times.case.form.operations:
+        for wait in ends:
+            yield from islice(_too_early(times, number, wait), 1)
+
+
+def _ends_of_waits(times: _Times) -> Iterator[Meant]:
+    """The sums at which a wait ends. One after which something may not be done is the end of a
+    window, and no wait."""
+    turns = [f for held in (times, *times.later, *times.before) for f in held.turns]
+    last = {_meant(f, f.not_after) for f in turns} - {_meant(f, f.not_before) for f in turns}
+    waits = dict.fromkeys((ordinal(f.operation), f.row) for f in turns if f.waits)
+    return (each for each in waits if each not in last)
+
+
+def _too_early(times: _Times, number: str, wait: Meant) -> Iterator[Verdict]:
+    behind = wait[0] < ordinal(number)
+    done = [(each, now, str(now)) for each, now in _begun(times, number) if behind]
+    if behind or wait[0] == ordinal(number):
+        done += [(each, Moment(_LAST, day), f"signed {day.isoformat()}")
+                 for each, day in _signed(times.case, number)]  # fmt: skip
+    for each, now, told in done:
+        found = _holding(times, number, wait, _SUM, now)
+        ends = found[0].at(found[1]) if found else None
+        if found and ends and ends.day and (ends.until(now) or 0) < 0:
+            wrong = f"{told}, and the wait of operation {found[1].operation} ends {ends}"
+            yield _out(times.case, each, wrong)
+
+
+def _begun(times: _Times, number: str) -> Iterator[tuple[Field, Moment]]:
     """The times that an operation has of its own."""
     for each in times.turns:
         own = each.operation == number and not each.added
         if own and each.name != "from" and not _TOLD_AGAIN.fullmatch(each.row):
             now = times.at(each)
-            yield from (now,) if now else ()
+            yield from ((each, now),) if now else ()
+
+
+def _signed(case: Case, number: str) -> Iterator[tuple[Field, date]]:
+    """The days on which an operation was signed, each with its box."""
+    for each in case.form.signed.get(number, ()):
+        day = day_of(case.written(each))
+        yield from ((each, day),) if day else ()
 
 
 # --- beside other boxes -------------------------------------------------------------------------
