@@ -28,6 +28,7 @@ from generator.results.form_says import (
     measured_with,
     stops_of,
     uses_of,
+    waiting,
     who_signs,
 )
 
@@ -146,7 +147,8 @@ class Form:
 def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Form:
     """The form of a print: its sheets as Markdown by kind, and the boxes of its map."""
     parts = {kind: read_sheet(text).parts for kind, text in sheets.items()}
-    limits = {key: each for kind, has in parts.items() for key, each in limits_of(kind, has)}
+    waits = waiting(parts.get("traveller", ()))
+    limits = {key: each for kind, has in parts.items() for key, each in limits_of(kind, has, waits)}
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     signed = dict(who_signs(parts))

@@ -72,10 +72,13 @@ def _clocks(form: Form) -> Iterator[tuple[Key, str]]:
     last = {_meant(f, f.not_after) for f in clocks} - {_meant(f, f.not_before) for f in clocks}
     times: dict[tuple[int, str], datetime] = {}
     now: dict[str, datetime] = {}
+    above: dict[tuple[str, str], datetime] = {}
     for field in sorted(clocks, key=lambda f: ordinal(f.operation) or math.inf):
         begun = datetime.fromisoformat(f"{BEGUN}T10:00")
         place = "" if field.operation else field.sheet
         when = now.get(place, begun)
+        if field.name in ("from", "to"):  # a sum counts from the last time above it
+            when = above.get(field.key[:2], when)
         copied = re.fullmatch(r"(.+) \(operation ([0-9]+)\)", field.row)
         if field.unit == "since start":
             when = begun + _long(field.row)
@@ -88,7 +91,9 @@ def _clocks(form: Form) -> Iterator[tuple[Key, str]]:
         own = (ordinal(field.operation), field.row)
         times[own] = when
         if field.name not in ("from", "to") or (field.waits and own not in last):
-            now[place] = when
+            now[place] = max(when, now.get(place, when))
+        if field.name not in ("from", "to"):
+            above[field.key[:2]] = when
         yield field.key, when.strftime("%H:%M")
         name = "day" if field.name == "time" else f"{field.name} day"
         if (*field.key[:3], name) in days:
