@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, Entries, Entry
 from generator.results.form import Field, Form, Key
-from generator.results.values import day_of, number_in
+from generator.results.form_says import ordinal
+from generator.results.values import Moment, day_of, minutes_of, number_in
 
 _AGAIN = re.compile(r" \([0-9]+\)")
 
@@ -88,6 +89,17 @@ class Case:
         )
         return conceded or bool({of.operation, of.of} & {*self.books.done_again})
 
+    def later_for(self, operation: str) -> tuple[Case, ...]:
+        """The later sheets that can tell of what was done at an operation here, the latest first:
+        those until it is done again itself, which is another piece of work."""
+        at = ordinal(operation)
+        found: list[Case] = []
+        for sheet in reversed(self.later):
+            if not at or at in map(ordinal, sheet.form.operations):
+                break
+            found.insert(0, sheet)
+        return tuple(found)
+
     def copied_from(self, of: Field) -> list[Field]:
         """The readings at its operation that a feature repeats: that of its place, all of them for
         its verdict. None where any of its values is another, or was not taken with the same
@@ -131,9 +143,33 @@ class Case:
 
     def days(self, operation: str) -> list[date]:
         """The days on which an operation was signed."""
-        signed = [f for f in self.in_operation(operation, "date") if self.form.is_done_on(f)]
-        found = (day_of(self.written(f)) for f in signed)
+        return self._days(self.form.signed.get(operation, ()))
+
+    def _days(self, fields: Sequence[Field]) -> list[date]:
+        found = (day_of(self.written(f)) for f in fields)
         return [day for day in found if day is not None]
+
+    def done_on(self, operation: str) -> date | None:
+        """The day of the work of an operation: who did it signed then, whoever looked at it later;
+        where nobody signs for doing it, the last of its days."""
+        signed = self.form.signed.get(operation, ())
+        done = [f for f in signed if f.row == "sign done"] or signed
+        return max(self._days(done), default=None)
+
+    def at(self, of: Field) -> Moment | None:
+        """When a clock says that it was; None where nothing stands there, or no time or day. A sum
+        without a box for its day that is before what it counts from is of the day after."""
+        minutes, own = minutes_of(self.written(of)), self.form.day_box(of)
+        if minutes is None:
+            return None
+        if own is not None:
+            day = day_of(self.written(own))
+            return Moment(minutes, day) if day else None
+        day, begins = self.done_on(of.operation), self.form.beside(of, "from")
+        begun = minutes_of(self.written(begins)) if of.added and begins is not None else None
+        if day is not None and begun is not None and minutes < begun:
+            day += timedelta(days=1)
+        return Moment(minutes, day)
 
     def days_of(self, of: Field) -> list[date]:
         """The days on which that was done of which a field tells: those of its operation, else

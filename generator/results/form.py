@@ -28,6 +28,7 @@ from generator.results.form_says import (
     measured_with,
     stops_of,
     uses_of,
+    waiting,
     who_signs,
 )
 
@@ -116,6 +117,28 @@ class Form:
         any other is a value, such as the end of a life."""
         return frozenset((*f.key[:3], "") for f in self.fields if f.kind == "stamp")
 
+    @cached_property
+    def by_key(self) -> Mapping[Key, Field]:
+        return {each.key: each for each in self.fields}
+
+    @cached_property
+    def signed(self) -> Mapping[str, Sequence[Field]]:
+        """Where the traveller has the days on which an operation is signed, by its number."""
+        found: dict[str, list[Field]] = {}
+        for each in self.fields:
+            if each.sheet == "traveller" and self.is_done_on(each):
+                found.setdefault(each.operation, []).append(each)
+        return found
+
+    def beside(self, of: Field, name: str) -> Field | None:
+        """Another box of the row of a field."""
+        return self.by_key.get((of.sheet, of.operation, of.row, name))
+
+    def day_box(self, of: Field) -> Field | None:
+        """The box for the day of a clock."""
+        found = self.beside(of, "day" if of.name in ("time", "") else f"{of.name} day")
+        return found if found is not None and found.kind == "date" else None
+
     def is_done_on(self, of: Field) -> bool:
         """Whether a field is the day of a stamp."""
         return of.kind == "date" and (*of.key[:3], "") in self.stamped
@@ -124,7 +147,8 @@ class Form:
 def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Form:
     """The form of a print: its sheets as Markdown by kind, and the boxes of its map."""
     parts = {kind: read_sheet(text).parts for kind, text in sheets.items()}
-    limits = {key: each for kind, has in parts.items() for key, each in limits_of(kind, has)}
+    waits = waiting(parts.get("traveller", ()))
+    limits = {key: each for kind, has in parts.items() for key, each in limits_of(kind, has, waits)}
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     signed = dict(who_signs(parts))

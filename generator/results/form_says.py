@@ -5,13 +5,14 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from generator.composing.recorded import DELAYED, SOAKED, SOAKED_MOST, WARMEST
 from generator.draw.parse import Block, Container, Row, Run, plain
 from generator.draw.sheet import Operation, Part, Section, Title
 from generator.findings import Refusal
+from generator.quantities.amount import Amount
 from generator.quantities.rounding import plain as number_text
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
@@ -33,6 +34,7 @@ _ENDS_ASKED = {SOAKED: "lower", SOAKED_MOST: "upper", DELAYED: "upper", WARMEST:
 SINCE = "since start"  # the first column of a log, and the unit of its clocks
 IN_TURN = "HH:MM"  # the unit of clocks that stand in the order of time
 _TIMES = ("s", "min", "h", "d")
+_BEHIND = re.compile(r"(?: \([^()]*\))?(?: [A-Z]{2,})*$")
 _HELD = re.compile(r"(?:not before: (.+?))?(?:; )?(?:not after: (.+))?")
 _BETWEEN = re.compile(r"Between two [a-z ]+: (?:take the ([a-z]+)|tell the lead)")
 
@@ -155,9 +157,16 @@ def _of_end(link: str, label: str) -> str:
     return link.rpartition("#")[2] + _ENDS.get(words.partition(" ")[0], "")
 
 
-def limits_of(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str, str], Limits]]:
+def waiting(parts: Iterable[Part]) -> frozenset[str]:
+    """The operations of a traveller that are a wait, wherever their times are written."""
+    return frozenset(p.number for p in parts if isinstance(p, Operation) and p.kind == "wait")
+
+
+def limits_of(
+    kind: str, parts: Iterable[Part], waits: Collection[str] = ()
+) -> Iterator[tuple[tuple[str, str, str], Limits]]:
     """The limits of a sheet by kind, operation and row; a row that stands there again has its
-    count, such as "soak ends (2)"."""
+    count, such as "soak ends (2)". waits: the operations that are a wait."""
     title, treated = "", ""
     seen: Counter[tuple[str, str]] = Counter()
     for part in parts:
@@ -167,15 +176,12 @@ def limits_of(kind: str, parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str
         operation = part.number if isinstance(part, Operation) else _of(part.heading or title)
         if isinstance(part, Section) and (found := _TREATED.fullmatch(part.heading)):
             treated = found[1]
-        waits = isinstance(part, Operation) and part.kind == "wait"
         told = [each for block in part.blocks for each in _limits_in(block)]
-        latest = {limits.not_after for _, limits in told}
         for row, limits in told:
             seen[operation, row] += 1
             again = f" ({seen[operation, row]})" if seen[operation, row] > 1 else ""
             of = limits.of or ("" if operation else treated)
-            ends = waits and bool(limits.added) and row not in latest
-            own = replace(limits, of=of, waits=ends)
+            own = replace(limits, of=of, waits=operation in waits and bool(limits.added))
             yield (kind, operation, row + again), own
 
 
@@ -262,7 +268,7 @@ def _asked(row: Row) -> tuple[str, Limits]:
     name, asked, box = map(plain, row)
     scale = box.removeprefix("box ")
     try:
-        amount = read_amount(asked)
+        amount = printed_amount(asked)
     except Refusal:
         return name, Limits(unit=scale)
     low, high = amount.low, amount.high
@@ -272,6 +278,12 @@ def _asked(row: Row) -> tuple[str, Limits]:
         high = amount.value if end == "upper" else None
     lower, upper = ("" if each is None else _in_unit(each, scale) for each in (low, high))
     return name, _from_to(lower, upper, scale)
+
+
+def printed_amount(text: str) -> Amount:
+    """The amount of a printed number, without the same in a second unit and the flags that may
+    stand behind it: 2 h (120.00 min) TYPED."""
+    return read_amount(_BEHIND.sub("", text))
 
 
 def _in_unit(value: float, scale: str) -> str:
@@ -339,9 +351,11 @@ def _signing(operation: Operation) -> Mapping[str, str]:
 
 
 def _closed_by(closes: str, numbers: Sequence[str]) -> tuple[str, ...]:
-    """The operations that a hold says it closes."""
-    ends = re.findall(r"([0-9]+)(?:R[0-9]+)?", closes)
-    return tuple(n for n in numbers if ends and int(ends[0]) <= ordinal(n) <= int(ends[-1]))
+    """The operations that a hold says it closes: one, from one to another, or several by name."""
+    ends = [int(number) for number in re.findall(r"([0-9]+)(?:R[0-9]+[A-Z]?)?", closes)]
+    if " to " in closes:
+        return tuple(n for n in numbers if ends[0] <= ordinal(n) <= ends[-1])
+    return tuple(n for n in numbers if ordinal(n) in ends)
 
 
 def least_full_scale(parts: Iterable[Part]) -> str:

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
-from itertools import groupby
+from functools import cached_property
+from itertools import groupby, islice
 
 from generator.composing.recorded import (
     DELAYED,
@@ -26,33 +26,22 @@ from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
-from generator.results.form_says import IN_TURN, SINCE, ordinal
+from generator.results.form_says import IN_TURN, SINCE, ordinal, printed_amount
 from generator.results.judge_values import on_a_slip, ticked
-from generator.results.values import day_of, is_clock, number_in
+from generator.results.values import Moment, day_of, number_in
 
 _DAY = 24 * 60
+_LAST = _DAY - 1  # who signed for a day may have worked until its end
 _SUM = "to"
 _ELSEWHERE = re.compile(r"(.+), operation ([0-9]+)")
 _TOLD_AGAIN = re.compile(r"(.+) \(operation ([0-9]+)\)")
 _AGAIN = re.compile(r" \([0-9]+\)$")
-_FLAGS = re.compile(r"(?: [A-Z]+)+$")  # behind a printed number, such as TYPED
+Meant = tuple[int, str]  # where an operation stands among the others, and the row of a clock
 _READ_TO = 1.0  # minutes: hours and minutes tell no more of a time that was stopped
 _STOPPED = (
     (SOAKED, SOAK_STARTS, SOAK_ENDS),
     (DELAYED, DOOR_OPENS, QUENCH),
 )
-
-
-@dataclass(frozen=True)
-class _Moment:
-    """A time in minutes from midnight, and its day where that is known."""
-
-    minutes: int
-    day: date | None
-
-    def __str__(self) -> str:
-        time = f"{self.minutes // 60:02}:{self.minutes % 60:02}"
-        return f"{self.day.isoformat()} {time}" if self.day else time
 
 
 def clocks(case: Case) -> Iterator[Verdict]:
@@ -61,10 +50,10 @@ def clocks(case: Case) -> Iterator[Verdict]:
     for _, together in groupby(times.turns, key=lambda f: (f.sheet, f.operation, _again(f))):
         yield from _in_turn(times, list(together))
     for each in times.turns:
+        yield from _without_its_day(case, each)
         yield from _held(times, each)
         yield from _told_again(times, each)
-        if each.waits:
-            yield from _waited(times, each)
+    yield from _waited(times)
     yield from _logged(times)
     yield from _stopped(times)
 
@@ -86,39 +75,30 @@ class _Times:
         self.case = case
         self.clocks = [f for f in case.form.fields if f.kind == "clock" and f.unit]
         self.turns = [f for f in self.clocks if f.unit == IN_TURN]
-        self.dates = {f.key: f for f in case.form.fields if f.kind == "date"}
-        self._signed: dict[str, list[date]] = {}
 
-    def days(self, operation: str) -> list[date]:
-        """The days on which an operation was signed."""
-        if operation not in self._signed:
-            self._signed[operation] = self.case.days(operation)
-        return self._signed[operation]
+    @cached_property
+    def before(self) -> tuple[_Times, ...]:
+        return tuple(map(_Times, self.case.before))
 
-    def own_day(self, of: Field) -> Field | None:
-        """The box for the day of a clock."""
-        name = "day" if of.name in ("time", "") else f"{of.name} day"
-        return self.dates.get((of.sheet, of.operation, of.row, name))
+    @cached_property
+    def later(self) -> tuple[_Times, ...]:
+        return tuple(map(_Times, self.case.later))
 
-    def at(self, of: Field) -> _Moment | None:
-        """When a clock says that it was; None where nothing stands there, or no time or day."""
-        text = self.case.written(of)
-        if not is_clock(text):
-            return None
-        hours, _, minutes = text.partition(":")
-        time, own = int(hours) * 60 + int(minutes), self.own_day(of)
-        if own is None:
-            return _Moment(time, max(self.days(of.operation), default=None))
-        day = day_of(self.case.written(own))
-        return _Moment(time, day) if day else None
+    def later_for(self, operation: str) -> tuple[_Times, ...]:
+        """The later sheets that can tell of what was done at an operation here."""
+        wanted = self.case.later_for(operation)
+        return tuple(each for each in self.later if any(each.case is w for w in wanted))
+
+    def at(self, of: Field) -> Moment | None:
+        """When a clock says that it was."""
+        return self.case.at(of)
 
 
-def _between(earlier: _Moment, later: _Moment) -> int | None:
-    """The minutes from one time to another; None where only one of them has a day."""
-    if (earlier.day is None) != (later.day is None):
-        return None
-    days = (later.day - earlier.day).days if later.day and earlier.day else 0
-    return days * _DAY + later.minutes - earlier.minutes
+def _without_its_day(case: Case, of: Field) -> Iterator[Verdict]:
+    """A time whose day was written off: it is held against nothing, and nobody can tell."""
+    own = case.form.day_box(of)
+    if own is not None and case.written(of) and case.entry(own).state == "not applicable":
+        yield _out(case, of, f"{case.written(of)}, and its day is N/A")
 
 
 # --- in one operation ---------------------------------------------------------------------------
@@ -126,36 +106,47 @@ def _between(earlier: _Moment, later: _Moment) -> int | None:
 
 def _in_turn(times: _Times, fields: Sequence[Field]) -> Iterator[Verdict]:
     """The clocks of one block from above: no time before the last one, a sum counts from that."""
-    above: tuple[Field, _Moment] | None = None
-    begun: _Moment | None = None
+    above: Field | None = None
+    last: tuple[Field, Moment] | None = None
     for each in fields:
         now = times.at(each)
         if each.added:
-            yield from _summed(times, each, begun, now)
+            yield from _summed(times, each, now)
         elif each.name == "from":
-            begun = now
-            if above and now and now != above[1]:
-                yield _out(times.case, each, f"{now}, and {above[0].row} above is {above[1]}")
-        elif now:
-            if above and (_between(above[1], now) or 0) < 0:
-                yield _out(times.case, each, f"{now} is before {above[0].row}, {above[1]}")
-            above = (each, now)
+            first = times.at(above) if above else None
+            if above and now and now != first and _is_known(times, above):
+                yield _out(times.case, each, f"{now}, and {above.row} above is {first or 'N/A'}")
+        else:
+            if last and now and (last[1].until(now) or 0) < 0:
+                yield _out(times.case, each, f"{now} is before {last[0].row}, {last[1]}")
+            above, last = each, (each, now) if now else last
 
 
-def _summed(
-    times: _Times, of: Field, begun: _Moment | None, ends: _Moment | None
-) -> Iterator[Verdict]:
+def _is_known(times: _Times, of: Field) -> bool:
+    """Whether a clock tells what it has to tell: a time, or that there is none."""
+    return times.at(of) is not None or times.case.entry(of).state == "not applicable"
+
+
+def _summed(times: _Times, of: Field, ends: Moment | None) -> Iterator[Verdict]:
     """A sum that is not what it adds up to. Without days it may run past midnight."""
-    allowed = _added(times.case, of)
-    if begun is None or ends is None:
+    allowed, begun = _added(times.case, of), _begins(times, of)
+    if ends is None:
+        return
+    if begun is None:
+        first = times.case.form.beside(of, "from")
+        if first is not None and times.case.entry(first).state == "not applicable":
+            yield _out(times.case, of, f"{ends}, and what it counts from is N/A")
+        return
+    if allowed is None and not of.added_by:
+        yield _out(times.case, of, f"{ends}, and nobody can read what is added: {of.added}")
         return
     if allowed is None:
         says = f"{ends}, and no column is ticked that says what is added"
         yield said(of, "strip", says, not times.case.allowed(of))
         return
     least, most = allowed
-    passed = _between(begun, ends) or 0
-    if times.own_day(of) is None:
+    passed = begun.until(ends) or 0
+    if times.case.form.day_box(of) is None:
         passed %= _DAY
         least, most = least - _DAY * (most // _DAY), most % _DAY
     if not least - _READ_TO < passed < most + _READ_TO:
@@ -165,14 +156,14 @@ def _summed(
 def _added(case: Case, of: Field) -> tuple[float, float] | None:
     """What a clock adds, from least to most, in minutes; None where a strip must say it and does
     not."""
-    words = _FLAGS.sub("", of.added)
+    words = of.added
     if of.added_by:
         value = ticked(case, of, (of.added_by,))
         cases = (case, *case.later, *case.before)
         units = (a.unit for c in cases for a in c.form.answers if a.mark == of.added_by and a.unit)
         words = f"{value} {next(units, '')}"
     try:
-        amount = read_amount(words)
+        amount = printed_amount(words)
     except Refusal:
         return None
     ends = (amount.value if end is None else end for end in (amount.low, amount.high))
@@ -184,7 +175,7 @@ def _added(case: Case, of: Field) -> tuple[float, float] | None:
 
 
 def _held(times: _Times, of: Field) -> Iterator[Verdict]:
-    """A time before or after a sum that it may not pass."""
+    """A time before or after a sum that it may not pass, or before what its window counts from."""
     now = times.at(of)
     for label, words, sign in ((of.not_before, "before", 1), (of.not_after, "after", -1)):
         if not label or now is None:
@@ -193,59 +184,111 @@ def _held(times: _Times, of: Field) -> Iterator[Verdict]:
         if found is None:
             yield _out(times.case, of, f"{now}, and no sheet has {label}")
             continue
-        limit = found[0].at(found[1])
-        passed = _between(limit, now) if limit else None
-        if passed is not None and passed * sign < 0:
+        limit, begins = found[0].at(found[1]), _begins(*found)
+        if limit and (limit.until(now) or 0) * sign < 0:
             yield _out(times.case, of, f"{now} is {words} {label}, {limit}")
+        elif begins and _ELSEWHERE.fullmatch(label) and (begins.until(now) or 0) < 0:
+            wrong = f"{now} is before the window of {label} begins, {begins}"
+            yield _out(times.case, of, wrong)
+
+
+def _begins(times: _Times, of: Field) -> Moment | None:
+    """What a sum counts from."""
+    first = times.case.form.beside(of, "from")
+    return times.at(first) if first is not None else None
 
 
 def _sum_of(times: _Times, of: Field, label: str) -> tuple[_Times, Field] | None:
-    """The sum that a label means, on the sheet that has it; the latest sheet first."""
+    """The sum that a label means."""
+    if _ELSEWHERE.fullmatch(label):
+        return _holding(times, of.operation, _meant(of, label), _SUM, times.at(of))
+    here = (of.sheet, of.operation, label + _again(of), _SUM)
+    return next(((times, each) for each in times.turns if each.key == here), None)
+
+
+def _meant(of: Field, label: str) -> Meant:
     other = _ELSEWHERE.fullmatch(label)
-    if other is None:
-        here = (of.sheet, of.operation, label + _again(of), _SUM)
-        return next(((times, each) for each in times.turns if each.key == here), None)
-    for held in (times, *map(_Times, (*times.case.later, *times.case.before))):
+    return (int(other[2]), other[1]) if other else (ordinal(of.operation), label + _again(of))
+
+
+def _holding(
+    times: _Times, operation: str, meant: Meant, name: str, now: Moment | None
+) -> tuple[_Times, Field] | None:
+    """The clock of another operation that holds for what was done at an operation then: on the
+    latest sheet on which that had begun, else on this one, else on those before it. Where none of
+    them has it, a later one."""
+    ahead: list[tuple[_Times, Field]] = []
+    later = times.later_for(operation)
+    for held in (*later, times, *times.before):
         for each in held.turns:
-            at = (each.row, each.name, ordinal(each.operation))
-            if at == (other[1], _SUM, int(other[2])):
+            if (ordinal(each.operation), each.row) != meant or each.name not in (name, "time"):
+                continue
+            begun = _begins(held, each) or held.at(each)
+            if held not in later or (begun and now and (begun.until(now) or 0) >= 0):
                 return held, each
-    return None
+            ahead.append((held, each))
+    return ahead[0] if ahead else None
 
 
 def _told_again(times: _Times, of: Field) -> Iterator[Verdict]:
     """A time of another operation, such as "out of the store (operation 150)", that is not the one
     that is written there."""
-    told, now = _TOLD_AGAIN.fullmatch(of.row), times.at(of)
-    for each in times.turns if told and now else ():
-        there = each.name not in ("from", _SUM)
-        if there and told and (each.row, each.operation) == (told[1], told[2]):
-            first = times.at(each)
-            if first and now and _between(first, now):
-                yield _out(times.case, of, f"{now}, and operation {told[2]} has {first}")
-
-
-def _waited(times: _Times, of: Field) -> Iterator[Verdict]:
-    """Work behind a wait that was begun or signed before its end."""
-    ends, numbers = times.at(of), times.case.form.operations
-    if ends is None or ends.day is None or of.operation not in numbers:
+    told, now, case = _TOLD_AGAIN.fullmatch(of.row), times.at(of), times.case
+    if told is None or now is None:
         return
-    for number in numbers[numbers.index(of.operation) :]:
-        early = [day.isoformat() for day in times.days(number) if day < ends.day]
-        begun = _begun(times, number) if number != of.operation else ()
-        early += [str(now) for now in begun if (_between(ends, now) or 0) < 0]
-        if early:
-            yield _out(times.case, of, f"operation {number} is of {early[0]}, the wait ends {ends}")
-            return
+    by = max((day for _, day in _signed(case, of.operation)), default=None)
+    done = Moment(_LAST, by) if by else now
+    found = _holding(times, of.operation, (int(told[2]), told[1]), "", done)
+    first = found[0].at(found[1]) if found else None
+    if found and first and first.until(now):
+        yield _out(case, of, f"{now}, and operation {found[1].operation} has {first}")
 
 
-def _begun(times: _Times, number: str) -> Iterator[_Moment]:
+def _waited(times: _Times) -> Iterator[Verdict]:
+    """Work behind a wait that was begun or signed before its end, told once for each operation."""
+    ends = list(_ends_of_waits(times))
+    for number in times.case.form.operations:
+        for wait in ends:
+            yield from islice(_too_early(times, number, wait), 1)
+
+
+def _ends_of_waits(times: _Times) -> Iterator[Meant]:
+    """The sums at which a wait ends. One after which something may not be done is the end of a
+    window, and no wait."""
+    turns = [f for held in (times, *times.later, *times.before) for f in held.turns]
+    last = {_meant(f, f.not_after) for f in turns} - {_meant(f, f.not_before) for f in turns}
+    waits = dict.fromkeys((ordinal(f.operation), f.row) for f in turns if f.waits)
+    return (each for each in waits if each not in last)
+
+
+def _too_early(times: _Times, number: str, wait: Meant) -> Iterator[Verdict]:
+    behind = wait[0] < ordinal(number)
+    done = [(each, now, str(now)) for each, now in _begun(times, number) if behind]
+    if behind or wait[0] == ordinal(number):
+        done += [(each, Moment(_LAST, day), f"signed {day.isoformat()}")
+                 for each, day in _signed(times.case, number)]  # fmt: skip
+    for each, now, told in done:
+        found = _holding(times, number, wait, _SUM, now)
+        ends = found[0].at(found[1]) if found else None
+        if found and ends and ends.day and (ends.until(now) or 0) < 0:
+            wrong = f"{told}, and the wait of operation {found[1].operation} ends {ends}"
+            yield _out(times.case, each, wrong)
+
+
+def _begun(times: _Times, number: str) -> Iterator[tuple[Field, Moment]]:
     """The times that an operation has of its own."""
     for each in times.turns:
         own = each.operation == number and not each.added
         if own and each.name != "from" and not _TOLD_AGAIN.fullmatch(each.row):
             now = times.at(each)
-            yield from (now,) if now else ()
+            yield from ((each, now),) if now else ()
+
+
+def _signed(case: Case, number: str) -> Iterator[tuple[Field, date]]:
+    """The days on which an operation was signed, each with its box."""
+    for each in case.form.signed.get(number, ()):
+        day = day_of(case.written(each))
+        yield from ((each, day),) if day else ()
 
 
 # --- beside other boxes -------------------------------------------------------------------------
@@ -257,7 +300,7 @@ def _logged(times: _Times) -> Iterator[Verdict]:
     for _, together in groupby(rows, key=lambda f: (f.sheet, f.operation)):
         first, *others = [(f, times.at(f)) for f in together]
         for each, now in others:
-            passed = _between(first[1], now) if first[1] and now else None
+            passed = first[1].until(now) if first[1] and now else None
             since = read_amount(_AGAIN.sub("", each.row)).value / unit("min").factor
             if passed is not None and abs(passed % _DAY - since) > _READ_TO:
                 yield _out(times.case, each, f"{now} is not {each.row} after {first[1]}")
@@ -274,7 +317,7 @@ def _stopped(times: _Times) -> Iterator[Verdict]:
             pair = [found.get(label + again) for label in (begins, ends)]
             when = [times.at(f) if f else None for f in pair]
             value = number_in(case.written(each))
-            passed = _between(when[0], when[1]) if when[0] and when[1] else None
+            passed = when[0].until(when[1]) if when[0] and when[1] else None
             if value is None or passed is None:
                 continue
             minutes = value * unit(each.unit).factor / unit("min").factor

@@ -74,7 +74,8 @@ def ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
     has the strip, there that of the same operation before any other. Of the marks the first goes
     before the others: the end of a window stands in one strip with the value in its middle."""
     operation = of.of or of.operation
-    for sheet in _in_turn(case, operation):
+    # The later sheets on which the column may be ticked by which a reading was taken go first.
+    for sheet in (*case.later_for(operation), case, *case.before):
         rows = _rows(case, of, sheet, marks)
         own = [row for row in rows if ordinal(row[0].operation) == ordinal(operation)]
         for some in (own, rows):
@@ -95,18 +96,6 @@ def _rows(case: Case, of: Field, sheet: Case, marks: Sequence[str]) -> list[tupl
     rows = [a for a in beside.form.answers if a.mark in marks]
     found = [(row, used) for row in rows for used in _used(sheet, row)]
     return [each for each in found if beside is sheet or _same_heads(case, of, each[1])]
-
-
-def _in_turn(case: Case, operation: str) -> list[Case]:
-    """The sheets on which the column may be ticked by which a reading of an operation was taken:
-    later ones until the operation itself is done again, whose reading is another; the own one;
-    those before it. Each the latest first."""
-    at, later = ordinal(operation), []
-    for sheet in reversed(case.later):
-        if not at or at in map(ordinal, sheet.form.operations):
-            break
-        later.append(sheet)
-    return [*reversed(later), case, *case.before]
 
 
 def _used(case: Case, row: Answers) -> list[Field]:

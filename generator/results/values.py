@@ -2,9 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime
 
 from generator.signs import is_whole
+
+_DAY = 24 * 60
+
+
+@dataclass(frozen=True)
+class Moment:
+    """A time in minutes from midnight, and its day where that is known."""
+
+    minutes: int
+    day: date | None
+
+    def __str__(self) -> str:
+        time = f"{self.minutes // 60:02}:{self.minutes % 60:02}"
+        return f"{self.day.isoformat()} {time}" if self.day else time
+
+    def until(self, later: Moment) -> int | None:
+        """The minutes to another time; None where only one of them has a day."""
+        if (self.day is None) != (later.day is None):
+            return None
+        days = (later.day - self.day).days if later.day and self.day else 0
+        return days * _DAY + later.minutes - self.minutes
 
 
 def number_in(text: str) -> float | None:
@@ -22,6 +44,12 @@ def is_clock(text: str) -> bool:
     told = bool(colon) and is_whole(hours) and is_whole(minutes)
     told = told and len(hours) <= 2 and len(minutes) == 2
     return told and int(hours) < 24 and int(minutes) < 60
+
+
+def minutes_of(text: str) -> int | None:
+    """The minutes from midnight of a time of day that a person wrote; None where it is none."""
+    hours, _, minutes = text.partition(":")
+    return int(hours) * 60 + int(minutes) if is_clock(text) else None
 
 
 def day_of(text: str) -> date | None:

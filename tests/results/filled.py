@@ -4,6 +4,7 @@ out, as the YAML of a result."""
 from __future__ import annotations
 
 import json
+import math
 import re
 from collections.abc import Collection, Iterator, Mapping
 from datetime import datetime, timedelta
@@ -11,6 +12,7 @@ from decimal import Decimal
 
 from generator.results.entries import OUTSIDE
 from generator.results.form import Field, Form, Key
+from generator.results.form_says import ordinal
 
 STAMPS = {
     "volunteer": "LQ14",
@@ -66,28 +68,46 @@ def _clocks(form: Form) -> Iterator[tuple[Key, str]]:
     """Times in their turn from ten o'clock on; what goes before a wait of days is signed days
     before the rest."""
     days = {f.key for f in form.fields if f.kind == "date"}
-    times: dict[tuple[str, ...], datetime] = {}
+    clocks = [f for f in form.fields if f.kind == "clock" and f.unit]
+    last = {_meant(f, f.not_after) for f in clocks} - {_meant(f, f.not_before) for f in clocks}
+    times: dict[tuple[int, str], datetime] = {}
     now: dict[str, datetime] = {}
-    for field in (f for f in form.fields if f.kind == "clock" and f.unit):
+    above: dict[tuple[str, str], datetime] = {}
+    for field in sorted(clocks, key=lambda f: ordinal(f.operation) or math.inf):
         begun = datetime.fromisoformat(f"{BEGUN}T10:00")
-        when = now.get(field.sheet, begun)
+        place = "" if field.operation else field.sheet
+        when = now.get(place, begun)
+        if field.name in ("from", "to"):  # a sum counts from the last time above it
+            when = above.get(field.key[:2], when)
         copied = re.fullmatch(r"(.+) \(operation ([0-9]+)\)", field.row)
         if field.unit == "since start":
             when = begun + _long(field.row)
         elif field.added:
             when += _long(field.added if not field.added_by else _first_time(form, field))
         elif field.not_before:
-            when = times[(*field.key[:2], field.not_before)]
+            when = max(when, times[_meant(field, field.not_before)])
         elif copied:
-            when = times[field.sheet, copied[2], copied[1]]
-        times[field.key[:3]] = when
-        if field.name not in ("from", "to") or field.waits:
-            now[field.sheet] = when
+            when = times[int(copied[2]), copied[1]]
+        own = (ordinal(field.operation), field.row)
+        times[own] = when
+        if field.name not in ("from", "to") or (field.waits and own not in last):
+            now[place] = max(when, now.get(place, when))
+        if field.name not in ("from", "to"):
+            above[field.key[:2]] = when
         yield field.key, when.strftime("%H:%M")
         name = "day" if field.name == "time" else f"{field.name} day"
         if (*field.key[:3], name) in days:
             yield (*field.key[:3], name), when.date().isoformat()
     yield from _before_the_last_wait(form, days)
+
+
+def _meant(field: Field, label: str) -> tuple[int, str]:
+    """The operation and the row of the sum that a clock is held against."""
+    other = re.fullmatch(r"(.+), operation ([0-9]+)", label)
+    again = re.search(r" \([0-9]+\)$|$", field.row)
+    assert again is not None
+    here = (ordinal(field.operation), label + again[0])
+    return (int(other[2]), other[1]) if other else here
 
 
 def _before_the_last_wait(form: Form, days: Collection[Key]) -> Iterator[tuple[Key, str]]:
@@ -115,7 +135,7 @@ def _of_a_table(form: Form, field: Field, own: Mapping[str, str]) -> str:
 
 
 def _long(words: str) -> timedelta:
-    number, unit = words.split()
+    number, unit = words.split()[:2]  # behind it may stand the same in another unit
     return float(number) * {"s": timedelta(seconds=1), "min": timedelta(minutes=1),
                             "h": timedelta(hours=1), "d": timedelta(days=1)}[unit]  # fmt: skip
 

@@ -19,6 +19,8 @@ from generator.results.form_says import Answers
 from generator.results.form_tree import form_from, tree_of_form
 from tests.compose.sheets import FILES, file_of, made
 
+FRAME = made(file_of("T6-P-0120")).sheets["traveller"].partition("\n:::\n")[0] + "\n:::\n"
+
 
 @cache
 def form(file: str) -> tuple[Form, list[dict[str, object]]]:
@@ -75,6 +77,42 @@ def test_limits_are_those_printed_and_a_hold_knows_what_it_closes():
         assert int(count) in (24, 2)
     (hold,) = [stop for stop in own.stops if stop.operation == "80"]
     assert hold.closes == ("10", "20", "30", "40", "50", "60", "70")
+
+
+@pytest.mark.parametrize(
+    ("closes", "wanted"),
+    [
+        ("10R1, 30R1", ("10R1", "30R1")),
+        ("10R1 to 30R1", ("10R1", "20R1", "30R1")),
+        ("10 to 20", ("10R1", "20R1")),
+        ("30R1A", ("30R1",)),
+        ("10R12, 20R12", ("10R1", "20R1")),
+    ],
+)
+def test_a_hold_closes_what_it_names_and_not_what_lies_between(closes, wanted):
+    rows = f"| released by | inspector |\n| --- | --- |\n| closes operations | {closes} |\n"
+    names = "10R1 measure", "20R1 work", "30R1 work"
+    plain = "".join(f"## {name}\nDo it.\n" for name in names)
+    text = f"# A sheet\n\n# Operations\n{plain}## 40R1 hold\nLook.\n::: sign hold\n{rows}:::\n"
+    own = form_of({"traveller": f"{FRAME}\n{text}\n# End of rework\n"}, [])
+    (hold,) = own.stops
+    assert hold.closes == wanted
+
+
+def test_a_treatment_is_judged_by_what_it_asks_though_a_second_unit_stands_behind_it():
+    sheets = dict(made(file_of("T6-P-0110")).sheets)
+    _, boxes = form(file_of("T6-P-0110"))
+    record = sheets["heat-treatment-record"]
+    soak = next(line for line in record.splitlines() if line.startswith("| soak, from the load"))
+    asked = soak.split("|")[2].strip()
+    number = asked.partition("]")[0].removeprefix("[")
+    assert number.endswith(" min")
+    more = soak.replace(number, f"{number} (0.58 h)", 1)
+    sheets["heat-treatment-record"] = record.replace(soak, more, 1)
+    two, one = form_of(sheets, boxes), form(file_of("T6-P-0110"))[0]
+    lower = [[f.lower for f in own.fields if f.row.startswith("soak, from the load")]
+             for own in (one, two)]  # fmt: skip
+    assert lower[0] == lower[1] == ["35"]
 
 
 BLANKS = [

@@ -52,11 +52,13 @@ TIMES = {
 }  # fmt: skip
 
 
-def told(words: dict, fields=FIELDS, answers=(), books: Books = BOOKS, beside=()) -> list[str]:
+def told(
+    words: dict, fields=FIELDS, answers=(), books: Books = BOOKS, beside=(), later=()
+) -> list[str]:
     operations = tuple(dict.fromkeys(f.operation for f in fields if f.operation))
     own = Form(tuple(fields), operations, (), answers)
     entries = {key: entry_of(word) for key, word in words.items()}
-    found = judged(own, entries, books, beside)
+    found = judged(own, entries, books, beside, later)
     return [f"{v.code}: {v.row}" for v in found if v.blocks and v.code not in ("missing", "class")]
 
 
@@ -156,10 +158,12 @@ DAYS = {
         ({(T, "70", "earliest end", "to day"): "2026-11-06"}, ["out: earliest end: to"]),
         ({(T, "70", "earliest end", "from day"): "2026-11-02"},
          ["out: earliest end: from", "out: earliest end: to"]),
-        # Begun an hour, or signed a day, before the wait was over.
-        ({(T, "80", NEXT, ""): "09:00"}, ["out: earliest end: to"]),
-        ({(T, "70", "sign done", "date"): "2026-11-06"}, ["out: earliest end: to"]),
-        ({(T, "80", "sign done", "date"): "2026-11-06"}, ["out: earliest end: to"]),
+        # Begun an hour, or signed a day, before the wait was over: told where the work is.
+        ({(T, "80", NEXT, ""): "09:00"}, ["out: tested"]),
+        ({(T, "70", "sign done", "date"): "2026-11-06"}, ["out: sign done: date"]),
+        ({(T, "80", "sign done", "date"): "2026-11-06"}, ["out: tested"]),
+        ({(T, "80", "sign done", "date"): "2026-11-06", (T, "80", NEXT, ""): "N/A: not looked"},
+         ["reason: tested", "out: sign done: date"]),
         ({(T, "80", "sign done", "date"): "2026-11-08", (T, "80", NEXT, ""): "08:00"}, []),
     ],
 )  # fmt: skip
@@ -262,3 +266,192 @@ def test_what_a_treatment_was_found_to_be_is_conceded_at_its_operation():
     of = {f.of for f in own.fields if f.sheet == "heat-treatment-record"
           and (f.unit == IN_TURN or f.name == "found" or f.row.startswith("soak,"))}  # fmt: skip
     assert of == {"130"}
+
+
+# --- what the hours alone do not tell -------------------------------------------------------------
+
+GLUED, CURED, OFF = "glued", "cured", "clamps off"
+NIGHT = (
+    clock(GLUED), clock(CURED, "from"), clock(CURED, "to", added="5 h"), *signed("50"),
+    clock(OFF, operation="60", not_before=f"{CURED}, operation 50"), *signed("60"),
+)  # fmt: skip
+AT_NIGHT = {
+    (T, "50", GLUED, ""): "19:30", (T, "50", CURED, "from"): "19:30",
+    (T, "50", CURED, "to"): "00:30",
+    (T, "50", "sign done", "stamp"): "LQ14", (T, "50", "sign done", "date"): "2026-11-03",
+    (T, "60", "sign done", "stamp"): "LQ14", (T, "60", "sign done", "date"): "2026-11-03",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("hour", "day", "wanted"),
+    [
+        ("22:00", "2026-11-03", [f"out: {OFF}"]),  # the same evening, and it cures until midnight
+        ("00:20", "2026-11-04", [f"out: {OFF}"]),
+        ("00:40", "2026-11-04", []),
+    ],
+)
+def test_a_sum_past_midnight_is_of_the_day_after(hour, day, wanted):
+    words = {**AT_NIGHT, (T, "60", OFF, ""): hour, (T, "60", "sign done", "date"): day}
+    assert told(words, NIGHT) == wanted
+
+
+def test_a_sum_past_midnight_is_of_the_day_after_in_its_own_operation_too():
+    fields = [*NIGHT[:3], clock(OFF, not_before=CURED), *signed("50")]
+    words = {**AT_NIGHT, (T, "50", OFF, ""): "22:00"}
+    assert told({k: w for k, w in words.items() if k[1] == "50"}, fields) == [f"out: {OFF}"]
+
+
+def test_a_time_before_its_window_begins_is_out_as_one_behind_its_end_is():
+    """13:40 that was written 1:40 is not within a window from 12:50 to 13:10."""
+    words = {
+        **TIMES, (T, "50", OUT, ""): "12:50", (T, "50", END, "from"): "12:50",
+        (T, "50", END, "to"): "13:10", (T, "60", "bolts torqued", ""): "01:30",
+    }  # fmt: skip
+    assert told({**words, (T, "60", LAST, ""): "01:40"}) == [f"out: {LAST}"]
+    assert told({**words, (T, "60", LAST, ""): "13:05"}) == []
+
+
+def test_who_looked_at_it_a_day_later_does_not_move_a_window():
+    looked = [
+        Field(T, "50", "sign witness", "stamp", "stamp", ("stamp",)),
+        Field(T, "50", "sign witness", "date", "date", ("date",)),
+    ]
+    words = {
+        **TIMES, (T, "50", "sign witness", "stamp"): "INS2",
+        (T, "50", "sign witness", "date"): "2026-11-04",
+        (T, "60", "sign done", "date"): "2026-11-04",
+    }  # fmt: skip
+    assert told(words, (*FIELDS, *looked)) == [f"out: {LAST}"]
+    assert told({**words, (T, "60", "sign done", "date"): "2026-11-03"}, (*FIELDS, *looked)) == []
+
+
+def test_a_time_whose_day_was_written_off_is_not_let_off():
+    words = {**DAYS, (T, "70", OUT, "day"): "N/A: day not written"}
+    assert told(words, AGED) == [f"out: {OUT}: time"]
+    gone = {**words, (T, "70", OUT, "time"): "N/A: nobody looked"}
+    assert f"out: {OUT}: time" not in told(gone, AGED)
+
+
+def test_a_sum_that_counts_from_no_time_is_none():
+    fields = (clock("opened"), *(f for f in FIELDS if f.operation == "50"))
+    words = {k: w for k, w in TIMES.items() if k[1] == "50"} | {(T, "50", "opened", ""): "09:00"}
+    lost = {**words, (T, "50", OUT, ""): "N/A: nobody looked"}
+    assert told(words, fields) == []
+    assert told(lost, fields) == [f"reason: {OUT}", f"out: {END}: from"]
+    verdicts = [v.says for v in judged(Form(fields, ("50",), ()), {
+        k: entry_of(w) for k, w in lost.items()}, BOOKS) if v.code == "out"]  # fmt: skip
+    assert "09:00" not in verdicts[0]  # it does not count from the time before
+    words[T, "50", END, "from"] = "N/A: nobody looked"
+    assert f"out: {END}: to" in told(words, fields)
+
+
+@pytest.mark.parametrize("added", ["20 min (0.33 h)", "20 min (0.33 h) TYPED", "20 min TYPED"])
+def test_what_is_added_is_read_with_the_second_unit_behind_it(added):
+    fields = [replace(f, added=added) if f.added else f for f in FIELDS]
+    assert told(TIMES, fields) == []
+    wrong = {**TIMES, (T, "50", END, "to"): "10:40"}
+    assert told(wrong, fields) == [f"out: {END}: to"]
+
+
+def test_what_is_added_and_cannot_be_read_is_decided_on_a_slip():
+    fields = [replace(f, added="some time") if f.added else f for f in FIELDS]
+    assert told(TIMES, fields) == [f"out: {END}: to"]
+
+
+# --- waits and windows on other sheets ------------------------------------------------------------
+
+
+def sheet(fields, words: dict, again: str = "") -> tuple[Form, Entries]:
+    """A sheet with some fields, and what stands on it; again: R1 where they are done again."""
+    operations = tuple(dict.fromkeys(f"{f.operation}{again}" for f in fields))
+    entries = {(k[0], f"{k[1]}{again}", *k[2:]): entry_of(w) for k, w in words.items()}
+    return Form(tuple(replace(f, operation=f"{f.operation}{again}") for f in fields),
+                operations, ()), entries  # fmt: skip
+
+
+def on_a_sheet(fields, words: dict, again: str = "", **more: object) -> list[str]:
+    form, entries = sheet(fields, words, again)
+    plain = {key: entry.text for key, entry in entries.items()}
+    return told(plain, form.fields, **more)
+
+
+def at(operation: str, of) -> list[Field]:
+    return [f for f in of if f.operation == operation]
+
+
+def moved(operation: str, words: dict, **to: str) -> dict:
+    """The words of one operation with other ones in some of its rows, by the end of their name."""
+    here = {k: w for k, w in words.items() if k[1] == operation}
+    return {k: to.get(k[3].rpartition(" ")[2] or "time", w) for k, w in here.items()}
+
+
+def test_work_on_a_rework_sheet_waits_for_the_end_of_a_wait_on_the_traveller():
+    before = [sheet(AGED, DAYS)]
+    again = at("80", AGED)
+    right = moved("80", DAYS, date="2026-11-08")
+    assert on_a_sheet(again, right, "R1", beside=before) == []
+    early = moved("80", DAYS, time="09:00")
+    assert on_a_sheet(again, early, "R1", beside=before) == ["out: tested"]
+    # On the traveller it stands for what was done too early.
+    books = replace(BOOKS, done_again=["80"])
+    assert told({**DAYS, (T, "80", NEXT, ""): "09:00"}, AGED) == ["out: tested"]
+    assert told({**DAYS, (T, "80", NEXT, ""): "09:00"}, AGED, books=books) == []
+
+
+def test_a_wait_that_was_done_again_holds_for_what_was_done_behind_it():
+    days = {"day": "2026-11-09", "date": "2026-11-13"}
+    wait = moved("70", DAYS, **days) | {(T, "70", "earliest end", "to day"): "2026-11-13"}
+    later = [sheet(at("70", AGED), wait, "R1")]
+    assert on_a_sheet(at("70", AGED), wait, "R1", beside=[sheet(AGED, DAYS)]) == []
+    # Done before it was done again, behind its end, and between the two.
+    for day, wanted in (("08", []), ("13", []), ("12", ["out: tested"])):
+        words = {**DAYS, (T, "80", "sign done", "date"): f"2026-11-{day}"}
+        assert told(words, AGED, later=later) == wanted
+
+
+def test_a_window_that_was_begun_again_holds_for_what_was_done_in_it():
+    again = [sheet(at("50", FIELDS), moved("50", TIMES, date="2026-11-05"), "R1")]
+    on = {(T, "60", "sign done", "date"): "2026-11-05"}
+    assert told(TIMES, later=again) == []
+    assert told({**TIMES, **on}, later=again) == []
+    assert told({**TIMES, **on}) == ["out: target reached"]
+    assert told({**TIMES, **on, (T, "60", LAST, ""): "10:21"}, later=again) == [
+        "out: target reached"
+    ]
+
+
+def test_a_time_told_again_on_a_rework_sheet_is_that_of_the_latest_sheet():
+    row = f"{OUT} (operation 50)"
+    again = [clock(OUT), *signed("50"), *dated(row, "time", "60"), *signed("60")]
+    words = {
+        (T, "50", OUT, ""): "10:00", (T, "60", row, "day"): "2026-11-03",
+        (T, "60", row, "time"): "10:00",
+        (T, "50", "sign done", "stamp"): "LQ14", (T, "50", "sign done", "date"): "2026-11-03",
+        (T, "60", "sign done", "stamp"): "LQ14", (T, "60", "sign done", "date"): "2026-11-03",
+    }  # fmt: skip
+    other = {**words, (T, "60", row, "day"): "2026-11-02"}
+    wanted = [f"out: {row}: time"]
+    assert on_a_sheet(again, words, "R1") == []
+    assert on_a_sheet(again, other, "R1") == wanted
+    before = [sheet(again, words)]
+    assert on_a_sheet(at("60", again), moved("60", words), "R1", beside=before) == []
+    assert on_a_sheet(at("60", again), moved("60", other), "R1", beside=before) == wanted
+
+
+def test_a_wait_with_two_ends_goes_on_at_the_first_and_is_over_at_the_second():
+    fields = [
+        clock("applied"), clock("tacky", "from"), clock("tacky", "to", added="15 min", waits=True),
+        clock("too dry", "from"), clock("too dry", "to", added="45 min", waits=True), *signed("50"),
+        clock("joined", operation="60", not_before="tacky, operation 50",
+              not_after="too dry, operation 50"), *signed("60"),
+    ]  # fmt: skip
+    words = {
+        (T, "50", "applied", ""): "10:00",
+        (T, "50", "tacky", "from"): "10:00", (T, "50", "tacky", "to"): "10:15",
+        (T, "50", "too dry", "from"): "10:00", (T, "50", "too dry", "to"): "10:45",
+        (T, "60", "joined", ""): "10:25", **{k: w for k, w in TIMES.items() if k[2] == "sign done"},
+    }  # fmt: skip
+    assert told(words, fields) == []
+    for hour in ("10:10", "10:50"):
+        assert set(told({**words, (T, "60", "joined", ""): hour}, fields)) == {"out: joined"}
