@@ -58,10 +58,9 @@ def test_a_life_beyond_its_limit_can_be_conceded():
 
 
 def test_a_life_is_not_left_out_without_the_line_that_gives_its_reason():
-    assert _said({LIFE: "N/A: no label"}, SEAL) == [
-        ("reason", "N/A, and no line of the sheet gives its reason with a stamp")
-    ]
-    assert _said({LIFE: "N/A: no label"}, UNBOUND) == []
+    says = "N/A, and no line of the sheet gives its reason with a stamp"
+    for life in (SEAL, UNBOUND):
+        assert _said({LIFE: "N/A: no label"}, life) == [("reason", says)]
 
 
 def test_the_blank_form_says_what_the_date_must_hold():
