@@ -54,7 +54,7 @@ _SIGNER = re.compile("|".join(SIGNING))
 _STOP_ROW = re.compile(r"\d+ (?:HOLD|WITNESS|INDEPENDENT)")
 _VERDICTS = ("in", "between", "out")
 # Boxes of lists that say until when a line of theirs may be used.
-_LASTS = {("kit-list", "use by"), ("tool-list", "check due")}
+_LASTS = {("kit-list", "use by"), ("tool-list", "check due"), ("traveller", "use by")}
 _ITEM = re.compile(r"\d+ (.+?)(?: \(single use\))?")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
@@ -88,7 +88,7 @@ class Field(Limits):
     @property
     def lasts(self) -> bool:
         """Whether it is a day before which something may be used, and no longer after it."""
-        listed = (self.sheet, self.boxes[0]) in _LASTS
+        listed = (self.sheet, self.boxes[0]) in _LASTS and not self.operation
         return self.kind == "date" and (listed or bool(self.lower))
 
     @property
@@ -190,11 +190,12 @@ def _gauge(field: Field, least: str) -> Field:
 
 
 def _used_in(field: Field, uses: Sequence[tuple[str, str]]) -> Field:
-    """The field with the operations that name its line among what they use."""
-    item = _ITEM.fullmatch(field.row)
-    if item is None or not field.lasts:
+    """The field with the operations that name its line among what they use, or the reading of a
+    life by its own name."""
+    item = _ITEM.fullmatch(field.row) if not field.operation else None
+    if not field.lasts or not (item or field.operation):
         return field
-    named = re.compile(rf"(?:^|, ){re.escape(item[1])}(?:$|, )")
+    named = re.compile(rf"(?:^|, ){re.escape(item[1] if item else field.row)}(?:$|, )")
     return replace(field, used_in=tuple(n for n, said in uses if named.search(said)))
 
 

@@ -10,29 +10,23 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 
-from generator.composing.kinds import HEAT_TREATMENT_RECORD, SUBCONTRACT_ORDER
 from generator.results import (
     judge_clocks,
     judge_counts,
     judge_days,
+    judge_left_out,
     judge_ranges,
     judge_ticks,
     judge_values,
 )
-from generator.results.case import Books, Case, Verdict, is_not_applicable, said
+from generator.results.case import Books, Case, Verdict, said
 from generator.results.entries import Entries
 from generator.results.form import SIGNING, Field, Form
 from generator.results.form_says import Stop
 from generator.results.values import day_of
 
 _OF_TWO = re.compile(r"(.+): (?:first|second), .+")
-_INSPECTORS = ("inspector", "independent inspector")
-_DECIDES = ("lead", *_INSPECTORS)
-_MEASURED = ("number", "choice", "clock")  # and a date that has a limit
-_JUDGING = (("in", "between", "out"), ("in", "out"), ("yes", "no"))
-_NUMBERED = r"\d+(?:R\d+[A-Z]?)?"
 _CLOSING_UP = ("nothing left inside", "seen before closing up")
-_INSTEAD = {"go on without": "sign witness", "sign witness": "go on without"}
 
 
 def judged(
@@ -50,130 +44,6 @@ def judged(
     sides = (tuple(Case(of, written, books) for of, written in side) for side in (before, later))
     case = Case(form, entries, books, *sides)
     return tuple(verdict for rule in _RULES for verdict in rule(case))
-
-
-# --- what is there and what is not -------------------------------------------------------------
-
-
-def _blank(case: Case) -> Iterator[Verdict]:
-    """A box without an entry, an entry that nobody can read, an N/A without its reason."""
-    for each in case.form.fields:
-        entry = case.entry(each)
-        if entry.state == "unreadable":
-            yield said(each, "unreadable", "an entry that cannot be read is no entry")
-        elif entry.state == "not applicable" and not entry.why:
-            yield said(each, "reason", "N/A without a reason")
-        elif entry.state == "blank" and not each.may_be_empty and not _left_open(case, each):
-            yield said(each, "missing", "the box is empty")
-
-
-def _left_open(case: Case, of: Field) -> bool:
-    """A box that another makes needless: one of an operation that does not apply; who came as a
-    witness needs no leave to go on without."""
-    beside = case.in_operation(of.operation) if of.operation else []
-    if any(is_not_applicable(f) and case.written(f) for f in beside):
-        return True
-    other = _INSTEAD.get(of.row)
-    return any(case.written(f) for f in beside if f.row == other and f.kind == "stamp")
-
-
-def _not_left_out(case: Case) -> Iterator[Verdict]:
-    """A stamp that somebody wrote off: a hold, an inspection or a signature is never left out by
-    N/A in its own box; a value and a line of a heat treatment only with a reason and a stamp."""
-    heat = _papers_of_heat(case)
-    for each in case.form.fields:
-        gone = case.entry(each).state == "not applicable"
-        if each.kind == "stamp" and gone and not each.may_be_empty and not _left_open(case, each):
-            says = "a stamp is not left out by N/A: the operation is, with its line and its stamp"
-            yield said(each, "missing", says)
-        elif case.entry(each).why and gone and not each.may_be_empty and (
-            _is_measured(each) or (each.kind != "stamp" and each.sheet in heat)
-        ):  # fmt: skip
-            yield from _not_measured(case, each, each.sheet in heat)
-
-
-def _is_measured(of: Field) -> bool:
-    return of.kind in _MEASURED or (of.kind == "date" and bool(of.lower))
-
-
-def _papers_of_heat(case: Case) -> Collection[str]:
-    """The sheets that are all that is known of a heat treatment, which nobody here saw."""
-    sheets = {f.sheet for f in case.form.fields}
-    return (
-        sheets & {HEAT_TREATMENT_RECORD, SUBCONTRACT_ORDER}
-        if HEAT_TREATMENT_RECORD in sheets
-        else ()
-    )
-
-
-def _not_measured(case: Case, of: Field, of_heat: bool) -> Iterator[Verdict]:
-    """A value that was not taken: a line of the sheet gives the reason, and where the value has a
-    limit, or is one of a heat treatment, the stamp is not a volunteer's."""
-    if _left_open(case, of):
-        return
-    names = "|".join(map(re.escape, filter(None, (of.operation or of.row, of.of * of_heat))))
-    named = re.compile(rf"(?<!\w)(?:{names})(?!\w)", re.IGNORECASE)
-    lines = [line for line in _lines_of(case, of.sheet) if named.search(case.written(line))]
-    if not lines:
-        yield said(of, "reason", "N/A, and no line of the sheet gives its reason with a stamp")
-    elif (of_heat or _has_limits(of)) and not any(
-        _stamped_by(case, each, _DECIDES) for each in lines
-    ):
-        where = "of a heat treatment" if of_heat else "where a limit stands"
-        says = f"N/A {where}, and the line of its reason is not stamped by lead or inspector"
-        yield said(of, "class", says)
-
-
-def _lines_of(case: Case, sheet: str) -> list[Field]:
-    """The whole lines of N/A on a sheet, and those of the traveller."""
-    return [
-        f for f in case.form.fields
-        if f.sheet in (sheet, "traveller") and f.name == "operation or line" and _is_whole(case, f)
-    ]  # fmt: skip
-
-
-def _has_limits(of: Field) -> bool:
-    clock = of.added or of.not_before or of.not_after
-    return bool(of.lower or of.upper or of.lower_by or of.upper_by or clock) or (
-        of.choices in _JUDGING
-    )
-
-
-def _reasons(case: Case) -> Iterator[Verdict]:
-    """An operation that does not apply is named, with its reason, on the same sheet; one that is a
-    stop, with the stamp of an inspector."""
-    lines = _lines_of(case, "traveller")
-    named = {
-        word: line for line in lines for word in re.findall(_NUMBERED, case.written(line))
-    }  # fmt: skip
-    stops = {stop.operation for stop in case.form.stops}
-    for each in case.form.fields:
-        if not (is_not_applicable(each) and case.written(each)):
-            continue
-        line = named.get(each.operation)
-        if line is None:
-            yield said(each, "reason", "N/A, and no line of the traveller gives its reason")
-        elif each.operation in stops and not _stamped_by(case, line, _INSPECTORS):
-            says = "N/A at a stop, and the line of its reason has no stamp of an inspector"
-            yield said(each, "class", says)
-        elif any(map(_has_limits, case.in_operation(each.operation))) and not _stamped_by(
-            case, line, _DECIDES
-        ):
-            says = "N/A where limits stand, and its line is not stamped by lead or inspector"
-            yield said(each, "class", says)
-
-
-def _stamped_by(case: Case, line: Field, classes: Collection[str]) -> bool:
-    """Whether a line of N/A has a stamp of one of the classes."""
-    beside = [f for f in case.form.fields if f.key[:3] == line.key[:3] and f.kind == "stamp"]
-    held = (case.books.stamps.get(case.written(each)) for each in beside)
-    return any(each is not None and each.role in classes for each in held)
-
-
-def _is_whole(case: Case, line: Field) -> bool:
-    """Whether a line of N/A has its reason, its day and its stamp."""
-    beside = [f for f in case.form.fields if f.key[:3] == line.key[:3]]
-    return all(case.written(f) for f in beside)
 
 
 # --- people -------------------------------------------------------------------------------------
@@ -284,8 +154,7 @@ def _left_blank(case: Case, stop: Stop) -> Iterator[Verdict]:
     """Work that a hold closes and of which a box is empty, though the hold is released."""
     for number in stop.closes:
         for each in case.in_operation(number):
-            blank = case.entry(each).state == "blank" and not each.may_be_empty
-            if blank and not _left_open(case, each):
+            if judge_left_out.is_missing(case, each):
                 says = (
                     f"hold {stop.operation} is released, and a box of operation {number} is empty"
                 )
@@ -307,7 +176,8 @@ def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -
 
 
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
-    _blank, _not_left_out, _reasons,
+    judge_left_out.blank, judge_left_out.left_out, judge_left_out.operations,
+    judge_left_out.witnesses,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
     judge_values.days, judge_clocks.clocks, judge_ticks.ticks,
     judge_days.holds_until, judge_days.notices, _stamps, _two_people, _holds,

@@ -3,13 +3,14 @@ when it was used, and notice that came too late, out."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
+from generator.results.form_says import ordinal
 from generator.results.values import day_of
 
 
@@ -19,29 +20,66 @@ def holds_until(case: Case) -> Iterator[Verdict]:
         if not each.lasts or (end := day_of(case.written(each))) is None:
             continue
         used = _used(case, each)
+        behind = [] if each.used_in or not each.operation else _behind(case, each)
         if used and end < max(used):
-            allowed = case.allowed(each)
-            more = "its slip is done with" if allowed else "a slip is needed"
-            says = f"{end.isoformat()} is before the day of use, {max(used).isoformat()}: {more}"
-            yield said(each, "out", says, not allowed)
+            yield _over(case, each, f"{end.isoformat()} is before the day of use, {max(used)}")
+        elif behind and end < max(behind):
+            says = f"{end.isoformat()} is before the last day of work behind it, {max(behind)}"
+            yield _over(case, each, says)
         elif not each.operation and not each.used_in:
             yield from _late_work(case, each, end)
 
 
+def _over(case: Case, of: Field, says: str) -> Verdict:
+    allowed = case.allowed(of)
+    more = "its slip is done with" if allowed else "a slip is needed"
+    return said(of, "out", f"{says}: {more}", not allowed)
+
+
 def _used(case: Case, of: Field) -> Sequence[date]:
-    """The days on which a thing was surely in use: those of its operations; before these are
-    signed, and where nobody says in which it is used, the first of its sheet, or of the issue."""
-    signed = [day for number in of.used_in for day in case.days(number)]
-    signed += case.days(of.operation) if of.operation else []
-    if signed:
+    """The days on which a thing was surely in use: those of its operations, on every later sheet
+    too that does not say anew until when it holds; before these are signed, and where nobody says
+    in which it is used, the first of its sheet, or of the issue."""
+    numbers = {*of.used_in, *([of.operation] if of.operation else [])}
+    standing = numbers - {*case.books.done_again}
+    signed = [day for number in standing for day in case.days(number)]
+    places = {*map(ordinal, of.used_in)}
+    for sheet in _as_before(case, of):
+        signed += _days(sheet, lambda n: ordinal(n) in places)
+    if signed or numbers > standing:
         return signed
     first = [] if of.operation else case.days_of(of)
     return sorted(first)[:1] or ([case.books.begun] if case.books.begun else [])
 
 
+def _behind(case: Case, of: Field) -> list[date]:
+    """The days of all work behind a reading of a life: no operation says that it alone uses what
+    the life is of."""
+    here = ordinal(of.operation)
+    standing = {*case.form.operations} - {*case.books.done_again}
+    found = _days(case, lambda n: n in standing and ordinal(n) > here)
+    for sheet in _as_before(case, of):
+        found += _days(sheet, lambda n: ordinal(n) > here)
+    return found
+
+
+def _as_before(case: Case, of: Field) -> Iterator[Case]:
+    """The later sheets until one says anew until when a thing holds, as a new batch does."""
+    for sheet in reversed(case.later):
+        if any(f.lasts and f.row == of.row and ordinal(f.operation) == ordinal(of.operation)
+               and sheet.written(f) for f in sheet.form.fields):  # fmt: skip
+            return
+        yield sheet
+
+
+def _days(case: Case, which: Callable[[str], bool]) -> list[date]:
+    return [day for n in case.form.operations if which(n) for day in case.days(n)]
+
+
 def _late_work(case: Case, of: Field, end: date) -> Iterator[Verdict]:
     """Work went on after the end of a thing that no operation names: somebody must know."""
-    last = max((day for n in case.form.operations for day in case.days(n)), default=end)
+    sheets = (case, *_as_before(case, of))
+    last = max((day for each in sheets for day in _days(each, lambda n: True)), default=end)
     if end < last:
         says = f"{end.isoformat()} is before the last day of work, {last.isoformat()}"
         yield said(of, "until", f"{says}: was it used after its day?", blocks=False)

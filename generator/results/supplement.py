@@ -14,6 +14,9 @@ _LOOKS = ("measure", "hold", "witness", "independent")
 _FEATURES = re.compile(r"\n::: features\n(.*?)\n:::\n", re.DOTALL)
 _TICKED = re.compile(r"((?:Tick the column that is|as) ticked in operation )([0-9]+)")
 _MEANT = "Where a step names an operation that is done again here, the one with {} is meant."
+_USES = re.compile(r"(?m)^\| uses \| (.*) \|$")
+_KIT = re.compile(r"(?m)^\|(?: [^|]*\|){8}$")
+_ANEW = "What is used this time, also where it is the batch of before, and not past its day."
 _CLOSES = re.compile(r"(?m)^(\| closes operations \| )([0-9]+)(?: to ([0-9]+))? \|$")
 
 
@@ -76,6 +79,7 @@ def supplement(
     lines += [_operation(body, number, suffix, numbers, records) for number in numbers]
     features = _features(sheets.get("inspection-sheet", ""), suffix, numbers)
     lines += [_ticked_there(each, called) for each in (*sections(records, suffix), *features)]
+    lines += _material(sheets.get("kit-list", ""), lines if suffix else ())
     lines.append(_section(body, "## Boxes that do not apply"))
     whole = "\n".join([*lines, f"# End of {spoken(kind, begins=False)}", ""])
     return LINK.sub(r"](calculation-sheet.pdf#\1)", whole)
@@ -129,6 +133,27 @@ def _features(sheet: str, suffix: str, numbers: Sequence[str]) -> Iterator[str]:
             yield to_the_next(sheet, heading.start(), 2).partition("\n::: features\n")[0] + "\n"
     yield "\n".join(["## Signatures", "", "::: approvals", *_block(
         sheet, "\n## Signatures\n\n::: approvals\n"), ":::", ""])  # fmt: skip
+
+
+def _material(kit: str, lines: Sequence[str]) -> Iterator[str]:
+    """The lines of the kit list that these operations use, with a box for the batch and the day
+    until which it may be used: what is used again need not be what was used before."""
+    used = [items for text in lines for items in _USES.findall(text)]
+    rows = [[cell.strip() for cell in row.split("|")[1:-1]] for row in _KIT.findall(kit)]
+    wanted = [
+        f"| {no} | {item} | {batch} | {use_by} |"
+        for no, item, _, _, batch, _, _, use_by in rows
+        if "box" in (batch, use_by) and any(_is_named(item, items) for items in used)
+    ]
+    if wanted:
+        yield f"# Material used again\n\n{_ANEW}\n"
+        yield "\n".join(["::: fill", "| no. | item | batch | use by |", "| --- | --- | --- | --- |",
+                         *wanted, ":::", ""])  # fmt: skip
+
+
+def _is_named(item: str, items: str) -> bool:
+    called = re.escape(item.removesuffix(" (single use)"))
+    return bool(re.search(rf"(?:^|, ){called}(?:$|, )", items))
 
 
 def _block(sheet: str, opening: str) -> list[str]:

@@ -52,6 +52,7 @@ FORM = Form(
         Field("kit-list", "", "1 bolt", "scrapped", "words", ("scrapped",)),
         Field(T, "", "first", "operation or line", "words", ("line",), may_be_empty=True),
         Field(T, "", "first", "which box, and the reason", "words", ("why",), may_be_empty=True),
+        Field(T, "", "first", "stamp", "stamp", ("stamp",), may_be_empty=True),
         Field(
             "inspection-sheet",
             "",

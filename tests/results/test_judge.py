@@ -63,8 +63,22 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
             (T, "30", "sign done", DAY): "",
             (T, "", "first", "operation or line"): "operation 30",
             (T, "", "first", "which box, and the reason"): "all: the bay has no pins",
+            (T, "", "first", "stamp"): "INS2",
         },
         [],
+    ),
+    # A volunteer leaves nothing out, an operation without limits neither.
+    (
+        {
+            (T, "30", "operation", "30 done"): "",
+            (T, "30", "operation", "30 N/A"): "x",
+            (T, "30", "sign done", DONE): "",
+            (T, "30", "sign done", DAY): "",
+            (T, "", "first", "operation or line"): "operation 30",
+            (T, "", "first", "which box, and the reason"): "all: the bay has no pins",
+            (T, "", "first", "stamp"): "LQ12",
+        },
+        [("class", "30")],
     ),
     # A line of N/A without its reason is none.
     (
@@ -337,11 +351,9 @@ LINE = {
 
 @pytest.mark.parametrize(("stamp", "wanted"), [("LQ12", ["class"]), ("INS2", []), ("LQ1", [])])
 def test_a_value_with_limits_is_left_out_with_the_stamp_of_lead_or_inspector(stamp, wanted):
-    lines = Field(T, "", "first", "stamp", "stamp", ("stamp",), may_be_empty=True)
-    form = replace(FORM, fields=(*FORM.fields, lines))
     words = {**SOUND, **LINE, GAP: "N/A: bay is not fitted", (T, "", "first", "stamp"): stamp}
     books = replace(BOOKS, stamps={**BOOKS.stamps, "LQ1": Stamp("LQ1", "lead", BEGAN, None)})
-    found = judged(form, {key: entry_of(word) for key, word in words.items()}, books)
+    found = judged(FORM, {key: entry_of(word) for key, word in words.items()}, books)
     assert [each.code for each in found] == wanted
 
 
@@ -377,7 +389,7 @@ SIGNED_OFF = (
 )
 def test_what_a_heat_treatment_leaves_out_has_the_stamp_of_lead_or_inspector(line, stamp, wanted):
     """A line without a limit as well: nobody here saw what was done."""
-    words = {CHARGE.key: "N/A: no coupon", SIGNED_OFF[0].key: line, SIGNED_OFF[1].key: "none made",
+    words = {CHARGE.key: "N/A: no coupon", SIGNED_OFF[0].key: line, SIGNED_OFF[1].key: "coupon no.: none",
              SIGNED_OFF[2].key: "2026-11-03", SIGNED_OFF[3].key: stamp}  # fmt: skip
     entries = {key: entry_of(word) for key, word in words.items()}
     found = judged(Form((CHARGE, *SIGNED_OFF), (), ()), entries, BOOKS)
@@ -386,6 +398,6 @@ def test_what_a_heat_treatment_leaves_out_has_the_stamp_of_lead_or_inspector(lin
 
 def test_the_order_and_return_of_a_heat_treatment_is_one_of_its_papers():
     entries = {PAPER.key: entry_of("N/A: no certificate"), CHARGE.key: entry_of("7")}
-    for fields, wanted in (((PAPER, CHARGE), ["reason"]), ((PAPER,), [])):
-        found = judged(Form(fields, (), ()), entries, BOOKS)
-        assert [each.code for each in found] == wanted
+    for fields, heat in (((PAPER, CHARGE), " of a heat treatment"), ((PAPER,), "")):
+        (told,) = judged(Form(fields, (), ()), entries, BOOKS)
+        assert (told.code, told.says.partition(",")[0]) == ("reason", f"N/A{heat}")

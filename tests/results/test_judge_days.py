@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+import pytest
+
 from generator.commands.slips import _lasts_for
 from generator.process import DAY_OF_USE
 from generator.results.blank_form import blank_form
@@ -18,6 +20,7 @@ from tests.results.judging import BOOKS, DAY, DONE, FORM, SOUND, T
 LIFE = (T, "10", "seal life", "")
 SEAL = Field(T, "10", "seal life", "", "date", ("seal life",), lower=DAY_OF_USE)
 UNBOUND = replace(SEAL, lower="")
+HERE = replace(SEAL, used_in=("10",))  # its operation alone says that it uses it
 
 
 def _said(changed: dict[Key, str], *more: Field, books: Books = BOOKS) -> list[tuple[str, str]]:
@@ -33,18 +36,87 @@ def test_a_date_that_is_a_reading_is_no_day_of_the_work():
 
 
 def test_a_life_that_ends_before_the_day_of_use_is_out_and_the_day_itself_is_in():
-    assert _said({LIFE: "2026-11-02"}, SEAL) == []
+    assert _said({LIFE: "2026-11-02"}, HERE) == []
     assert _said({LIFE: "2025-06-01"}, UNBOUND) == []  # nobody said that it must hold
     says = "2025-06-01 is before the day of use, 2026-11-02: a slip is needed"
     assert _said({LIFE: "2025-06-01"}, SEAL) == [("out", says)]
 
 
+def test_a_life_holds_for_all_work_behind_it_where_no_operation_says_that_it_uses_it():
+    """Operations 10 to 40 are signed from the 2nd to the 4th."""
+    behind = "2026-11-03 is before the last day of work behind it, 2026-11-04: a slip is needed"
+    assert _said({LIFE: "2026-11-03"}, SEAL) == [("out", behind)]
+    assert _said({LIFE: "2026-11-04"}, SEAL) == []
+    assert _said({LIFE: "2026-11-02"}, replace(SEAL, used_in=("10",))) == []
+    used = "2026-11-03 is before the day of use, 2026-11-04: a slip is needed"
+    assert _said({LIFE: "2026-11-03"}, replace(SEAL, used_in=("40",))) == [("out", used)]
+    assert _said({LIFE: "2026-11-03"}, replace(SEAL, used_in=("30",))) == []
+    # What stands before it in the order of the work is not behind it, whenever it was signed.
+    last = replace(SEAL, operation="40")
+    assert _said({last.key: "2026-11-04", (T, "10", "sign done", DAY): "2026-11-05"}, last) == [
+        ("overrun", "signed 2026-11-05, after hold 20 was released")
+    ]
+
+
+def _on_r1(field: Field, used: str, signed_on: str, own: str = "") -> list[str]:
+    """A life on the traveller, and its operation done again on R1, with a batch of its own there or
+    without."""
+    day = Field(T, used, "sign done", DAY, "date", (DAY,))
+    stamp = replace(day, name=DONE, kind="stamp")
+    again = replace(field, sheet=T, operation=f"{field.operation}R1" if field.operation else "")
+    fields = (day, stamp, *([again] if own else []))
+    sheet = Form(fields, (used,), ())
+    words = {day.key: signed_on, stamp.key: "LQ12", again.key: own}
+    later = [(sheet, {key: entry_of(word) for key, word in words.items()})]
+    form = Form((*FORM.fields, field, GIVEN, STORES), FORM.operations, FORM.stops)
+    mine = {**SOUND, GIVEN.key: "2026-11-01", field.key: "2026-11-04"}
+    found = judged(form, {key: entry_of(word) for key, word in mine.items()}, BOOKS, (), later)
+    return [each.says.partition(":")[0] for each in found]
+
+
+@pytest.mark.parametrize(
+    ("which", "used", "wanted"),
+    [
+        ("glue", "30R1", "the day of use"),
+        ("glue", "20R1", ""),  # an operation that does not use it
+        ("life", "10R1", ""),  # the reading's own operation, which reads the life again
+        ("life", "40R1", "the last day of work behind it"),
+        ("nobody", "20R1", "the last day of work"),
+    ],
+)
+def test_what_is_used_again_on_a_rework_sheet_must_still_hold(which, used, wanted):
+    field = {"glue": replace(GLUE, used_in=("30",)), "life": SEAL, "nobody": GLUE}[which]
+    says = [f"2026-11-04 is before {wanted}, 2026-12-20"] if wanted else []
+    assert _on_r1(field, used, "2026-11-04") == []
+    assert _on_r1(field, used, "2026-12-20") == says
+    # A batch of its own there is another, and is judged there.
+    assert _on_r1(field, used, "2026-12-20", own="2027-01-01") == []
+
+
+def test_a_life_of_operations_that_are_done_again_is_not_judged_by_them():
+    in_last = replace(GLUE, used_in=("40",))
+    words = {**ISSUED, GLUE.key: "2026-11-03"}
+    again = replace(BOOKS, done_again={"40"})
+    assert len(_said(words, in_last, GIVEN, STORES)) == 1
+    assert _said(words, in_last, GIVEN, STORES, books=again) == []
+    assert _said({LIFE: "2026-11-03"}, SEAL, books=again) == []
+
+
+def test_a_thing_that_nobody_names_is_judged_by_the_first_day_of_its_sheet():
+    """Given out on the 1st and received on the 3rd: it was in use on the 1st, perhaps no more."""
+    day = replace(GIVEN, row="kit received")
+    stamp = replace(STORES, row="kit received")
+    words = {**ISSUED, day.key: "2026-11-03", GLUE.key: "2026-11-02"}
+    says = "2026-11-02 is before the last day of work, 2026-11-04: was it used after its day?"
+    assert _said(words, GLUE, GIVEN, STORES, day, stamp) == [("until", says)]
+
+
 def test_a_life_is_judged_by_the_issue_before_its_operation_is_signed():
     unsigned = {(T, "10", "sign done", DONE): "", (T, "10", "sign done", DAY): ""}
     begun = replace(BOOKS, begun=date(2026, 11, 1))
-    outs = [code for code, _ in _said({**unsigned, LIFE: "2026-10-31"}, SEAL, books=begun)]
+    outs = [code for code, _ in _said({**unsigned, LIFE: "2026-10-31"}, HERE, books=begun)]
     assert "out" in outs
-    later = [code for code, _ in _said({**unsigned, LIFE: "2026-11-01"}, SEAL, books=begun)]
+    later = [code for code, _ in _said({**unsigned, LIFE: "2026-11-01"}, HERE, books=begun)]
     assert "out" not in later
 
 
@@ -58,10 +130,9 @@ def test_a_life_beyond_its_limit_can_be_conceded():
 
 
 def test_a_life_is_not_left_out_without_the_line_that_gives_its_reason():
-    assert _said({LIFE: "N/A: no label"}, SEAL) == [
-        ("reason", "N/A, and no line of the sheet gives its reason with a stamp")
-    ]
-    assert _said({LIFE: "N/A: no label"}, UNBOUND) == []
+    says = "N/A, and no line of the sheet gives its reason with a stamp"
+    for life in (SEAL, UNBOUND):
+        assert _said({LIFE: "N/A: no label"}, life) == [("reason", says)]
 
 
 def test_the_blank_form_says_what_the_date_must_hold():

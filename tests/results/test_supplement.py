@@ -108,3 +108,44 @@ def test_a_sheet_of_a_newer_revision_keeps_the_numbers_of_its_operations():
     assert f"under Operation {number} on this sheet" in sheet
     assert f"| operation {number}, as it happened |" in sheet
     assert "is meant" not in sheet
+
+
+def test_what_is_used_again_has_boxes_for_its_batch_and_its_day():
+    """Operation 30 of T6-P-0105 uses the boards and the glue, of which the glue has a day."""
+    sheets = dict(made(file_of("T6-P-0105")).sheets)
+    uses = {
+        e: re.findall(r"(?m)^\| uses \| (.*) \|$", again("", (e,), sheets)) for e in ("30", "40")
+    }
+    assert "resin glue for timber" in uses["30"][0]
+    boxes = [
+        f for f in form(again("", ("30",), sheets)).fields if f.row == "2 resin glue for timber"
+    ]
+    assert [(f.name, f.kind, f.used_in) for f in boxes] == [
+        ("batch", "words", ()), ("use by", "date", ("30R1",))
+    ]  # fmt: skip
+    assert all(f.lasts == (f.name == "use by") and not f.may_be_empty for f in boxes)
+    assert "glue" not in str(uses["40"])
+    assert not any("glue" in f.row for f in form(again("", ("40",), sheets)).fields)
+    adopted = supplement(sheets, ("REVISION B", ""), ["30"], ["Why."], "2026-11-26")
+    assert "Material used again" not in adopted
+
+
+def test_a_life_is_used_by_the_operations_that_name_its_reading():
+    """The demo's hose life is read in operation 60, and no operation says that it alone uses it."""
+    sheets = dict(made(file_of("T6-P-0110")).sheets)
+    life = "earliest life date on a jack hose"
+    named = {"60": "", "100": ""}
+    for number in named:
+        head = f"\n## {number} "
+        body = sheets["traveller"]
+        at = body.index(head)
+        block = body[at : body.index("\n## ", at + 1)]
+        named[number] = block
+    (field,) = [f for f in form(again("", tuple(named), sheets)).fields if f.row == life]
+    assert field.used_in == ()
+    told = named["100"].replace(
+        "\n::: ", f"\n::: state\n| uses | rope, {life} |\n| --- | --- |\n:::\n\n::: ", 1
+    )
+    sheets["traveller"] = sheets["traveller"].replace(named["100"], told)
+    (field,) = [f for f in form(again("", tuple(named), sheets)).fields if f.row == life]
+    assert field.used_in == ("100R1",)

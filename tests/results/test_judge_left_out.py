@@ -1,0 +1,241 @@
+"""Boxes that are written off by N/A, with and without the line that says why, in; what is said of
+them, out. Every expected verdict is read off the sheet's own words on boxes that do not apply.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from generator.process import Stamp
+from generator.results.entries import entry_of
+from generator.results.form import Field, Form, Key
+from generator.results.form_says import Stop
+from generator.results.judge import judged
+from tests.results.judging import BEGAN, BOOKS, T, signed
+
+KIT, TOOLS, HEAT, MAP = "kit-list", "tool-list", "heat-treatment-record", "rivet-map"
+WHY = "which box, and the reason"
+
+
+def line(sheet: str) -> list[Field]:
+    kinds = {"operation or line": "words", WHY: "words", "date": "date", "stamp": "stamp"}
+    return [Field(sheet, "", "first", n, k, (n,), may_be_empty=True) for n, k in kinds.items()]
+
+
+def box(sheet: str, operation: str, row: str, name: str = "", kind: str = "words", **own) -> Field:
+    return Field(sheet, operation, row, name, kind, (name or row,), **own)
+
+
+BOXES = {
+    "done": box(T, "20", "operation", "20 done", "tick"),
+    "a": box(T, "20", "a", kind="tick"),
+    "b": box(T, "20", "b", kind="tick"),
+    "wait": box(T, "20", "wait at the rig", kind="tick"),
+    "at the rig": box(T, "20", "wait at the rig, again", kind="tick"),
+    "batch": box(KIT, "", "5 sealant", "batch"),
+    "paper": box(KIT, "", "5 sealant", "release paper"),
+    "use by": box(KIT, "", "5 sealant", "use by", "date"),
+    "sheet": box(KIT, "", "1 clad sheet, 20 SWG", "batch"),
+    "rivet": box(MAP, "", "rivet no. 1", kind="tick"),
+    "condition": box(TOOLS, "", "2 test rig", "condition"),
+    "coupon": box(HEAT, "", "charge", "coupon no.", of="130"),
+    "soak": box(HEAT, "", "soak ends", "time", "clock", of="130"),
+    "clock": box(T, "20", "into the oven", "time", "clock"),
+    "verdict": box("inspection-sheet", "", "feature 7", "in", "choice",
+                   choices=("in", "between", "out")),
+}  # fmt: skip
+BOOKS_OF = replace(BOOKS, stamps={**BOOKS.stamps, "LQ1": Stamp("LQ1", "lead", BEGAN, None)})
+
+
+def _said(
+    words: dict[Key, str], fields: list[Field], stops: tuple[Stop, ...] = (), books=BOOKS_OF
+) -> list[tuple[str, str]]:
+    form = Form(tuple(fields), ("20",), stops)
+    found = judged(form, {key: entry_of(word) for key, word in words.items()}, books)
+    return [(each.code, each.says) for each in found]
+
+
+def _left_out(which: str, where: str, why: str, stamp: str = "LQ1", sheet: str = "") -> list[str]:
+    of = BOXES[which]
+    lines = line(sheet or of.sheet)
+    words = {of.key: "N/A: it is so"}
+    words |= dict(zip((f.key for f in lines), (where, why, "2026-11-03", stamp), strict=True))
+    others = [f for f in BOXES.values() if f is not of and f.sheet == of.sheet]
+    found = _said(words, [of, *others, *lines])
+    return [code for code, _ in found if code != "missing"]
+
+
+@pytest.mark.parametrize("which", BOXES)
+def test_nothing_is_left_out_without_a_line(which):
+    of = BOXES[which]
+    heat = " of a heat treatment" if of.sheet == HEAT else ""
+    says = f"N/A{heat}, and no line of the sheet gives its reason with a stamp"
+    assert _said({of.key: "N/A: it is so"}, [of]) == [("reason", says)]
+
+
+@pytest.mark.parametrize("stamp", ["LQ1", "INS2", "IND4", "LQ12"])
+@pytest.mark.parametrize("which", ["done", "batch", "use by", "rivet", "coupon"])
+def test_a_line_has_the_stamp_of_lead_or_inspector(which, stamp):
+    of = BOXES[which]
+    found = _left_out(which, of.operation or of.row, f"whole line, whole operation {of.operation}",
+                      stamp)  # fmt: skip
+    assert found == (["class"] if stamp == "LQ12" else [])
+
+
+@pytest.mark.parametrize(
+    ("which", "where", "why"),
+    [
+        ("done", "20", "done: not wanted"),
+        ("done", "operation 20", "20 done"),
+        ("a", "20", "a, b: not wanted"),
+        ("b", "20", "a and b: not wanted"),
+        ("wait", "20", "wait at the rig; the rig is away"),
+        ("at the rig", "20", "wait at the rig, again: the rig is away"),
+        ("batch", "5 sealant", "batch, use by: label torn off"),
+        ("use by", "5", "batch, use by: label torn off"),
+        ("use by", "sealant", "Use by: label torn off"),
+        ("use by", "whole line 5", "label torn off"),
+        ("sheet", "1", "batch: no label"),
+        ("rivet", "rivet no. 1", "the hole is not there"),
+        ("rivet", "map", "whole sheet: no rivets in this bay"),
+        ("coupon", "charge", "coupon no.: none made"),
+        ("coupon", "130", "coupon no.: none made"),
+        ("soak", "130", "soak ends: nobody looked"),
+        ("soak", "130", "whole operation: done by the order"),
+        ("clock", "20", "into the oven: nobody looked"),
+        ("verdict", "feature 7", "verdict: no gauge"),
+        ("verdict", "7", "whole line: no gauge"),
+    ],
+)
+def test_a_line_excuses_the_box_that_it_names(which, where, why):
+    assert _left_out(which, where, why) == []
+
+
+@pytest.mark.parametrize(
+    ("which", "where", "why"),
+    [
+        ("soak", "130", "coupon no.: none made"),  # one box is not the whole treatment
+        ("done", "20", "a, b: not wanted"),
+        ("a", "20", "b: not a step of this bay"),  # behind the colon stands the reason
+        ("a", "20", "not a step of this bay"),
+        ("a", "30", "a: not wanted"),  # another operation
+        ("wait", "20", "wait at the rig, again: the rig is away"),  # a longer name is another box
+        ("use by", "5", "batch: label torn off, use by unknown"),
+        ("use by", "1", "use by: label torn off"),
+        ("sheet", "20", "batch: no label"),  # 20 SWG is no number of a line
+        ("verdict", "70", "whole line: no gauge"),
+        ("clock", "20", "time: nobody looked"),
+        ("soak", "130", "time: nobody looked"),
+        ("batch", "20", "whole operation"),
+    ],
+)
+def test_what_a_line_does_not_name_is_not_excused(which, where, why):
+    assert _left_out(which, where, why) == ["reason"]
+
+
+def test_the_whole_of_a_sheet_is_left_out_on_it_or_by_its_name():
+    assert _left_out("rivet", "whole sheet", "no rivets here", sheet=T) == ["reason"]
+    assert _left_out("rivet", "rivet map", "whole sheet: no rivets here", sheet=T) == []
+    assert _left_out("done", "whole sheet", "nothing done", sheet=T) == ["reason"]
+
+
+DUE = box(TOOLS, "", "2 test rig", "check due", "date")
+NONE = box(TOOLS, "", "2 test rig", "N/A", may_be_empty=True)
+NO_PAPER = box(KIT, "", "5 sealant", "N/A", may_be_empty=True)
+
+
+def test_a_tool_that_needs_no_check_is_ticked_so_and_needs_no_line():
+    assert _said({NONE.key: "x"}, [DUE, NONE]) == []
+    assert _said({DUE.key: "N/A: no check"}, [DUE, NONE]) == []
+    assert _said({}, [DUE, NONE]) == [("missing", "the box is empty")]
+    other = replace(NONE, row="3 bench")
+    assert _said({other.key: "x"}, [DUE, other]) == [("missing", "the box is empty")]
+
+
+def test_release_paper_that_is_ticked_off_has_its_reason_below_as_the_list_says():
+    boxes = [BOXES["paper"], BOXES["use by"], NO_PAPER]
+    by_hand = {BOXES["use by"].key: "2027-01-01", NO_PAPER.key: "x"}
+    says = "N/A, and no line of the sheet gives its reason with a stamp"
+    assert _said(by_hand, boxes) == [("reason", says)]
+    below = line(KIT)
+    told = ("5", "release paper: own stock", "2026-11-03", "LQ1")
+    words = {**by_hand, **dict(zip((f.key for f in below), told, strict=True))}
+    assert _said(words, [*boxes, *below]) == []
+    # The tick is of the release paper, and not of the day behind it.
+    words.pop(BOXES["use by"].key)
+    assert _said(words, [*boxes, *below]) == [("missing", "the box is empty")]
+
+
+def test_the_day_of_a_stamp_is_left_out_no_more_than_the_stamp():
+    sign = signed("20", "sign done", "volunteer", "done by volunteer")
+    words = {sign[0].key: "LQ12", sign[1].key: "N/A: forgotten"}
+    assert [code for code, _ in _said(words, sign)] == ["missing", "unsigned"]
+
+
+def test_a_box_of_a_stop_has_the_stamp_of_an_inspector():
+    notice = box(T, "20", "notice", "given on", "date")
+    lines, stop = line(T), (Stop("20", "witness", ()),)
+    for stamp, wanted in (("LQ1", ["class"]), ("INS2", [])):
+        told = ("20", "notice: he lives here", "2026-11-03", stamp)
+        words = dict(zip((f.key for f in lines), told, strict=True))
+        found = _said({**words, notice.key: "N/A: he lives here"}, [notice, *lines], stop)
+        assert [code for code, _ in found] == wanted
+
+
+CAME = box(T, "20", "attendance", kind="choice", choices=("came", "did not come"))
+
+
+@pytest.mark.parametrize(
+    ("came", "signs", "wanted"),
+    [
+        ("came", ("sign witness",), []),
+        ("came", ("go on without",), ["missing"]),
+        ("did not come", ("go on without",), []),
+        ("did not come", ("sign witness",), ["witness"]),
+        ("did not come", ("sign witness", "go on without"), ["witness"]),
+    ],
+)
+def test_a_witness_who_came_has_signed(came, signs, wanted):
+    stamps = [box(T, "20", row, kind="stamp") for row in ("sign witness", "go on without")]
+    words = {CAME.key: came, **{f.key: "INS2" for f in stamps if f.row in signs}}
+    stop = (Stop("20", "witness", ()),)
+    assert [code for code, _ in _said(words, [CAME, *stamps], stop)] == wanted
+
+
+READ = box(T, "20", "gap", kind="number", unit="mm", measured_with="micrometer")
+COUNT = box(T, "20", "burrs", kind="number", unit="count")
+WIDTH = box(T, "20", "width", kind="number", unit="mm")
+GAUGE = box(T, "20", "micrometer no.")
+
+
+@pytest.mark.parametrize(
+    ("values", "wanted"),
+    [
+        ({READ: "0.5"}, ["instrument"]),
+        ({READ: "N/A: gauge away"}, []),
+        ({READ: "N/A: gauge away", COUNT: "3"}, []),
+        ({READ: "N/A: gauge away", WIDTH: "120"}, []),  # the sheet says which was read with it
+        ({READ: "0.5", WIDTH: "N/A: no drawing"}, ["instrument"]),
+        ({WIDTH: "120"}, ["instrument"]),
+        ({COUNT: "3"}, []),
+    ],
+)
+def test_the_number_of_an_instrument_stands_where_something_was_read_with_it(values, wanted):
+    lines = line(T)
+    told = ("20", "whole operation: the micrometer is away", "2026-11-03", "INS2")
+    words = dict(zip((f.key for f in lines), told, strict=True))
+    words |= {f.key: word for f, word in values.items()}
+    words[GAUGE.key] = "N/A: borrowed one, not in the list"
+    found = _said(words, [*values, GAUGE, *lines])
+    assert [code for code, _ in found] == wanted
+    again = replace(BOOKS_OF, done_again={"20"})
+    assert _said(words, [*values, GAUGE, *lines], books=again) == []
+
+
+def test_a_wrench_that_was_set_has_its_number():
+    wrench, to = (box("tightening-record", "20", "pass 1", name) for name in (
+        "wrench no.", "wrench set to, N·m"))  # fmt: skip
+    words = {wrench.key: "N/A: borrowed", to.key: "20"}
+    assert _said(words, [wrench, to]) == [("instrument", "N/A, and pass 1 was read with it")]
