@@ -63,16 +63,33 @@ def expected(folder: Path, instead: Mapping[str, bytes] | None = None) -> Expect
 
 
 def lists_in(folder: Path) -> Iterator[str]:
-    """The lists of all desks that stand there."""
-    output = folder / "output"
-    names = os.listdir(output) if output.is_dir() else []
-    yield from (f"output/{name}" for name in names if LIST.fullmatch(name))
-    places = output / "processes"
-    for number in os.listdir(places) if places.is_dir() else []:
-        if (places / number).is_dir():
-            for name in os.listdir(places / number):
-                if ISSUED_LIST.fullmatch(name):
-                    yield f"output/processes/{number}/{name}"
+    """The lists of all desks that stand there. Whatever else lies beside them, of whatever name,
+    is none, and nothing is read in it."""
+    yield from (f"output/{name}" for name in _names(folder / "output") if LIST.fullmatch(name))
+    for number in _names(folder / "output/processes"):
+        yield from issued_lists(folder, number)
+
+
+def registers(folder: Path) -> list[str]:
+    """The registers of all desks that stand there, in the order of their letters."""
+    names = ((name, LIST.fullmatch(name)) for name in sorted(_names(folder / "output")))
+    return [f"output/{name}" for name, list_ in names if list_ and list_[1] == "register"]
+
+
+def issued_lists(folder: Path, number: str) -> list[str]:
+    """The lists of travellers of one process, in the order of their letters."""
+    place = f"output/processes/{number}"
+    names = sorted(_names(folder / place))
+    return [f"{place}/{name}" for name in names if ISSUED_LIST.fullmatch(name)]
+
+
+def desk_of(path: str) -> str:
+    """The letter of the desk whose list it is."""
+    return path[-len("A.txt")]
+
+
+def _names(place: Path) -> list[str]:
+    return os.listdir(place) if place.is_dir() else []
 
 
 def is_list(path: str) -> bool:

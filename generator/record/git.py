@@ -54,6 +54,11 @@ _FAULTS = "EIO ENOSPC EDQUOT EROFS EACCES EPERM EMFILE ENFILE ENOMEM"
 _NO_ROOM = [os.strerror(getattr(errno, name)).encode() for name in _FAULTS.split()]
 
 
+class NoCommit(Refusal):
+    """There is no git work tree, or no commit in it: nothing that a record could be held against.
+    Where git is there and fails, it is a plain Refusal."""
+
+
 @dataclass(frozen=True)
 class WorkTree:
     """A folder inside a git work tree.
@@ -105,11 +110,20 @@ def opened(folder: Path) -> WorkTree:
         right = f"git init in {folder}, then git add and git commit"
         if ran.returncode and b"not a git repository" not in ran.stderr:
             raise _said_no(ran)
-        raise Refusal("record", "the workshop folder stands in no git work tree", right)
+        raise NoCommit("record", "the workshop folder stands in no git work tree", right)
     tree = WorkTree(folder, lines[3], Path(lines[1]), Path(lines[2]))
     if tree.asked("rev-parse", "--verify", "--quiet", "HEAD^{commit}") is None:
-        raise Refusal("record", "git has no commit here yet", "git add processes, then git commit")
+        raise _no_commit(tree)
     return tree
+
+
+def _no_commit(tree: WorkTree) -> Refusal:
+    named = tree.asked("rev-parse", "--verify", "--quiet", "HEAD")
+    if named is None:
+        right = "git add processes, then git commit"
+        return NoCommit("record", "git has no commit here yet", right)
+    wrong = f"git's store has lost the commit {os.fsdecode(named)[:12]}, which HEAD names"
+    return Refusal("record", wrong, "git fsck, and a clone or a copy that still has it")
 
 
 def branch(tree: WorkTree) -> str:

@@ -14,7 +14,8 @@ from generator.findings import Finding, Place, Refusal
 from generator.record.begun import begun_in
 from generator.record.desk import Desk
 from generator.record.expected import PLACES, is_list, lists_in
-from generator.record.git import WorkTree, begins
+from generator.record.git import NoCommit, WorkTree, begins, opened
+from generator.record.put_back import put_back
 from generator.record.sound import sound_processes
 
 
@@ -30,13 +31,27 @@ def lists_held(at: Desk) -> None:
     sound_processes(at.tree.folder, begun.files)
 
 
+def lists_as_held(folder: Path) -> None:
+    """To be asked where something is told by the lists alone, of travellers that may not be there.
+    Refusal with the first list of any desk that is not what HEAD holds. A record that
+    is in no git, or not yet, is held against nothing."""
+    try:
+        tree = opened(folder)
+    except NoCommit:
+        return
+    begun = begun_in(tree)
+    for each in off_head(tree, [*lists_in(folder)], held_lists(tree)):
+        if each.place.path not in begun.lists:
+            raise Refusal("record", f"{each.place.path}: {each.wrong}", each.right)
+
+
 def off_head(tree: WorkTree, lists: Collection[str], held: Mapping[str, str]) -> Iterator[Finding]:
     """Those of the lists that are not what HEAD holds, and those that only HEAD holds."""
     for path in sorted({*lists, *held}):
         today = _content(tree.folder / path)
         if today is None:
             wrong = "HEAD holds this list, and it is not there"
-            yield Finding(Place(path), "missing", wrong, f"git checkout HEAD -- {path}")
+            yield Finding(Place(path), "missing", wrong, *put_back(tree.folder, path))
         elif path not in held:
             right = f"git log --all -- {path}, or move it out of output/"
             yield Finding(Place(path), "unexpected", "git holds no such list", right)

@@ -15,7 +15,9 @@ from generator.findings import Refusal
 from generator.record.act import SUMS
 from generator.record.desk import COMPLETED, ISSUED, PROCESSES
 from generator.record.each_file import sum_of
+from generator.record.expected import registers
 from generator.record.history import SERIAL
+from generator.record.put_back import put_back
 from generator.record.shapes import ACT
 from generator.record.verify import below
 
@@ -66,7 +68,7 @@ def _as_told(folder: Path, told: Mapping[str, str], there: set[str]) -> None:
             wrong = f"the lists name {path} twice, with different sums"
             raise Refusal("record", wrong, "witnessmark verify, and ask who committed the second")
         if path not in there:
-            raise Refusal("record", f"{path} is not there", f"git checkout HEAD -- {path}")
+            raise Refusal("record", f"{path} is not there", *put_back(folder, path))
         if sum_of(f"{folder}/{path}", buffer) != told[path]:
             wrong = f"{path} is not what was recorded"
             raise Refusal("record", wrong, f"git diff HEAD -- {path}, and witnessmark verify")
@@ -109,11 +111,7 @@ def by_traveller(folder: Path) -> dict[str, dict[str, str]]:
 
 
 def _registers(folder: Path) -> Iterator[bytes]:
-    place = folder / "output"
-    names = sorted(os.listdir(place)) if place.is_dir() else []  # a new workshop has none yet
-    for name in names:
-        if name.startswith("register-"):
-            yield (place / name).read_bytes()
+    yield from ((folder / path).read_bytes() for path in registers(folder))
 
 
 def _holding(rows: bytes, part: bytes) -> bytes:

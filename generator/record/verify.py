@@ -16,6 +16,7 @@ from generator.record.desk import COMPLETED
 from generator.record.each_file import wrong_files
 from generator.record.expected import Expected, expected
 from generator.record.history import acts_in
+from generator.record.put_back import put_back
 from generator.record.shapes import ACT
 
 _KEPT = ("issued", "completed", "processes")
@@ -32,7 +33,7 @@ def verified(folder: Path, begun: Begun = NOTHING) -> tuple[list[Finding], Expec
     there = set(_there(folder, told)) - begun.files - begun.lists.keys()
     findings = [*begun.findings(), *told.found]
     findings += _unexpected(sorted(there - told.sums.keys() - set(told.lists)))
-    findings += [_missing(path) for path in sorted(told.sums.keys() - there)]
+    findings += _missing(folder, sorted(told.sums.keys() - there))
     read = sorted(told.sums.keys() & there)
     findings += wrong_files(folder, told.sums, read)
     findings += _disagreeing(folder, told)
@@ -72,9 +73,13 @@ def _unexpected(paths: Sequence[str]) -> list[Finding]:
     ]
 
 
-def _missing(path: str) -> Finding:
-    right = f"git checkout HEAD -- {path}"
-    return Finding(Place(path), "missing", "a list names it, and it is not there", right)
+def _missing(folder: Path, paths: Sequence[str]) -> list[Finding]:
+    wrong = "a list names it, and it is not there"
+    rights = put_back(folder, *paths) if paths else []
+    return [
+        Finding(Place(path), "missing", wrong, right)
+        for path, right in zip(paths, rights, strict=True)
+    ]
 
 
 # --- what the files say of each other -------------------------------------------------------
