@@ -15,7 +15,7 @@ def verify(asked: Namespace) -> int:
     from generator.record.begun import begun_in
     from generator.record.git import opened
     from generator.record.media import media_findings
-    from generator.record.rewritten import rewritten
+    from generator.record.rewritten import CUT, cut_off, is_cut, rewritten
     from generator.record.verify import verified
 
     if not (asked.workshop / "output").is_dir():
@@ -24,6 +24,11 @@ def verify(asked: Namespace) -> int:
     begun = begun_in(tree)
     found, told = verified(asked.workshop, begun)
     found += rewritten(tree, told.lists, begun.lists, asked.whole_history)
+    if is_cut(tree):
+        if asked.whole_history:
+            found.append(cut_off())
+        else:
+            say(CUT, asked)
     try:
         found += media_findings(asked.workshop, sorted({*told.sums, *begun.there}))
         if asked.scans_by:

@@ -26,7 +26,8 @@ _POINTERS = (
 
 # No hooks: a hook that stops or rewrites a commit would leave a number taken and not recorded.
 # No fsmonitor: its daemon would inherit the desk's lock and hold it for ever.
-# No replace objects: a ref of the user's own could show another history than is there.
+# No replace objects, and below no grafts: a ref or a file of the user's own could show another
+# history than is there.
 # fsync=all: git does not flush loose objects by itself, and the register must not outlive them.
 _FIXED = (
     "--literal-pathspecs",
@@ -233,7 +234,7 @@ def _ran(
     held: tuple[int, ...] = (),
 ) -> subprocess.CompletedProcess[bytes]:
     around = {name: value for name, value in os.environ.items() if name not in _POINTERS}
-    around |= {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0"}
+    around |= {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0", "GIT_GRAFT_FILE": os.devnull}
     if index is not None:
         around["GIT_INDEX_FILE"] = str(index)
     line = ["git", "-C", str(folder), *_FIXED, *words]
@@ -257,8 +258,12 @@ def _broke_down(ran: subprocess.CompletedProcess[bytes]) -> bool:
 
 
 def _said_no(ran: subprocess.CompletedProcess[bytes]) -> Refusal:
-    said = ran.stderr.decode(errors="replace").strip().split("\n")[0] or "nothing"
+    lines = ran.stderr.decode(errors="replace").strip().split("\n")
+    faults = [each for each in lines if each.startswith(("fatal:", "error:"))]
+    said = "; ".join(faults[:3] or lines[:1]) or "nothing"  # not what it only warns of
     if ran.returncode < 0:
         wrong = f"git was stopped by signal {-ran.returncode}"
         return Refusal("record", wrong, "memory and room on the disk, then run again")
-    return Refusal("record", f"git says: {said}", "put right what git names, then run again")
+    own = (each.strip() for each in lines if each[:1].isspace() and each.split()[:1] == ["git"])
+    right = next(own, "") or "put right what git names"
+    return Refusal("record", f"git says: {said}", f"{right}, then run again")

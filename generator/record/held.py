@@ -51,7 +51,7 @@ def off_head(tree: WorkTree, lists: Collection[str], held: Mapping[str, str]) ->
         today = _content(tree.folder / path)
         if today is None:
             wrong = "HEAD holds this list, and it is not there"
-            yield Finding(Place(path), "missing", wrong, *put_back(tree.folder, path))
+            yield Finding(Place(path), "missing", wrong, put_back(tree.folder, path))
         elif path not in held:
             right = f"git log --all -- {path}, or move it out of output/"
             yield Finding(Place(path), "unexpected", "git holds no such list", right)
@@ -66,7 +66,7 @@ def _content(file: Path) -> bytes | None:
 
 def held_lists(tree: WorkTree, but: str = "") -> Mapping[str, str]:
     """The lists that HEAD holds, with the names of their blobs; all but one."""
-    told = tree.asked("ls-tree", "-r", "-z", "HEAD", "--", *PLACES) or b""
+    told = tree.told("ls-tree", "-r", "-z", "HEAD", "--", *PLACES)
     rows = [os.fsdecode(each).split("\t", 1) for each in told.split(b"\0") if each]
     found = {path: facts.split()[2] for facts, path in rows}
     return {path: name for path, name in found.items() if is_list(path) and path != but}

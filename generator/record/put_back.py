@@ -11,12 +11,15 @@ from generator.record.git import opened
 _ALL = "git sparse-checkout disable: a record is needed whole"
 
 
-def put_back(folder: Path, *paths: str) -> list[str]:
-    """What to do about each path. Where git was told to leave folders out, it knows no path in
-    them, and git checkout brings none back."""
-    if is_sparse(folder):
-        return [_ALL for _ in paths]
-    return [f"git checkout HEAD -- {path}" for path in paths]
+def put_back(folder: Path, path: str) -> str:
+    """What to do about the path."""
+    return way_back(path, is_sparse(folder))
+
+
+def way_back(path: str, sparse: bool) -> str:
+    """The same where it is known whether git was told to leave folders out: then it knows no path
+    in them, and git checkout brings none back."""
+    return _ALL if sparse else f"git checkout HEAD -- {path}"
 
 
 def is_sparse(folder: Path) -> bool:

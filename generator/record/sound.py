@@ -91,7 +91,7 @@ def _as_told(folder: Path, told: Mapping[str, str], there: set[str]) -> None:
             wrong = f"the lists name {path} twice, with different sums"
             raise Refusal("record", wrong, "witnessmark verify, and ask who committed the second")
         if path not in there:
-            raise Refusal("record", f"{path} is not there", *put_back(folder, path))
+            raise Refusal("record", f"{path} is not there", put_back(folder, path))
         if sum_of(f"{folder}/{path}", buffer) != told[path]:
             wrong = f"{path} is not what was recorded"
             raise Refusal("record", wrong, f"git diff HEAD -- {path}, and witnessmark verify")

@@ -16,7 +16,7 @@ from generator.record.desk import COMPLETED
 from generator.record.each_file import wrong_files
 from generator.record.expected import Expected, expected
 from generator.record.history import acts_in
-from generator.record.put_back import put_back
+from generator.record.put_back import is_sparse, way_back
 from generator.record.shapes import ACT
 
 _KEPT = ("issued", "completed", "processes")
@@ -75,11 +75,8 @@ def _unexpected(paths: Sequence[str]) -> list[Finding]:
 
 def _missing(folder: Path, paths: Sequence[str]) -> list[Finding]:
     wrong = "a list names it, and it is not there"
-    rights = put_back(folder, *paths) if paths else []
-    return [
-        Finding(Place(path), "missing", wrong, right)
-        for path, right in zip(paths, rights, strict=True)
-    ]
+    sparse = bool(paths) and is_sparse(folder)
+    return [Finding(Place(path), "missing", wrong, way_back(path, sparse)) for path in paths]
 
 
 # --- what the files say of each other -------------------------------------------------------
