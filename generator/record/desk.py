@@ -11,6 +11,7 @@ from pathlib import Path
 from generator.findings import Refusal
 from generator.record import register
 from generator.record.git import WorkTree
+from generator.record.line_ends import plain, refusal
 from generator.record.locks import room
 
 ISSUED = "output/issued"
@@ -96,8 +97,7 @@ class Desk:
         Where it does not, going on would leave a gap or use a number twice: Refusal.
         """
         committed = self.committed(self.register_path)
-        if self.written(self.register_path) != committed:
-            raise register.changed(self.register)
+        self._as_committed(self.register_path, committed)
         shown = f"{ISSUED}/{self._after(committed)}"
         if os.path.lexists(self.tree.folder / shown):
             wrong = f"{shown} stands in no register that git holds"
@@ -105,6 +105,15 @@ class Desk:
             raise Refusal("record", wrong, right)
         self.must_hold_last(committed)
         return committed
+
+    def _as_committed(self, path: str, committed: bytes) -> None:
+        """Refusal where a list is not what git holds."""
+        written = self.written(path)
+        if written == committed:
+            return
+        if plain(written) == committed:
+            raise refusal(path)
+        raise register.changed(self.tree.folder / path)
 
     def must_hold_last(self, committed: bytes) -> None:
         """Refusal where the branch, whose register this is, lacks the last act of the desk."""
@@ -164,8 +173,7 @@ class Desk:
         """
         path = self.list_path(name)
         committed = self.committed(path)
-        if self.written(path) != committed:
-            raise register.changed(self.tree.folder / path)
+        self._as_committed(path, committed)
         number = committed.count(b"\n") + 1
         return f"{kind}-{register.serial_of(self.letter, number)}"
 

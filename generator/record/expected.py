@@ -11,6 +11,7 @@ from pathlib import Path
 from string import ascii_uppercase
 
 from generator.findings import Finding, Place
+from generator.record import line_ends
 
 NAMES = ("register", "processes", "slips", "concessions")
 """The lists of a desk that are only ever added to."""
@@ -103,7 +104,10 @@ def is_list(path: str) -> bool:
 def _read_rows(folder: Path, path: str, made: Expected) -> None:
     """The lines of a register, or of the sums of a folder, which name nothing outside it."""
     inside = path.removesuffix("sums.txt") if path.endswith("/sums.txt") else "output/"
-    lines = made.text(folder, path).split("\n")
+    text = made.text(folder, path)
+    if "\r\n" in text:
+        made.found.append(line_ends.finding(path))
+    lines = text.replace("\r\n", "\n").split("\n")
     if lines[-1]:
         made.found.append(_finding(path, "its last line has no end"))
     for number, row in enumerate(lines[:-1] or lines, start=1):

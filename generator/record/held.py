@@ -15,6 +15,7 @@ from generator.record.begun import begun_in
 from generator.record.desk import Desk
 from generator.record.expected import PLACES, is_list, lists_in
 from generator.record.git import NoCommit, WorkTree, begins, opened
+from generator.record.line_ends import finding, plain
 from generator.record.put_back import put_back
 from generator.record.sound import sound_processes
 
@@ -55,7 +56,11 @@ def off_head(tree: WorkTree, lists: Collection[str], held: Mapping[str, str]) ->
         elif path not in held:
             right = f"git log --all -- {path}, or move it out of output/"
             yield Finding(Place(path), "unexpected", "git holds no such list", right)
-        elif not begins(today, held[path], len(today)):
+        elif begins(today, held[path], len(today)):
+            continue
+        elif begins(plain(today), held[path], len(plain(today))):
+            yield finding(path)
+        else:
             wrong = "it is not what git holds: lines were changed, lost or added by hand"
             yield Finding(Place(path), "changed", wrong, f"git checkout HEAD -- {path}")
 

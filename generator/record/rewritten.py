@@ -16,6 +16,7 @@ from generator.record.desk import Desk, memories_of
 from generator.record.expected import PLACES
 from generator.record.git import WorkTree, begins
 from generator.record.held import held_lists, off_head
+from generator.record.line_ends import plain
 from generator.record.log import told_by_log
 
 CUT = "git's history is cut here, as in a shallow clone: what was rewritten before is not seen"
@@ -90,7 +91,7 @@ def _no_beginning(
     with ThreadPoolExecutor(count()) as pool:  # sums are taken outside the interpreter's lock
         for path in sorted({*lists, *blobs}):
             file = folder / path
-            today = file.read_bytes() if file.is_file() else b""
+            today = plain(file.read_bytes()) if file.is_file() else b""
             versions = list(reversed(list(blobs.get(path, {}).items())))
             found = pool.map(partial(_goes_on, today, sizes), versions)
             wrong = (each for each, good in zip(versions, found, strict=True) if not good)

@@ -12,6 +12,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from generator.findings import Refusal
+from generator.record import line_ends
 from generator.record.act import SUMS
 from generator.record.desk import COMPLETED, ISSUED, PROCESSES
 from generator.record.each_file import sum_of
@@ -93,6 +94,8 @@ def _as_told(folder: Path, told: Mapping[str, str], there: set[str]) -> None:
         if path not in there:
             raise Refusal("record", f"{path} is not there", put_back(folder, path))
         if sum_of(f"{folder}/{path}", buffer) != told[path]:
+            if line_ends.differ_alone(folder / path, told[path]):
+                raise line_ends.refusal(path)
             wrong = f"{path} is not what was recorded"
             raise Refusal("record", wrong, f"git diff HEAD -- {path}, and witnessmark verify")
 
