@@ -92,13 +92,15 @@ def _before(asked: Namespace, number: str) -> Traveller:
 
 def _on_the_floor(asked: Namespace, number: str, letter: str) -> list[Mapping[str, str]]:
     """The open travellers of other revisions."""
-    from generator.record import traveller
     from generator.record.processes import issued_of
+    from generator.record.sound import judged
 
+    listed = [each for each in issued_of(asked.workshop, number) if each.revision != letter]
+    histories = judged(asked.workshop, [each.serial for each in listed])
     return [
         {"serial": each.serial, "revision": each.revision}
-        for each in issued_of(asked.workshop, number)
-        if each.revision != letter and traveller(asked.workshop, each.serial).status == "open"
+        for each, history in zip(listed, histories, strict=True)
+        if history.status == "open"
     ]
 
 

@@ -43,8 +43,9 @@ def withdraw(asked: Namespace) -> int:
 
 
 def _withdraw_revision(asked: Namespace, shop: Workshop) -> int:
-    from generator.record import Act, Desk, perform, text_of, traveller
+    from generator.record import Act, Desk, perform, text_of
     from generator.record.processes import acts_of, issued_of, place_of, withdrawn
+    from generator.record.sound import judged
 
     known = [a for a in acts_of(asked.workshop, asked.what) if a.kind == "approve"]
     letters = sorted({str(each.tree.get("revision")) for each in known})
@@ -66,8 +67,9 @@ def _withdraw_revision(asked: Namespace, shop: Workshop) -> int:
     act, _ = perform(asked.workshop, shop.desk, make)
     say(act.title, asked)
     with done_before(lambda: f"revision {letter} of {asked.what} is withdrawn"):
-        for each in issued_of(asked.workshop, asked.what):
-            if each.revision == letter and traveller(asked.workshop, each.serial).status == "open":
+        listed = [e for e in issued_of(asked.workshop, asked.what) if e.revision == letter]
+        for each in judged(asked.workshop, [each.serial for each in listed]):
+            if each.status == "open":
                 say(f"{each.serial} is open: witnessmark withdraw {each.serial}", asked)
     return 0
 

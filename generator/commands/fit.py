@@ -55,13 +55,14 @@ def fit(asked: Namespace) -> int:
 def _is_free(history: Traveller, own: Mapping[str, str]) -> None:
     """Refusal where another part of the same number sits in that place. Parts that are made in a
     set may share the name of one."""
-    from generator.record import traveller
     from generator.record.processes import issued_of
+    from generator.record.sound import judged
 
     if len(history.facts["part serials"]) > 1:
         return
-    for each in issued_of(history.folder, str(history.facts["process"])):
-        other = traveller(history.folder, each.serial)
+    listed = issued_of(history.folder, str(history.facts["process"]))
+    others = judged(history.folder, [each.serial for each in listed])
+    for each, other in zip(listed, others, strict=True):
         for serial in each.part_serials:
             if (
                 fitted(other, serial) == own["position"]

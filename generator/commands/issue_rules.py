@@ -16,6 +16,7 @@ from generator.workshop import Given, Shop, sheets_of
 
 if TYPE_CHECKING:
     from generator.record.history import Recorded
+    from generator.record.processes import Listed
 
 _SHOWN = 3  # lines of a difference; the rest is the work of compare
 
@@ -128,11 +129,13 @@ def reissued(shop: Shop, shown: str, made: Sheets) -> list[Finding]:
     """A letter that was issued before with other content, and what differs."""
     from generator.record import traveller
     from generator.record.processes import issued_of
+    from generator.record.sound import sound
 
     process = shop.processes[shown]
     letter = process.revision.letter
     listed = [e for e in issued_of(shop.folder, process.number) if e.revision == letter]
     for each in listed[-1:]:
+        sound(shop.folder, each.serial)
         before = traveller(shop.folder, each.serial)
         if before.facts.get("approved fingerprint", made.fingerprint) == made.fingerprint:
             continue
@@ -175,19 +178,19 @@ def prerequisites_open(shop: Shop, shown: str, serials: Sequence[str]) -> list[F
 
 def _not_done(shop: Shop, process: Process, number: str, serials: Sequence[str]) -> str:
     """What is open of a process that comes before; of the same part, each of its serials counts."""
-    from generator.record import traveller
     from generator.record.processes import issued_of, withdrawn
-    from generator.record.sound import sound
+    from generator.record.sound import judged, sound
 
     same = any(
         each.number == number and each.part.number == process.part.number
         for each in shop.processes.values()
     )
     states: dict[str, list[str]] = {serial: [] for serial in (serials if same else ("",))}
-    for each in issued_of(shop.folder, number):
+    listed = issued_of(shop.folder, number)
+    for each, history in zip(listed, judged(shop.folder, _serials(listed)), strict=True):
         if {*serials} & {*each.part_serials} or not same:
             sound(shop.folder, each.serial)
-        status = traveller(shop.folder, each.serial).status
+        status = history.status
         if status == "closed" and withdrawn(shop.folder, number, each.revision):
             status = f"closed, but its revision {each.revision} is withdrawn"
         for serial, told in states.items():
@@ -216,29 +219,32 @@ def older_open(shop: Shop, shown: str) -> list[Finding]:
 
 
 def _older(shop: Shop, process: Process) -> Iterator[tuple[str, str]]:
-    from generator.record import traveller
     from generator.record.processes import issued_of
+    from generator.record.sound import judged
 
     letter = process.revision.letter
-    for each in issued_of(shop.folder, process.number):
-        if each.revision == letter:
-            continue
-        history = traveller(shop.folder, each.serial)
+    listed = [e for e in issued_of(shop.folder, process.number) if e.revision != letter]
+    for each, history in zip(listed, judged(shop.folder, _serials(listed)), strict=True):
         decided = any(a.tree.get("revision") == letter for a in history.of_kind("decide"))
         if history.status == "open" and not decided:
             yield each.serial, each.revision
 
 
+def _serials(listed: Sequence[Listed]) -> list[str]:
+    return [each.serial for each in listed]
+
+
 def issued_twice(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding]:
     """A part that is on the floor with a traveller of this process already."""
-    from generator.record import traveller
     from generator.record.processes import issued_of
+    from generator.record.sound import judged
 
     number = shop.processes[shown].number
     found = []
-    for each in issued_of(shop.folder, number):
+    listed = [e for e in issued_of(shop.folder, number) if {*serials} & {*e.part_serials}]
+    for each, history in zip(listed, judged(shop.folder, _serials(listed)), strict=True):
         same = [serial for serial in serials if serial in each.part_serials]
-        if same and traveller(shop.folder, each.serial).status == "open":
+        if history.status == "open":
             wrong = f"part {', '.join(same)} has the open traveller {each.serial} of {number}"
             right = f"witnessmark replace {each.serial}, or withdraw it"
             found.append(Finding(_at(shop, shown, ("process",)), "open", wrong, right))
@@ -265,15 +271,16 @@ def scrapped(shop: Shop, shown: str, serials: Sequence[str]) -> list[Finding]:
 
 def back_dated(folder: Path, serial: str, on: date) -> list[Finding]:
     """No traveller has an earlier day of issue than the one before it."""
-    from generator.record import traveller
-    from generator.record.desk import ISSUED
     from generator.record.register import number_of, serial_of
+    from generator.record.sound import judged
 
     desk = serial.partition("-")[0]
-    before = serial_of(desk, number_of(desk, serial) - 1)
-    if not (folder / ISSUED / before).is_dir():
+    number = number_of(desk, serial)
+    if number == 1:
         return []
-    day = str(traveller(folder, before).facts.get("issued on", ""))
+    before = serial_of(desk, number - 1)
+    (last,) = judged(folder, [before])
+    day = str(last.facts.get("issued on", ""))
     if day <= on.isoformat():
         return []
     wrong = f"{before} was issued on {day}, after {on.isoformat()}"

@@ -42,20 +42,23 @@ def list(asked: Namespace) -> int:  # the word of the command
 
 def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
     """How far every open traveller has come, by what was entered."""
-    from generator.commands.acting import as_recorded
     from generator.commands.close import gone_over, still_open
     from generator.commands.enter import entries_of, form_read
+    from generator.record import traveller
     from generator.record.begun import begun_on
+    from generator.record.held import lists_as_held
     from generator.record.history import open_serials
     from generator.record.slips import slips_of
-    from generator.record.sound import by_traveller
+    from generator.record.sound import by_traveller, sound
     from generator.results.form import without
     from generator.results.progress import progress
 
+    lists_as_held(asked.workshop)
     found, rows = [], by_traveller(asked.workshop)
-    for serial in open_serials(asked.workshop):
+    for serial in open_serials(asked.workshop, rows):
         try:
-            history = as_recorded(asked, serial, rows.get(serial, {}))
+            sound(asked.workshop, serial, rows.get(serial, {}))
+            history = traveller(asked.workshop, serial)
         except Refusal:
             if not (says := begun_on(asked.workshop).get(serial)):
                 raise

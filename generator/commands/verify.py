@@ -14,16 +14,23 @@ def verify(asked: Namespace) -> int:
     """0 where all is as it was written, 1 with what is not."""
     from generator.record.begun import begun_in
     from generator.record.git import opened
+    from generator.record.line_ends import told_once
     from generator.record.media import media_findings
-    from generator.record.rewritten import rewritten
-    from generator.record.verify import verified
+    from generator.record.rewritten import CUT, cut_off, is_cut, rewritten
+    from generator.record.verify import passing_in_git, verified
 
     if not (asked.workshop / "output").is_dir():
         raise Refusal("folder", "there is no record here: no folder output/", "--workshop FOLDER")
     tree = opened(asked.workshop)
     begun = begun_in(tree)
     found, told = verified(asked.workshop, begun)
+    found += passing_in_git(tree)
     found += rewritten(tree, told.lists, begun.lists, asked.whole_history)
+    if is_cut(tree):
+        if asked.whole_history:
+            found.append(cut_off())
+        else:
+            say(CUT, asked)
     try:
         found += media_findings(asked.workshop, sorted({*told.sums, *begun.there}))
         if asked.scans_by:
@@ -31,7 +38,7 @@ def verify(asked: Namespace) -> int:
     except Refusal as no:
         found.append(Finding(Place("output"), no.code, no.wrong, no.right))
     if found:
-        tell(list(dict.fromkeys(found)), asked, "; nothing was changed")
+        tell(told_once(dict.fromkeys(found)), asked, "; nothing was changed")
         return 1
     say(f"{len(told.sums) + len(told.lists)} files are what was written", asked)
     return 0

@@ -11,6 +11,7 @@ from pathlib import Path
 from generator.findings import Refusal
 from generator.record import register
 from generator.record.git import WorkTree
+from generator.record.line_ends import plain, refusal
 from generator.record.locks import room
 
 ISSUED = "output/issued"
@@ -58,8 +59,9 @@ class Desk:
 
     @property
     def memory(self) -> str:
-        """The ref that remembers the last commit of the desk through a reset or an old branch."""
-        return f"refs/witnessmark/{self.letter}"
+        """The ref that remembers the last commit of the desk through a reset or an old branch, in
+        this workshop: others of the repository, with lists of their own, have theirs."""
+        return f"{memories_of(self.tree.prefix)}{self.letter}"
 
     def unfinished(self, folder: str) -> Path:
         """Where a folder of the record stands until the act is decided."""
@@ -74,12 +76,12 @@ class Desk:
         return self._held("HEAD", path) or b""
 
     def _held(self, commit: str, path: str) -> bytes | None:
-        """A list as a commit holds it; None where it holds none."""
-        shown = f"{commit}:{self.tree.prefix}{path}"
-        name = self.tree.asked("rev-parse", "--verify", "--quiet", shown)
-        if name is None:
+        """A list as a commit holds it; None where it holds none. Refusal where git cannot say: what
+        its store has lost is not taken for what was never there."""
+        told = self.tree.one("ls-tree", "-z", commit, "--", path)
+        if not told:
             return None
-        blob = os.fsdecode(name).strip()
+        blob = told.split("\t")[0].split()[2]
         if blob not in self.read:
             self.read[blob] = self.tree.told("cat-file", "blob", blob)
         return self.read[blob]
@@ -95,8 +97,7 @@ class Desk:
         Where it does not, going on would leave a gap or use a number twice: Refusal.
         """
         committed = self.committed(self.register_path)
-        if self.written(self.register_path) != committed:
-            raise register.changed(self.register)
+        self._as_committed(self.register_path, committed)
         shown = f"{ISSUED}/{self._after(committed)}"
         if os.path.lexists(self.tree.folder / shown):
             wrong = f"{shown} stands in no register that git holds"
@@ -105,18 +106,58 @@ class Desk:
         self.must_hold_last(committed)
         return committed
 
+    def _as_committed(self, path: str, committed: bytes) -> None:
+        """Refusal where a list is not what git holds."""
+        written = self.written(path)
+        if written == committed:
+            return
+        if plain(written) == committed:
+            raise refusal(path)
+        raise register.changed(self.tree.folder / path)
+
     def must_hold_last(self, committed: bytes) -> None:
         """Refusal where the branch, whose register this is, lacks the last act of the desk."""
-        if committed and self.tree.asked("cat-file", "-e", self.memory) is None:
+        known = self.known()
+        if committed and not known:
             wrong = f"this clone never wrote as desk {self.letter}, and another did"
             right = (
                 "git config witnessmark.desk B, or another letter of its own; where this clone "
                 f"takes the place of the other for good: git update-ref {self.memory} HEAD"
             )
             raise Refusal("record", wrong, right)
-        last = self._remembered()
+        last = self._remembered(known)
         if not committed.startswith(last):
-            raise self._elsewhere(last)
+            raise self._elsewhere(known, last)
+
+    def known(self) -> str:
+        """The ref that holds the desk's last act, "" before the first. Refusal where git cannot
+        read it.
+
+        An earlier version had one for all workshops of a repository. It is still this desk's where
+        its commit holds a register of this workshop, and none at the top, to which it belongs now.
+        """
+        if self._named(self.memory):
+            return self.memory
+        old = f"{memories_of('')}{self.letter}"
+        if old == self.memory or not self._named(old):
+            return ""
+        top = self.tree.told("ls-tree", "-z", "--full-tree", old, "--", self.register_path)
+        ours = not top and self._held(old, self.register_path) is not None
+        return old if ours else ""
+
+    def _named(self, ref: str) -> bool:
+        """Whether there is such a ref, whatever became of its commit."""
+        if self.tree.asked("rev-parse", "--verify", "--quiet", ref) is not None:
+            return True
+        file = self.tree.common / ref
+        if not file.is_file():
+            return False
+        wrong = f"git cannot read {ref}: {file} holds no name of a commit"
+        right = (
+            f"remove that file, then git update-ref {ref} COMMIT, the last one that "
+            f"git log --all -- {self.register_path} tells"
+        )
+        raise Refusal("record", wrong, right)
 
     def moved_alone(self, whole: bytes) -> bool:
         """Whether the desk's ref came to a commit with this register and no branch did: a power cut
@@ -139,8 +180,7 @@ class Desk:
         """
         path = self.list_path(name)
         committed = self.committed(path)
-        if self.written(path) != committed:
-            raise register.changed(self.tree.folder / path)
+        self._as_committed(path, committed)
         number = committed.count(b"\n") + 1
         return f"{kind}-{register.serial_of(self.letter, number)}"
 
@@ -152,32 +192,42 @@ class Desk:
         taken = [int(found[1]) for name in names if (found := named.fullmatch(name))]
         return f"{folder}/{self.letter}-{max(taken, default=0) + 1:03d}-{kind}.yaml"
 
-    def _remembered(self) -> bytes:
+    def _remembered(self, known: str) -> bytes:
         """The register at the desk's last act, empty before the first."""
-        if self.tree.asked("cat-file", "commit", self.memory) is None:
-            return b""
-        found = self._held(self.memory, self.register_path)
+        found = self._held(known, self.register_path) if known else b""
         if found is None:
-            wrong = f"{self.memory} is no commit of an act: it was moved by hand"
-            right = f"git update-ref {self.memory} to the commit of the desk's last act"
+            wrong = f"{known} is no commit of an act: it was moved by hand"
+            right = f"git update-ref {known} COMMIT, that of the desk's last act"
             raise Refusal("record", wrong, right)
         return found
 
-    def _elsewhere(self, last: bytes) -> Refusal:
-        known = register.last(last, self.letter)
-        shown = register.serial_of(self.letter, known) if known else "the last act"
+    def _elsewhere(self, known: str, last: bytes) -> Refusal:
+        number = register.last(last, self.letter)
+        shown = register.serial_of(self.letter, number) if number else "the last act"
         wrong = f"this branch does not hold {shown}, the last of desk {self.letter}"
-        if self.tree.asked("merge-base", "--is-ancestor", self.memory, "HEAD") is None:
-            return Refusal("record", wrong, f"git merge {self.memory}")
-        paths = " ".join((self.register_path, *self._kept_at_memory()))
-        right = f"git checkout {self.memory} -- {paths}, then git commit"
+        if self.tree.asked("merge-base", "--is-ancestor", known, "HEAD") is None:
+            return Refusal("record", wrong, f"git merge {known}")
+        paths = " ".join((self.register_path, *self._kept_at(known)))
+        right = f"git checkout {known} -- {paths}, then git commit"
         return Refusal("record", wrong, right)
 
-    def _kept_at_memory(self) -> list[str]:
+    def _kept_at(self, known: str) -> list[str]:
         """The folders of the record at the desk's last act: no file in them ever changes."""
-        shown = [f"{self.memory}:{self.tree.prefix}{folder}" for folder in _KEPT_FOLDERS]
+        shown = [f"{known}:{self.tree.prefix}{folder}" for folder in _KEPT_FOLDERS]
         there = [self.tree.asked("cat-file", "-e", each) is not None for each in shown]
         return [folder for folder, is_there in zip(_KEPT_FOLDERS, there, strict=True) if is_there]
+
+
+def memories_of(prefix: str) -> str:
+    """Where the desks of a workshop have their refs, by the way to its folder: each folder of it
+    has a + behind its name, so that it is no letter of a desk, and what git takes in no ref is
+    written as its number."""
+    parts = [re.sub(r"[^A-Za-z0-9_\x80-\U0010ffff-]", _coded, p) for p in prefix.split("/")[:-1]]
+    return "refs/witnessmark/" + "".join(f"{part}+/" for part in parts)
+
+
+def _coded(sign: re.Match[str]) -> str:
+    return f"%{ord(sign[0]):02X}"
 
 
 def lettered(letter: str) -> str:

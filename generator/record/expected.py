@@ -11,6 +11,7 @@ from pathlib import Path
 from string import ascii_uppercase
 
 from generator.findings import Finding, Place
+from generator.record import line_ends
 
 NAMES = ("register", "processes", "slips", "concessions")
 """The lists of a desk that are only ever added to."""
@@ -63,16 +64,33 @@ def expected(folder: Path, instead: Mapping[str, bytes] | None = None) -> Expect
 
 
 def lists_in(folder: Path) -> Iterator[str]:
-    """The lists of all desks that stand there."""
-    output = folder / "output"
-    names = os.listdir(output) if output.is_dir() else []
-    yield from (f"output/{name}" for name in names if LIST.fullmatch(name))
-    places = output / "processes"
-    for number in os.listdir(places) if places.is_dir() else []:
-        if (places / number).is_dir():
-            for name in os.listdir(places / number):
-                if ISSUED_LIST.fullmatch(name):
-                    yield f"output/processes/{number}/{name}"
+    """The lists of all desks that stand there. Whatever else lies beside them, of whatever name,
+    is none, and nothing is read in it."""
+    yield from (f"output/{name}" for name in _names(folder / "output") if LIST.fullmatch(name))
+    for number in _names(folder / "output/processes"):
+        yield from issued_lists(folder, number)
+
+
+def registers(folder: Path) -> list[str]:
+    """The registers of all desks that stand there, in the order of their letters."""
+    names = ((name, LIST.fullmatch(name)) for name in sorted(_names(folder / "output")))
+    return [f"output/{name}" for name, list_ in names if list_ and list_[1] == "register"]
+
+
+def issued_lists(folder: Path, number: str) -> list[str]:
+    """The lists of travellers of one process, in the order of their letters."""
+    place = f"output/processes/{number}"
+    names = sorted(_names(folder / place))
+    return [f"{place}/{name}" for name in names if ISSUED_LIST.fullmatch(name)]
+
+
+def desk_of(path: str) -> str:
+    """The letter of the desk whose list it is."""
+    return path[-len("A.txt")]
+
+
+def _names(place: Path) -> list[str]:
+    return os.listdir(place) if place.is_dir() else []
 
 
 def is_list(path: str) -> bool:
@@ -86,7 +104,10 @@ def is_list(path: str) -> bool:
 def _read_rows(folder: Path, path: str, made: Expected) -> None:
     """The lines of a register, or of the sums of a folder, which name nothing outside it."""
     inside = path.removesuffix("sums.txt") if path.endswith("/sums.txt") else "output/"
-    lines = made.text(folder, path).split("\n")
+    text = made.text(folder, path)
+    if "\r\n" in text:
+        made.found.append(line_ends.finding(path))
+    lines = text.replace("\r\n", "\n").split("\n")
     if lines[-1]:
         made.found.append(_finding(path, "its last line has no end"))
     for number, row in enumerate(lines[:-1] or lines, start=1):

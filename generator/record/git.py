@@ -26,7 +26,8 @@ _POINTERS = (
 
 # No hooks: a hook that stops or rewrites a commit would leave a number taken and not recorded.
 # No fsmonitor: its daemon would inherit the desk's lock and hold it for ever.
-# No replace objects: a ref of the user's own could show another history than is there.
+# No replace objects, and below no grafts: a ref or a file of the user's own could show another
+# history than is there.
 # fsync=all: git does not flush loose objects by itself, and the register must not outlive them.
 _FIXED = (
     "--literal-pathspecs",
@@ -52,6 +53,11 @@ _UNDER_WAY = {
 # What the machine refused, as git says it with LC_ALL=C.
 _FAULTS = "EIO ENOSPC EDQUOT EROFS EACCES EPERM EMFILE ENFILE ENOMEM"
 _NO_ROOM = [os.strerror(getattr(errno, name)).encode() for name in _FAULTS.split()]
+
+
+class NoCommit(Refusal):
+    """There is no git work tree, or no commit in it: nothing that a record could be held against.
+    Where git is there and fails, it is a plain Refusal."""
 
 
 @dataclass(frozen=True)
@@ -105,11 +111,20 @@ def opened(folder: Path) -> WorkTree:
         right = f"git init in {folder}, then git add and git commit"
         if ran.returncode and b"not a git repository" not in ran.stderr:
             raise _said_no(ran)
-        raise Refusal("record", "the workshop folder stands in no git work tree", right)
+        raise NoCommit("record", "the workshop folder stands in no git work tree", right)
     tree = WorkTree(folder, lines[3], Path(lines[1]), Path(lines[2]))
     if tree.asked("rev-parse", "--verify", "--quiet", "HEAD^{commit}") is None:
-        raise Refusal("record", "git has no commit here yet", "git add processes, then git commit")
+        raise _no_commit(tree)
     return tree
+
+
+def _no_commit(tree: WorkTree) -> Refusal:
+    named = tree.asked("rev-parse", "--verify", "--quiet", "HEAD")
+    if named is None:
+        right = "git add processes, then git commit"
+        return NoCommit("record", "git has no commit here yet", right)
+    wrong = f"git's store has lost the commit {os.fsdecode(named)[:12]}, which HEAD names"
+    return Refusal("record", wrong, "git fsck, and a clone or a copy that still has it")
 
 
 def branch(tree: WorkTree) -> str:
@@ -219,7 +234,7 @@ def _ran(
     held: tuple[int, ...] = (),
 ) -> subprocess.CompletedProcess[bytes]:
     around = {name: value for name, value in os.environ.items() if name not in _POINTERS}
-    around |= {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0"}
+    around |= {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0", "GIT_GRAFT_FILE": os.devnull}
     if index is not None:
         around["GIT_INDEX_FILE"] = str(index)
     line = ["git", "-C", str(folder), *_FIXED, *words]
@@ -243,8 +258,12 @@ def _broke_down(ran: subprocess.CompletedProcess[bytes]) -> bool:
 
 
 def _said_no(ran: subprocess.CompletedProcess[bytes]) -> Refusal:
-    said = ran.stderr.decode(errors="replace").strip().split("\n")[0] or "nothing"
+    lines = ran.stderr.decode(errors="replace").strip().split("\n")
+    faults = [each for each in lines if each.startswith(("fatal:", "error:"))]
+    said = "; ".join(faults[:3] or lines[:1]) or "nothing"  # not what it only warns of
     if ran.returncode < 0:
         wrong = f"git was stopped by signal {-ran.returncode}"
         return Refusal("record", wrong, "memory and room on the disk, then run again")
-    return Refusal("record", f"git says: {said}", "put right what git names, then run again")
+    own = (each.strip() for each in lines if each[:1].isspace() and each.split()[:1] == ["git"])
+    right = next(own, "") or "put right what git names"
+    return Refusal("record", f"git says: {said}", f"{right}, then run again")

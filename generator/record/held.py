@@ -14,7 +14,9 @@ from generator.findings import Finding, Place, Refusal
 from generator.record.begun import begun_in
 from generator.record.desk import Desk
 from generator.record.expected import PLACES, is_list, lists_in
-from generator.record.git import WorkTree, begins
+from generator.record.git import NoCommit, WorkTree, begins, opened
+from generator.record.line_ends import finding, plain
+from generator.record.put_back import put_back
 from generator.record.sound import sound_processes
 
 
@@ -30,17 +32,35 @@ def lists_held(at: Desk) -> None:
     sound_processes(at.tree.folder, begun.files)
 
 
+def lists_as_held(folder: Path) -> None:
+    """To be asked where something is told by the lists alone, of travellers that may not be there.
+    Refusal with the first list of any desk that is not what HEAD holds. A record that
+    is in no git, or not yet, is held against nothing."""
+    try:
+        tree = opened(folder)
+    except NoCommit:
+        return
+    begun = begun_in(tree)
+    for each in off_head(tree, [*lists_in(folder)], held_lists(tree)):
+        if each.place.path not in begun.lists:
+            raise Refusal("record", f"{each.place.path}: {each.wrong}", each.right)
+
+
 def off_head(tree: WorkTree, lists: Collection[str], held: Mapping[str, str]) -> Iterator[Finding]:
     """Those of the lists that are not what HEAD holds, and those that only HEAD holds."""
     for path in sorted({*lists, *held}):
         today = _content(tree.folder / path)
         if today is None:
             wrong = "HEAD holds this list, and it is not there"
-            yield Finding(Place(path), "missing", wrong, f"git checkout HEAD -- {path}")
+            yield Finding(Place(path), "missing", wrong, put_back(tree.folder, path))
         elif path not in held:
             right = f"git log --all -- {path}, or move it out of output/"
             yield Finding(Place(path), "unexpected", "git holds no such list", right)
-        elif not begins(today, held[path], len(today)):
+        elif begins(today, held[path], len(today)):
+            continue
+        elif begins(plain(today), held[path], len(plain(today))):
+            yield finding(path)
+        else:
             wrong = "it is not what git holds: lines were changed, lost or added by hand"
             yield Finding(Place(path), "changed", wrong, f"git checkout HEAD -- {path}")
 
@@ -51,7 +71,7 @@ def _content(file: Path) -> bytes | None:
 
 def held_lists(tree: WorkTree, but: str = "") -> Mapping[str, str]:
     """The lists that HEAD holds, with the names of their blobs; all but one."""
-    told = tree.asked("ls-tree", "-r", "-z", "HEAD", "--", *PLACES) or b""
+    told = tree.told("ls-tree", "-r", "-z", "HEAD", "--", *PLACES)
     rows = [os.fsdecode(each).split("\t", 1) for each in told.split(b"\0") if each]
     found = {path: facts.split()[2] for facts, path in rows}
     return {path: name for path, name in found.items() if is_list(path) and path != but}

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -120,17 +120,27 @@ def all_serials(folder: Path) -> list[str]:
     """The serials of all travellers in the record, desk by desk."""
     place = folder / ISSUED
     names = os.listdir(place) if place.is_dir() else []
-    return sorted((n for n in names if SERIAL.fullmatch(n)), key=lambda n: (n[0], int(n[2:])))
+    return _in_order(name for name in names if SERIAL.fullmatch(name))
 
 
-def open_serials(folder: Path) -> list[str]:
-    """The serials of the travellers that no act has ended, told by the names of their acts: the
-    files of ten thousand closed ones stay shut."""
-    return [each for each in all_serials(folder) if not _ended(folder / COMPLETED / each)]
+def _in_order(serials: Iterable[str]) -> list[str]:
+    return sorted(serials, key=lambda serial: (serial[0], int(serial[2:])))
 
 
-def _ended(place: Path) -> bool:
-    names = os.listdir(place) if place.is_dir() else []
+def open_serials(folder: Path, registered: Mapping[str, Collection[str]]) -> list[str]:
+    """The serials of the travellers that no act has ended, told by the registers: the files of ten
+    thousand closed ones stay shut, and one that somebody took away, or gave an end that nobody
+    recorded, is told with the open ones.
+
+    registered: serial -> the paths that the registers name of it.
+    """
+    serials = {*all_serials(folder), *registered}
+    return _in_order(each for each in serials if not _ended(each, registered.get(each, ())))
+
+
+def _ended(serial: str, paths: Collection[str]) -> bool:
+    place = f"{COMPLETED}/{serial}/"
+    names = (path.removeprefix(place) for path in paths if path.startswith(place))
     return any((named := _ACT.fullmatch(name)) and named[3] in _ENDS for name in names)
 
 

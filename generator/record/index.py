@@ -19,11 +19,11 @@ from pathlib import Path
 
 from generator.record.desk import ISSUED
 from generator.record.disk import write
+from generator.record.expected import desk_of, registers
 from generator.record.facts_of import Row, rows_of
 
 INDEX = "output/index.csv"
 _COLUMNS = tuple(each.name.replace("_", " ") for each in fields(Row))
-_REGISTER = re.compile(r"register-([A-Z])\.txt")
 _COVERED = re.compile(r"([A-Z]) ([0-9]{1,12}) ([0-9a-f]{64})")
 _TOUCHED = re.compile(r"  output/(?:issued|completed)/([A-Z]-[0-9]{4,})/")
 # Of the rows of an earlier form nothing is kept.
@@ -64,10 +64,7 @@ def indexed(folder: Path) -> Index:
 
 
 def _registers(folder: Path) -> Mapping[str, bytes]:
-    output = folder / "output"
-    names = sorted(os.listdir(output)) if output.is_dir() else []
-    found = ((name, _REGISTER.fullmatch(name)) for name in names)
-    return {named[1]: (output / name).read_bytes() for name, named in found if named}
+    return {desk_of(path): (folder / path).read_bytes() for path in registers(folder)}
 
 
 def _first_row(registers: Mapping[str, bytes], rest: str) -> str:

@@ -3,15 +3,13 @@ approvals, its withdrawn revisions, the travellers issued of it, out. Nothing he
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
 from generator.findings import Refusal
 from generator.record.desk import PROCESSES
+from generator.record.expected import issued_lists
 from generator.record.history import Recorded, acts_in
-
-_LIST = "issued-"
 
 
 @dataclass(frozen=True)
@@ -35,20 +33,18 @@ def place_of(number: str) -> str:
 
 def list_of(number: str, desk: str) -> str:
     """The list of travellers that a desk issued of a process."""
-    return f"{place_of(number)}/{_LIST}{desk}.txt"
+    return f"{place_of(number)}/issued-{desk}.txt"
 
 
 def issued_of(folder: Path, number: str) -> tuple[Listed, ...]:
     """All travellers issued of a process, desk by desk in their order."""
-    place = folder / place_of(number)
-    names = sorted(os.listdir(place)) if place.is_dir() else []
     found = []
-    for name in (each for each in names if each.startswith(_LIST)):
-        for row in (place / name).read_text(encoding="utf-8", errors="replace").splitlines():
+    for path in issued_lists(folder, number):
+        for row in (folder / path).read_text(encoding="utf-8", errors="replace").splitlines():
             words = row.split(" ")
             if len(words) < 3:
-                wrong = f"{place_of(number)}/{name} has a line that is none of ours: '{row}'"
-                raise Refusal("record", wrong, f"git checkout HEAD -- {place_of(number)}/{name}")
+                wrong = f"{path} has a line that is none of ours: '{row}'"
+                raise Refusal("record", wrong, f"git checkout HEAD -- {path}")
             found.append(Listed(words[0], words[1], tuple(words[2:])))
     return tuple(found)
 

@@ -92,6 +92,8 @@ def _write_all(handle: int, content: bytes) -> None:
 
 def changed(file: Path) -> Refusal:
     """The refusal of a register that is not what git holds."""
-    shown = f"{file.parent.name}/{file.name}"
+    parts = file.parts
+    at = len(parts) - 1 - parts[::-1].index("output")  # as it is seen from the workshop folder
+    shown = "/".join(parts[at:])
     wrong = f"{shown} is not what git holds: lines were changed, lost or added by hand"
     return Refusal("record", wrong, f"git checkout HEAD -- {shown}")

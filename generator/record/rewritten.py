@@ -8,14 +8,18 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 from pathlib import Path
+from string import ascii_uppercase
 
-from generator.findings import Finding, Place
+from generator.findings import Finding, Place, Refusal
 from generator.library.cores import count
+from generator.record.desk import Desk, memories_of
 from generator.record.expected import PLACES
 from generator.record.git import WorkTree, begins
 from generator.record.held import held_lists, off_head
+from generator.record.line_ends import plain
 from generator.record.log import told_by_log
 
+CUT = "git's history is cut here, as in a shallow clone: what was rewritten before is not seen"
 MOST = 300  # versions of a list that are looked at where not all are asked for
 
 
@@ -87,7 +91,7 @@ def _no_beginning(
     with ThreadPoolExecutor(count()) as pool:  # sums are taken outside the interpreter's lock
         for path in sorted({*lists, *blobs}):
             file = folder / path
-            today = file.read_bytes() if file.is_file() else b""
+            today = plain(file.read_bytes()) if file.is_file() else b""
             versions = list(reversed(list(blobs.get(path, {}).items())))
             found = pool.map(partial(_goes_on, today, sizes), versions)
             wrong = (each for each, good in zip(versions, found, strict=True) if not good)
@@ -105,12 +109,50 @@ def _is_none(name: str) -> bool:
     return set(name) == {"0"}
 
 
+def is_cut(tree: WorkTree) -> bool:
+    """Whether git has a part of its history only, as in a shallow clone."""
+    return tree.one("rev-parse", "--is-shallow-repository") == "true"
+
+
+def cut_off() -> Finding:
+    """What is told where all of history was asked for and is not there."""
+    right = "git fetch --unshallow, or another clone"
+    return Finding(Place("output"), "cut", CUT, right)
+
+
 def _behind(tree: WorkTree) -> Iterator[Finding]:
-    """Desks whose last act is not in HEAD: another branch, or a reset."""
-    told = tree.asked("for-each-ref", "--format=%(refname)", "refs/witnessmark/") or b""
-    for ref in os.fsdecode(told).split():
-        if tree.asked("merge-base", "--is-ancestor", ref, "HEAD") is None:
-            desk = ref.rpartition("/")[2]
-            wrong = f"HEAD does not hold the last act of desk {desk}"
-            path = f"output/register-{desk}.txt"
-            yield Finding(Place(path), "rewritten", wrong, f"git merge {ref}")
+    """Desks whose last act is not in HEAD: another branch, or a reset; and those of which git
+    cannot say so."""
+    try:
+        letters = _remembered(tree)
+    except Refusal as no:
+        yield Finding(Place("output"), "lost", no.wrong, no.right)
+        return
+    for letter in letters:
+        desk = Desk(tree, letter)
+        place = Place(desk.register_path)
+        try:
+            ref = desk.known()
+        except Refusal as no:
+            yield Finding(place, "lost", no.wrong, no.right)
+            continue
+        if ref and tree.asked("cat-file", "-e", f"{ref}^{{commit}}") is None:
+            wrong = f"git's store has lost the commit that {ref} names"
+            yield Finding(place, "lost", wrong, "git fsck, and a clone or a copy that still has it")
+        elif ref and tree.asked("merge-base", "--is-ancestor", ref, "HEAD") is None:
+            wrong = f"HEAD does not hold the last act of desk {letter}"
+            yield Finding(place, "rewritten", wrong, f"git merge {ref}")
+
+
+def _remembered(tree: WorkTree) -> list[str]:
+    """The letters of the desks of which a last act is known, here or, from an earlier version, in
+    any workshop of the repository; a ref that git cannot read is a file all the same."""
+    places = {memories_of(tree.prefix), memories_of("")}
+    refs = os.fsdecode(tree.told("for-each-ref", "--format=%(refname)", *places)).split("\n")
+    refs += [f"{at}{name}" for at in places for name in _files(tree.common / at)]
+    found = {ref[-1:] for ref in refs if ref[:-1] in places}
+    return sorted(found & {*ascii_uppercase})
+
+
+def _files(place: Path) -> list[str]:
+    return os.listdir(place) if place.is_dir() else []

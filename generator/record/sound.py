@@ -8,14 +8,17 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from generator.findings import Refusal
+from generator.record import line_ends
 from generator.record.act import SUMS
 from generator.record.desk import COMPLETED, ISSUED, PROCESSES
 from generator.record.each_file import sum_of
-from generator.record.history import SERIAL
+from generator.record.expected import registers
+from generator.record.history import SERIAL, Traveller
+from generator.record.put_back import put_back
 from generator.record.shapes import ACT
 from generator.record.verify import below
 
@@ -43,6 +46,29 @@ def sound(folder: Path, serial: str, rows: Mapping[str, str] | None = None) -> N
     _as_told(folder, told, there)
 
 
+def judged(folder: Path, serials: Iterable[str]) -> Iterator[Traveller]:
+    """The travellers, many of them, whose facts and acts are what the registers say, which are read
+    once for all; their sheets stay shut. Refusal with the first file that is missing, changed or in
+    no list."""
+    rows: Mapping[str, Mapping[str, str]] | None = None
+    for serial in serials:
+        rows = by_traveller(folder) if rows is None else rows
+        _sound_acts(folder, serial, rows.get(serial, {}))
+        yield Traveller(folder, serial)
+
+
+def _sound_acts(folder: Path, serial: str, rows: Mapping[str, str]) -> None:
+    done = f"{COMPLETED}/{serial}"
+    names = os.listdir(folder / done) if (folder / done).is_dir() else []
+    acts = {path for path in (f"{done}/{name}" for name in names) if ACT.fullmatch(path)}
+    _as_told(folder, {path: rows[path] for path in rows if ACT.fullmatch(path)}, acts)
+    sums, facts = (f"{ISSUED}/{serial}/{name}" for name in (SUMS, "facts.yaml"))
+    there = {path for path in (sums, facts) if (folder / path).is_file()}
+    _as_told(folder, {sums: rows.get(sums, "")}, there & {sums})
+    listed = dict(_sums(folder / sums))
+    _as_told(folder, {facts: listed.get(facts, "")}, there & {facts})
+
+
 def sound_processes(folder: Path, begun: Collection[str] = ()) -> None:
     """Refusal, with the first act on any process that is missing, changed or in no list. begun:
     what another run has not put in its place and its lists yet."""
@@ -66,8 +92,10 @@ def _as_told(folder: Path, told: Mapping[str, str], there: set[str]) -> None:
             wrong = f"the lists name {path} twice, with different sums"
             raise Refusal("record", wrong, "witnessmark verify, and ask who committed the second")
         if path not in there:
-            raise Refusal("record", f"{path} is not there", f"git checkout HEAD -- {path}")
+            raise Refusal("record", f"{path} is not there", put_back(folder, path))
         if sum_of(f"{folder}/{path}", buffer) != told[path]:
+            if line_ends.differ_alone(folder / path, told[path]):
+                raise line_ends.refusal(path)
             wrong = f"{path} is not what was recorded"
             raise Refusal("record", wrong, f"git diff HEAD -- {path}, and witnessmark verify")
 
@@ -109,11 +137,7 @@ def by_traveller(folder: Path) -> dict[str, dict[str, str]]:
 
 
 def _registers(folder: Path) -> Iterator[bytes]:
-    place = folder / "output"
-    names = sorted(os.listdir(place)) if place.is_dir() else []  # a new workshop has none yet
-    for name in names:
-        if name.startswith("register-"):
-            yield (place / name).read_bytes()
+    yield from ((folder / path).read_bytes() for path in registers(folder))
 
 
 def _holding(rows: bytes, part: bytes) -> bytes:

@@ -10,12 +10,15 @@ from pathlib import Path
 
 from generator.beside import is_room
 from generator.findings import Finding, Place, Refusal
+from generator.record import line_ends
 from generator.record.apart import at_odds
 from generator.record.begun import NOTHING, Begun
 from generator.record.desk import COMPLETED
 from generator.record.each_file import wrong_files
 from generator.record.expected import Expected, expected
+from generator.record.git import WorkTree
 from generator.record.history import acts_in
+from generator.record.put_back import is_sparse, way_back
 from generator.record.shapes import ACT
 
 _KEPT = ("issued", "completed", "processes")
@@ -31,10 +34,14 @@ def verified(folder: Path, begun: Begun = NOTHING) -> tuple[list[Finding], Expec
     told = expected(folder, begun.lists)
     there = set(_there(folder, told)) - begun.files - begun.lists.keys()
     findings = [*begun.findings(), *told.found]
-    findings += _unexpected(sorted(there - told.sums.keys() - set(told.lists)))
-    findings += [_missing(path) for path in sorted(told.sums.keys() - there)]
+    missing = sorted(told.sums.keys() - there)
+    findings += _missing(folder, missing)
     read = sorted(told.sums.keys() & there)
-    findings += wrong_files(folder, told.sums, read)
+    wrong = list(wrong_files(folder, told.sums, read))
+    findings += _or_line_ends(folder, told, wrong)
+    changed = [*missing, *(each.place.path for each in wrong if each.code == "changed")]
+    strange = sorted(there - told.sums.keys() - set(told.lists))
+    findings += _unexpected(strange, [p for p in changed if p.endswith("/sums.txt")])
     findings += _disagreeing(folder, told)
     return findings, told
 
@@ -65,16 +72,49 @@ def below(place: str, shown: str) -> Iterator[str]:
                 yield name if entry.is_file(follow_symlinks=False) else f"{name} (no plain file)"
 
 
-def _unexpected(paths: Sequence[str]) -> list[Finding]:
-    return [
-        Finding(Place(path), "unexpected", "it stands in no list", f"move {path} out of output/")
-        for path in paths
-    ]
+def _or_line_ends(folder: Path, told: Expected, wrong: Sequence[Finding]) -> Iterator[Finding]:
+    """The same findings; of a file of which no more than line ends were changed, that alone."""
+    changed = {each.place.path for each in wrong if each.code == "changed"}
+    alone = {path for path in changed if line_ends.differ_alone(folder / path, told.sums[path])}
+    yield from map(line_ends.finding, sorted(alone))
+    yield from (each for each in wrong if each.place.path not in alone)
 
 
-def _missing(path: str) -> Finding:
-    right = f"git checkout HEAD -- {path}"
-    return Finding(Place(path), "missing", "a list names it, and it is not there", right)
+def _unexpected(paths: Sequence[str], lost: Sequence[str]) -> Iterator[Finding]:
+    """Files that stand in no list. lost: the sums of folders that are missing or changed, and may
+    have named the files beside them: those are no fault of their own."""
+    left = list(paths)
+    for sums in lost:
+        inside = sums.removesuffix("sums.txt")
+        named = [path for path in left if path.startswith(inside)]
+        left = [path for path in left if not path.startswith(inside)]
+        if named:
+            wrong = f"{len(named)} files beside it stand in no list, as it is not what was recorded"
+            right = f"git checkout HEAD -- {sums}, then verify again"
+            yield Finding(Place(sums), "unexpected", wrong, right)
+    for path in left:
+        right = f"move {path} out of output/"
+        yield Finding(Place(path), "unexpected", "it stands in no list", right)
+
+
+def passing_in_git(tree: WorkTree) -> Iterator[Finding]:
+    """What git holds of rooms and half-written files, which pass: of ours nothing is committed."""
+    output = tree.folder / "output"
+    names = (each for each in output.iterdir() if each.name == _HALF or is_room(each))
+    rooms = sorted(f"output/{each.name}" for each in names)
+    if not rooms:
+        return
+    told = tree.told("ls-files", "-z", "--", *rooms)
+    told += tree.told("ls-tree", "-r", "-z", "--name-only", "HEAD", "--", *rooms)
+    for path in sorted({*os.fsdecode(told).split("\0")} - {""}):
+        right = f"git rm --cached -- {path}, then git commit; and look who put it there"
+        yield Finding(Place(path), "unexpected", "git holds it, and nothing of ours", right)
+
+
+def _missing(folder: Path, paths: Sequence[str]) -> list[Finding]:
+    wrong = "a list names it, and it is not there"
+    sparse = bool(paths) and is_sparse(folder)
+    return [Finding(Place(path), "missing", wrong, way_back(path, sparse)) for path in paths]
 
 
 # --- what the files say of each other -------------------------------------------------------

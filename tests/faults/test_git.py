@@ -153,9 +153,9 @@ def test_the_record_stays_sound_with_a_git_that_knows_no_such_setting(workshop, 
     ours = run_git(workshop, "rev-list", "--objects", "HEAD").splitlines()
     names = {each.split(" ")[0] for each in ours}
     assert {f"{each.parent.name}{each.name}" for each in seen} >= names
-    refs = {"refs/heads/main", "refs/witnessmark/A"}
+    refs = {"refs/heads/main", "refs/witnessmark/workshop+/A"}
     assert {str(each.relative_to(workshop.parent / ".git")) for each in seen} >= refs
-    assert stat.S_ISDIR(os.stat(workshop.parent / ".git/refs/witnessmark").st_mode)
+    assert stat.S_ISDIR(os.stat(workshop.parent / ".git/refs/witnessmark/workshop+").st_mode)
 
 
 def test_a_desk_is_not_stuck_where_a_list_is_not_committed(moment, capsys):

@@ -54,4 +54,16 @@ def test_the_open_ones_are_those_whose_status_is_open(tmp_path: Path) -> None:
             told += {"result": "boxes: {}\n", "slip": SLIP}.get(kind, "")
             (place / f"A-001-{kind}.yaml").write_text(told, encoding="utf-8")
     wanted = [s for s in all_serials(tmp_path) if traveller(tmp_path, s).status == "open"]
-    assert open_serials(tmp_path) == wanted == ["A-0001", "A-0002", "A-0007", "A-0008"]
+    rows = {
+        serial: [each.path for each in traveller(tmp_path, serial).acts]
+        for serial in all_serials(tmp_path)
+    }
+    assert open_serials(tmp_path, rows) == wanted == ["A-0001", "A-0002", "A-0007", "A-0008"]
+
+
+def test_what_no_register_names_ends_nothing_and_what_one_names_is_never_left_out(tmp_path: Path):
+    (tmp_path / "output/issued/A-0001").mkdir(parents=True)
+    (tmp_path / "output/completed/A-0001").mkdir(parents=True)
+    (tmp_path / "output/completed/A-0001/A-001-close.yaml").touch()
+    rows = {"B-0002": ["output/issued/B-0002/sums.txt"], "B-10000": []}
+    assert open_serials(tmp_path, rows) == ["A-0001", "B-0002", "B-10000"]
