@@ -162,9 +162,10 @@ class Desk:
     def moved_alone(self, whole: bytes) -> bool:
         """Whether the desk's ref came to a commit with this register and no branch did: a power cut
         may keep one of two refs that git moves together."""
-        if self.tree.asked("cat-file", "-e", self.memory) is None or self._remembered() != whole:
+        known = self.known()
+        if not known or self._remembered(known) != whole:
             return False
-        return not self.tree.told("for-each-ref", "--contains", self.memory, "refs/heads")
+        return not self.tree.told("for-each-ref", "--contains", known, "refs/heads")
 
     def next_serial(self) -> str:
         """The serial of the desk's next traveller: one above its highest, never one used before."""
