@@ -87,8 +87,11 @@ def test_a_window_does_not_end_on_the_day_after():
 
 def test_a_time_that_is_out_is_released_by_a_concession_as_a_reading_is():
     words = {**TIMES, (T, "60", LAST, ""): "10:21"}
-    conceded = replace(BOOKS, conceded=[((T, "60", LAST, ""), "10:21")])
-    assert told(words, books=conceded) == []
+    for known in ("10:21", "2026-11-03 10:21"):
+        conceded = replace(BOOKS, conceded=[((T, "60", LAST, ""), known)])
+        assert told(words, books=conceded) == []
+    other = {**words, (T, "60", "sign done", "date"): "2026-11-04"}
+    assert told(other, books=conceded) == ["out: target reached"]
 
 
 def test_a_sum_without_days_may_run_past_midnight():
