@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from generator.process import Workshop
     from generator.record import Act, Desk, Traveller
     from generator.record.slips import Slip
-    from generator.results.form import Field
+    from generator.results.form import Field, Form
 
 _THIRD = 3
 _AFTER = ("closed", "withdrawn")  # what is found then is found all the same
@@ -167,6 +167,7 @@ def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[st
     """The values at the operation of a slip that are entered and beyond their limits."""
     from generator.commands.enter import beside, books_of, entries_of, form_read
     from generator.record.slips import sheet_of
+    from generator.results.case import Case
     from generator.results.judge import judged
 
     sheet = sheet_of(history, slip.operation)
@@ -179,7 +180,7 @@ def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[st
     for field in form.fields:
         if slip.operation in (field.operation, field.of) and (
             field.sheet, field.operation, field.label) in beyond:  # fmt: skip
-            yield _covers(field, entries[field.key].text)
+            yield _covers(field, Case(form, entries, books).value(field))
 
 
 def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[str, str]]:
@@ -199,7 +200,20 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
             wrong = f"'{told}' names {len(named) or 'no'} box of operation {slip.operation}"
             labels = ", ".join(dict.fromkeys(f.label for f in named or fields))
             raise Refusal("misuse", wrong, f'"BOX=VALUE" with one of: {labels}')
-        yield _covers(named[0], value)
+        yield _covers(named[0], _with_its_day(form, named[0], value))
+
+
+def _with_its_day(form: Form, field: Field, value: str) -> str:
+    """A value that is named for a box; a time with a day beside it is named with that day."""
+    from generator.results.values import Moment, day_of, minutes_of
+
+    if field.kind != "clock" or form.day_box(field) is None:
+        return value
+    day, minutes = day_of(value.rpartition(" ")[0]), minutes_of(value.rpartition(" ")[2])
+    if day is None or minutes is None:
+        right = f'"{field.label}=2026-11-26 14:05", its day and its time'
+        raise Refusal("misuse", f"'{value}' is no time with its day", right)
+    return str(Moment(minutes, day))
 
 
 def _lasts_for(field: Field, operation: str) -> bool:

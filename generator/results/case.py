@@ -83,11 +83,27 @@ class Case:
         """Whether what stands in a field is conceded, itself or as the reading that it is a copy
         of, or its operation was done again."""
         allows = self.books.conceded
-        mine = [(f.key, self.written(f)) for f in (of, *self.copied_from(of))] if allows else []
+        mine = (
+            [(f.key, text) for f in (of, *self.copied_from(of)) for text in self._values(f)]
+            if allows
+            else []
+        )
         conceded = any(
             key == known and _one_value(text, told) for key, text in mine for known, told in allows
         )
         return conceded or bool({of.operation, of.of} & {*self.books.done_again})
+
+    def value(self, of: Field) -> str:
+        """What stands in a field, as a concession names it: a time with its day, since the same
+        hour of another day is another time."""
+        now = self.at(of) if of.kind == "clock" else None
+        return str(now) if now else self.written(of)
+
+    def _values(self, of: Field) -> Collection[str]:
+        """The words by which a concession may name what stands in a field: where the paper asks for
+        no day, and none was known then, the hour alone."""
+        dated = of.kind == "clock" and self.form.day_box(of) is not None
+        return {self.value(of)} if dated else {self.value(of), self.written(of)}
 
     def later_for(self, operation: str) -> tuple[Case, ...]:
         """The later sheets that can tell of what was done at an operation here, the latest first:

@@ -24,10 +24,10 @@ from generator.composing.recorded import (
 from generator.findings import Refusal
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
-from generator.results.case import Case, Verdict, said
+from generator.results.case import Case, Verdict
 from generator.results.form import Field
 from generator.results.form_says import IN_TURN, SINCE, ordinal, printed_amount
-from generator.results.judge_values import on_a_slip, ticked
+from generator.results.judge_values import on_a_slip, ticked, unticked
 from generator.results.values import Moment, day_of, number_in
 
 _DAY = 24 * 60
@@ -59,7 +59,7 @@ def clocks(case: Case) -> Iterator[Verdict]:
 
 
 def _out(case: Case, of: Field, says: str) -> Verdict:
-    return on_a_slip(case, of, "out", says, "a slip is needed")
+    return on_a_slip(case, of, "out", says)
 
 
 def _again(of: Field) -> str:
@@ -142,7 +142,7 @@ def _summed(times: _Times, of: Field, ends: Moment | None) -> Iterator[Verdict]:
         return
     if allowed is None:
         says = f"{ends}, and no column is ticked that says what is added"
-        yield said(of, "strip", says, not times.case.allowed(of))
+        yield unticked(times.case, of, says)
         return
     least, most = allowed
     passed = begun.until(ends) or 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from generator.results.case import Case, Verdict, said
+from generator.results.case import Case, Verdict
 from generator.results.form import Field
 from generator.results.judge_values import limit, on_a_slip, outside
 from generator.results.values import number_in
@@ -28,9 +28,7 @@ def ticks(case: Case) -> Iterator[Verdict]:
 
 def _ticked(case: Case, of: Field, says: str, decided: bool = False) -> Verdict:
     wrong = f"{case.written(of)} is ticked, and {says}"
-    if decided:
-        return said(of, "ticked", f"{wrong}, its slip is done with", blocks=False)
-    return on_a_slip(case, of, "ticked", wrong, "a slip is needed")
+    return on_a_slip(case, of, "ticked", wrong, decided=decided)
 
 
 def _told_again(case: Case, of: Field) -> Iterator[Verdict]:

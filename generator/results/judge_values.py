@@ -11,6 +11,8 @@ from generator.results.form import IN_HAND, Field
 from generator.results.form_says import Answers, ordinal
 from generator.results.values import day_of, is_clock, number_in
 
+NEEDED = "a slip is needed"
+_DECIDES = "the lead decides, on a slip"
 _COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 _SIGNED = re.compile(r"sign |date done|date accepted|^(prepared|checked|issued|approved) ")
 
@@ -19,30 +21,36 @@ def limits(case: Case) -> Iterator[Verdict]:
     for each in case.form.fields:
         if each.name == IN_HAND or each.kind != "number" or not (text := case.written(each)):
             continue
-        number, allowed = number_in(text), case.allowed(each)
+        number = number_in(text)
         found = f"{text} {each.unit}".rstrip()
         lower, upper = limit(case, each, "lower"), limit(case, each, "upper")
         low, high = limit(case, each, "accept from"), limit(case, each, "accept to")
         if number is None:
             yield said(each, "number", f"'{text}' is no number")
         elif wrong := outside(number, lower or "", upper or ""):
-            yield on_a_slip(case, each, "out", f"{found}{wrong}", "a slip is needed")
+            yield on_a_slip(case, each, "out", f"{found}{wrong}")
         elif None in (lower, upper, low, high):
-            says = f"{found}, and no column is ticked that says its limits"
-            yield said(each, "strip", says, not allowed)
+            yield unticked(case, each, f"{found}, and no column is ticked that says its limits")
         elif wrong := outside(number, low or "", high or ""):
             beyond = f"{found}{wrong}, its accept limit"
-            yield on_a_slip(case, each, "between", beyond, "the lead decides, on a slip")
+            yield on_a_slip(case, each, "between", beyond, _DECIDES)
 
 
-def on_a_slip(case: Case, of: Field, code: str, wrong: str, wanted: str) -> Verdict:
+def on_a_slip(
+    case: Case, of: Field, code: str, wrong: str, wanted: str = NEEDED, decided: bool = False
+) -> Verdict:
     """What only a slip settles. One that is raised and not done with is named, so that nobody is
-    asked for another of the same."""
-    if case.allowed(of):
+    asked for another of the same. decided: whether who decided on another box decided on this."""
+    if decided or case.allowed(of):
         done = ", which the lead decided on" if code == "between" else ", its slip is done with"
         return said(of, code, wrong + done, blocks=False)
     number, waits = case.slip(of)
     return said(of, code, f"{wrong}: {f'{number} {waits}' if number else wanted}", slip=number)
+
+
+def unticked(case: Case, of: Field, wrong: str) -> Verdict:
+    """What nobody can judge before a column is ticked; where none can be, on a slip."""
+    return on_a_slip(case, of, "strip", wrong, f"tick it, or {NEEDED}")
 
 
 _STANDS = {"lower": "lower", "upper": "upper", "accept from": "accept_from",
@@ -154,10 +162,9 @@ def answers(case: Case) -> Iterator[Verdict]:
         if each.kind == "choice" and text not in each.choices:
             yield said(each, "choice", f"'{text}' is none of {', '.join(each.choices)}")
         elif each.kind == "choice" and text in ("no", "out"):
-            yield on_a_slip(case, each, "out", f"answered {text}", "a slip is needed")
+            yield on_a_slip(case, each, "out", f"answered {text}")
         elif each.kind == "choice" and text == "between":
-            wanted = "the lead decides, on a slip"
-            yield on_a_slip(case, each, "between", "neither in nor out", wanted)
+            yield on_a_slip(case, each, "between", "neither in nor out", _DECIDES)
         elif each.kind == "clock" and not is_clock(text):
             yield said(each, "clock", f"'{text}' is no time such as 14:05")
         elif each.kind == "date" and day_of(text) is None:

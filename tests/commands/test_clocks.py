@@ -60,7 +60,7 @@ def test_a_time_beyond_its_window_is_told_and_takes_the_way_of_a_slip(clocked, c
     assert dispose(clocked, "NC-A-0001", "use") == 0
     capsys.readouterr()
     assert concede(clocked, "NC-A-0001") == 0
-    assert "allowed: closed: 10:21" in capsys.readouterr().out
+    assert "allowed: closed: 2026-11-26 10:21" in capsys.readouterr().out
     assert close(clocked) == 0
 
 
@@ -134,4 +134,31 @@ def test_what_a_number_with_a_second_unit_adds_can_be_closed(tmp_path):
     enters(folder, {"traveller": {"10": {"dry": {"to": "12:05"}}}})
     assert close(folder) == 1
     enters(folder, {"traveller": {"10": {"dry": {"to": "12:00"}}}})
+    assert close(folder) == 0
+
+
+@pytest.mark.parametrize("named", [False, True])
+def test_a_time_is_conceded_on_its_day_and_on_no_other(tmp_path, capsys, named):
+    ends = "    clock: [mixed, {label: pot life ends, add: 8 h}]\n"
+    folder = shop(tmp_path, ends, "    clock: [{label: closed, not after: pot life ends}]\n")
+    entered(folder)
+    mixed = waited("08:00", "16:00")
+    at_10 = {"mixed": mixed["applied"], "pot life ends": mixed["dry"]}
+    closed = {"closed": {"time": "16:05", "day": "2026-11-26"}}
+    enters(folder, {"traveller": {"10": at_10, "20": closed}})
+    assert slip(folder, operation="20", what="Closed 5 min late.") == 0
+    assert dispose(folder, "NC-A-0001", "use") == 0
+    words = ["concede", "NC-A-0001", "--what", "It was still soft.", *ON, "INS2"]
+    if named:
+        assert run(folder, *words, "--covers", "closed: time=16:05") == 2
+        assert "no time with its day" in capsys.readouterr().err
+        words += ["--covers", "closed: time=26 NOV 2026 16:05"]
+    capsys.readouterr()
+    assert run(folder, *words) == 0
+    assert capsys.readouterr().out.count("allowed: closed time: 2026-11-26 16:05") == 1
+    closed["closed"]["day"] = "2026-11-27"
+    enters(folder, {"traveller": {"20": closed}})
+    assert close(folder) == 1
+    closed["closed"]["day"] = "2026-11-26"
+    enters(folder, {"traveller": {"20": closed}})
     assert close(folder) == 0

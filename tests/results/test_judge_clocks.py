@@ -87,8 +87,11 @@ def test_a_window_does_not_end_on_the_day_after():
 
 def test_a_time_that_is_out_is_released_by_a_concession_as_a_reading_is():
     words = {**TIMES, (T, "60", LAST, ""): "10:21"}
-    conceded = replace(BOOKS, conceded=[((T, "60", LAST, ""), "10:21")])
-    assert told(words, books=conceded) == []
+    for known in ("10:21", "2026-11-03 10:21"):
+        conceded = replace(BOOKS, conceded=[((T, "60", LAST, ""), known)])
+        assert told(words, books=conceded) == []
+    other = {**words, (T, "60", "sign done", "date"): "2026-11-04"}
+    assert told(other, books=conceded) == ["out: target reached"]
 
 
 def test_a_sum_without_days_may_run_past_midnight():
@@ -455,3 +458,22 @@ def test_a_wait_with_two_ends_goes_on_at_the_first_and_is_over_at_the_second():
     assert told(words, fields) == []
     for hour in ("10:10", "10:50"):
         assert set(told({**words, (T, "60", "joined", ""): hour}, fields)) == {"out: joined"}
+
+
+def test_a_sum_without_a_column_names_the_slip_that_is_raised_and_its_end():
+    fields = [replace(f, added_by="c9") if f.added else f for f in FIELDS]
+    entries = {k: entry_of(w) for k, w in TIMES.items()}
+    says = []
+    for books in (
+        BOOKS,
+        replace(BOOKS, on_slip={"50": ("NC-A-0001", "waits for its decision")}),
+        replace(BOOKS, done_again=["50"]),
+    ):
+        found = judged(Form(tuple(fields), ("50", "60"), ()), entries, books)
+        (strip,) = [v for v in found if v.code == "strip"]
+        says.append((strip.blocks, strip.slip, strip.says.partition("what is added")[2]))
+    assert says == [
+        (True, "", ": tick it, or a slip is needed"),
+        (True, "NC-A-0001", ": NC-A-0001 waits for its decision"),
+        (False, "", ", its slip is done with"),
+    ]
