@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from generator.commands.told import say, tell
@@ -19,29 +19,44 @@ def verify(asked: Namespace) -> int:
     from generator.record.rewritten import CUT, cut_off, is_cut, rewritten
     from generator.record.verify import passing_in_git, verified
 
-    if not (asked.workshop / "output").is_dir():
-        raise Refusal("folder", "there is no record here: no folder output/", "--workshop FOLDER")
+    _is_there(asked.workshop)
     tree = opened(asked.workshop)
     begun = begun_in(tree)
     found, told = verified(asked.workshop, begun)
-    found += passing_in_git(tree)
-    found += rewritten(tree, told.lists, begun.lists, asked.whole_history)
+    found += _or_refused(passing_in_git(tree))
+    found += _or_refused(rewritten(tree, told.lists, begun.lists, asked.whole_history))
     if is_cut(tree):
         if asked.whole_history:
             found.append(cut_off())
         else:
             say(CUT, asked)
-    try:
-        found += media_findings(asked.workshop, sorted({*told.sums, *begun.there}))
-        if asked.scans_by:
-            found += _unscanned(asked.workshop, asked.scans_by)
-    except Refusal as no:
-        found.append(Finding(Place("output"), no.code, no.wrong, no.right))
+    paths = sorted({*told.sums, *begun.there})
+    found += _or_refused(media_findings(asked.workshop, paths))
+    if asked.scans_by:
+        found += _or_refused(_unscanned(asked.workshop, asked.scans_by))
     if found:
         tell(told_once(dict.fromkeys(found)), asked, "; nothing was changed")
         return 1
     say(f"{len(told.sums) + len(told.lists)} files are what was written", asked)
     return 0
+
+
+def _is_there(folder: Path) -> None:
+    """Refusal where there is no record, or git was told to leave it out."""
+    from generator.record.put_back import is_sparse, put_back
+
+    if not (folder / "output").is_dir():
+        right = put_back(folder, "output") if is_sparse(folder) else "--workshop FOLDER"
+        raise Refusal("folder", "there is no record here: no folder output/", right)
+
+
+def _or_refused(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings; where git or a file stops the search, that as the last of them: what was found
+    without it is told all the same."""
+    try:
+        yield from findings
+    except Refusal as no:
+        yield Finding(Place("output"), no.code, no.wrong, no.right)
 
 
 def _unscanned(folder: Path, day: str) -> Iterator[Finding]:

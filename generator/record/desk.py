@@ -13,6 +13,7 @@ from generator.record import register
 from generator.record.git import WorkTree
 from generator.record.line_ends import plain, refusal
 from generator.record.locks import room
+from generator.record.put_back import put_back
 
 ISSUED = "output/issued"
 COMPLETED = "output/completed"
@@ -111,6 +112,8 @@ class Desk:
         written = self.written(path)
         if written == committed:
             return
+        if not os.path.lexists(self.tree.folder / path):
+            raise Refusal("record", f"{path} is not there", put_back(self.tree.folder, path))
         if plain(written) == committed:
             raise refusal(path)
         raise register.changed(self.tree.folder / path)

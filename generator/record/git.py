@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import subprocess
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -53,6 +54,9 @@ _UNDER_WAY = {
 # What the machine refused, as git says it with LC_ALL=C.
 _FAULTS = "EIO ENOSPC EDQUOT EROFS EACCES EPERM EMFILE ENFILE ENOMEM"
 _NO_ROOM = [os.strerror(getattr(errno, name)).encode() for name in _FAULTS.split()]
+
+_LOST = re.compile(r"Could not read|missing object|bad object|unable to read|bad file|corrupt")
+STILL_THERE = "git fsck, and a clone or a copy that still has it"
 
 
 class NoCommit(Refusal):
@@ -124,7 +128,7 @@ def _no_commit(tree: WorkTree) -> Refusal:
         right = "git add processes, then git commit"
         return NoCommit("record", "git has no commit here yet", right)
     wrong = f"git's store has lost the commit {os.fsdecode(named)[:12]}, which HEAD names"
-    return Refusal("record", wrong, "git fsck, and a clone or a copy that still has it")
+    return Refusal("record", wrong, STILL_THERE)
 
 
 def branch(tree: WorkTree) -> str:
@@ -265,5 +269,5 @@ def _said_no(ran: subprocess.CompletedProcess[bytes]) -> Refusal:
         wrong = f"git was stopped by signal {-ran.returncode}"
         return Refusal("record", wrong, "memory and room on the disk, then run again")
     own = (each.strip() for each in lines if each[:1].isspace() and each.split()[:1] == ["git"])
-    right = next(own, "") or "put right what git names"
+    right = next(own, "") or (STILL_THERE if _LOST.search(said) else "put right what git names")
     return Refusal("record", f"git says: {said}", f"{right}, then run again")

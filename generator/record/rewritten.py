@@ -14,7 +14,7 @@ from generator.findings import Finding, Place, Refusal
 from generator.library.cores import count
 from generator.record.desk import Desk, memories_of
 from generator.record.expected import PLACES
-from generator.record.git import WorkTree, begins
+from generator.record.git import STILL_THERE, WorkTree, begins
 from generator.record.held import held_lists, off_head
 from generator.record.line_ends import plain
 from generator.record.log import told_by_log
@@ -40,8 +40,7 @@ def rewritten(
     for path, (name, commit) in _no_beginning(folder, lists, blobs, sizes):
         if name not in sizes and not _is_none(name):
             wrong = f"git's store has lost what commit {commit[:12]} held of it"
-            right = "git fsck, and a clone or a copy that still has it"
-            yield Finding(Place(path), "lost", wrong, right)
+            yield Finding(Place(path), "lost", wrong, STILL_THERE)
             continue
         wrong = f"what commit {commit[:12]} held is no beginning of it: lines were rewritten"
         right = f"git diff {name[:12]} HEAD:{tree.prefix}{path}, and ask who committed it"
@@ -138,7 +137,7 @@ def _behind(tree: WorkTree) -> Iterator[Finding]:
             continue
         if ref and tree.asked("cat-file", "-e", f"{ref}^{{commit}}") is None:
             wrong = f"git's store has lost the commit that {ref} names"
-            yield Finding(place, "lost", wrong, "git fsck, and a clone or a copy that still has it")
+            yield Finding(place, "lost", wrong, STILL_THERE)
         elif ref and tree.asked("merge-base", "--is-ancestor", ref, "HEAD") is None:
             wrong = f"HEAD does not hold the last act of desk {letter}"
             yield Finding(place, "rewritten", wrong, f"git merge {ref}")

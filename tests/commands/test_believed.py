@@ -96,6 +96,15 @@ def test_list_leaves_no_open_traveller_out(issued, changed, capsys):
     assert ("git sparse-checkout disable" in told.err) == (changed is nothing_there)
 
 
+def test_what_a_sparse_checkout_leaves_out_is_not_looked_for_in_vain(issued, capsys):
+    nothing_there(issued)
+    assert run(issued, "verify") == 2
+    assert "git sparse-checkout disable" in capsys.readouterr().err
+    assert issue(issued, "T6-P-0120", "0002", on="2026-11-26") == 1
+    said = capsys.readouterr().err
+    assert "output/register-A.txt is not there" in said and "git sparse-checkout disable" in said
+
+
 FACTS = "output/issued/A-0001/facts.yaml"
 
 

@@ -33,7 +33,7 @@ def cloned(folder: Path, *words: str) -> Path:
 def test_a_history_that_is_cut_is_told(issued, capsys):
     rewritten(issued)
     assert run(issued, *WHOLE) == 1
-    assert f"{REGISTER}: rewritten" in capsys.readouterr().err
+    assert f"{REGISTER}: rewritten: what commit" in capsys.readouterr().err
     shallow = cloned(issued, "--depth", "1")
     assert run(shallow, *WHOLE) == 1
     said = capsys.readouterr().err
@@ -42,7 +42,7 @@ def test_a_history_that_is_cut_is_told(issued, capsys):
     assert CUT in capsys.readouterr().out
     run_git(shallow, "fetch", "-q", "--unshallow")
     assert run(shallow, *WHOLE) == 1
-    assert f"{REGISTER}: rewritten" in capsys.readouterr().err
+    assert f"{REGISTER}: rewritten: what commit" in capsys.readouterr().err
 
 
 def test_a_graft_hides_nothing(issued, capsys):
@@ -52,7 +52,7 @@ def test_a_graft_hides_nothing(issued, capsys):
     (issued / ".git/info/grafts").write_text(head, encoding="utf-8")
     assert len(run_git(issued, "rev-list", "HEAD").split()) == 1
     assert run(issued, *WHOLE) == 1
-    assert f"{REGISTER}: rewritten" in capsys.readouterr().err
+    assert f"{REGISTER}: rewritten: what commit" in capsys.readouterr().err
 
 
 def test_what_a_merge_left_out_is_found_beside_its_second_parent(issued, capsys):

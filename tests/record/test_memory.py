@@ -165,11 +165,14 @@ def test_a_tree_that_gits_store_has_lost_is_not_taken_for_a_change_by_hand(works
 
     one()
     name = lost(workshop, f"HEAD:{tree}")
-    with pytest.raises(Refusal, match=f"git says: .*{name}"):
+    with pytest.raises(Refusal, match=f"git says: .*{name}") as told:
         one()
+    assert told.value.right.startswith("git fsck, and a clone")
+    (workshop / "output/issued/A-0001/more.md").touch()
     assert run(workshop, "verify") == 1
     said = capsys.readouterr().err
     assert name in said and "git holds no such list" not in said
+    assert "output/issued/A-0001/more.md: unexpected" in said
 
 
 def test_a_commit_of_head_that_gits_store_has_lost_is_told(workshop, capsys):
