@@ -15,7 +15,7 @@ from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
 from generator.odd_files import refuse_in_record
-from generator.process import Workshop
+from generator.process import Instrument, Workshop
 from generator.read import Document, read_file
 from generator.workshop import found
 
@@ -262,7 +262,7 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
     return Books(
         {each.stamp: each for each in shop.stamps},
         {each.number: each for each in shop.instruments},
-        *_listed_then(history),
+        _listed_then(history),
         tuple(covered(of_sheet)),
         trade=str(history.facts.get("trade", "")),
         begun=day_of(_begun(history, supplement)),
@@ -296,18 +296,22 @@ def _begun(history: Traveller, supplement: str) -> str:
     return str(history.facts.get("issued on", ""))
 
 
-def _listed_then(history: Traveller) -> tuple[dict[str, date], dict[str, str]]:
-    """When each instrument was due and of which kind it was, as the list said that was frozen with
-    the traveller."""
+def _listed_then(history: Traveller) -> dict[str, Instrument]:
+    """What the list that was frozen with the traveller says of each instrument: its kind, when it
+    was due, what it can read."""
+    from generator.check.readers import amount_range
     from generator.record.files import as_written, quick_tree
-    from generator.results.values import day_of
 
     file = history.folder / "output/issued" / history.serial / "workshop/instruments.yaml"
     told = quick_tree(file).get("instruments", ())
     with as_written(history.serial):
-        due = ((each["number"], day_of(each["check due"])) for each in told)
-        kinds = {each["number"]: each["kind"] for each in told}
-        return {number: day for number, day in due if day is not None}, kinds
+        return {
+            each["number"]: Instrument(
+                each["number"], each["kind"], None, read_day(each["check due"]),
+                range=amount_range(each["range"]) if "range" in each else None,
+            )
+            for each in told
+        }  # fmt: skip
 
 
 def covered(slips: Iterable[Slip]) -> Iterator[tuple[Key, str]]:

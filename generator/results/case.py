@@ -39,8 +39,7 @@ class Verdict:
 @dataclass(frozen=True)
 class Books:
     """What the workshop knows on the day of judging: its stamps by number and its instruments by
-    number, as they are today; for the instruments of the issue, when each was due then and of
-    which kind it was.
+    number, as they are today; then: the instruments as they were listed at the issue.
 
     conceded: values that a concession allows, each in its field. done_again: operations that a
     complete rework sheet stands for. trade: of the process. begun, until: the days between which
@@ -50,8 +49,7 @@ class Books:
 
     stamps: Mapping[str, Stamp]
     instruments: Mapping[str, Instrument]
-    due_then: Mapping[str, date] = field(default_factory=dict)
-    kinds_then: Mapping[str, str] = field(default_factory=dict)
+    then: Mapping[str, Instrument] = field(default_factory=dict)
     conceded: Collection[tuple[Key, str]] = ()
     done_again: Collection[str] = ()
     trade: str = ""

@@ -19,17 +19,17 @@ def instruments(case: Case) -> Iterator[Verdict]:
     """An instrument that the workshop does not have, of another kind, or overdue on the day. A kind
     that the workshop had at the issue and has no more is still one."""
     kinds = {each.kind for each in case.books.instruments.values()}
-    kinds |= {*case.books.kinds_then.values()}
+    kinds |= {each.kind for each in case.books.then.values()}
     for each in case.form.fields:
         named = each.name or each.row
         kind, text = named.removesuffix(_INSTRUMENT), case.written(each)
         if not text or kind == named or kind not in kinds:
             continue
-        held = case.books.instruments.get(text)
-        if held is None and text not in case.books.due_then:
+        held = case.books.instruments.get(text, case.books.then.get(text))
+        if held is None:
             yield said(each, "instrument", f"the workshop has no instrument {text}")
-        elif (is_kind := held.kind if held else case.books.kinds_then.get(text, kind)) != kind:
-            yield said(each, "instrument", f"{text} is a {is_kind}, no {kind}")
+        elif held.kind != kind:
+            yield said(each, "instrument", f"{text} is a {held.kind}, no {kind}")
         else:
             days = sorted({*case.days_of(each)})
             wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
@@ -40,7 +40,8 @@ def instruments(case: Case) -> Iterator[Verdict]:
 def _overdue(case: Case, number: str, used: date) -> str:
     """What is wrong with the check of an instrument on a day of its use. A check that was due then
     is not made good by a later one: the list of today must say that it was made before."""
-    then, held = case.books.due_then.get(number), case.books.instruments.get(number)
+    listed, held = case.books.then.get(number), case.books.instruments.get(number)
+    then = listed.check_due if listed is not None else None
     if then is not None and used <= then:
         return ""
     if held is None or held.check_due < used:

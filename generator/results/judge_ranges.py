@@ -11,17 +11,21 @@ from generator.process import Instrument
 from generator.quantities.units import Unit, unit
 from generator.results.case import Case, Verdict, said
 from generator.results.form import FULL_SCALE, Field
+from generator.results.form_says import SINCE
 from generator.results.values import number_in
 
 _NUMBER = " no."
+_COUNT = "count"
 _SET = "wrench set to, "  # beside the wrench that is set; the drag in that row is another's
 Named = Sequence[tuple[Field, Instrument]]
 
 
 def ranges(case: Case) -> Iterator[Verdict]:
     """A value beyond what every instrument reads that is written for it: those of its row, else
-    those of its operation on the same sheet, of its kind where the sheets say with which."""
-    named = _named(case)
+    those of its operation on the same sheet, of its kind where the sheets say with which. Where
+    they do not, it may have been read with nothing, as what stands on a drawing: that is told and
+    stops nothing."""
+    named, logged = _named(case), _logged(case)
     told: set[tuple[str, str, str]] = set()
     for each in case.form.fields:
         value, scale = number_in(case.written(each)), _scale(each)
@@ -29,16 +33,31 @@ def ranges(case: Case) -> Iterator[Verdict]:
             continue
         base = scale.to_base(value)
         differs = (number_in(each.lower) or 0.0) < 0
-        able = [(i, reads(i, base, scale, differs)) for i in _beside(named, each)]
+        able = [(i, _reads(i, base, scale, differs)) for i in _beside(named, each)]
         short = [i for i, can in able if can is False]
         if short and not any(can for _, can in able):
             allowed = case.allowed(each)
             if not allowed:
                 told.add(each.key[:3])  # a row of readings is told once
-            more = "its slip is done with" if allowed else "it cannot have read that"
+            sure = bool(each.measured_with or each.key[:3] in logged or _in_row(named, each))
+            more = "it cannot have read that" if sure else "was it read with another?"
+            more = "its slip is done with" if allowed else more
             beyond = ", ".join(f"{i.number} reads {_shown(i)}" for i in short)
             says = f"{case.written(each)} {scale.text}, and {beyond}: {more}"
-            yield said(each, "range", says, not allowed)
+            yield said(each, "range", says, sure and not allowed)
+
+
+def _logged(case: Case) -> Collection[tuple[str, str, str]]:
+    """The rows of logs, whose values are read with the instruments below them."""
+    return {f.key[:3] for f in case.form.fields if f.kind == "clock" and f.unit == SINCE}
+
+
+def _reads(instrument: Instrument, base: float, scale: Unit, differs: bool) -> bool | None:
+    """Whether an instrument reads that; None also where the one counts and the other does not: a
+    count and a percentage are both without a dimension."""
+    own = instrument.range
+    counts = {scale.text == _COUNT, own is not None and own.typed.endswith(_COUNT)}
+    return reads(instrument, base, scale, differs) if len(counts) == 1 else None
 
 
 def _shown(instrument: Instrument) -> str:
@@ -49,22 +68,35 @@ def _named(case: Case) -> Mapping[tuple[str, str], Named]:
     """The instruments that are written on each sheet at each operation, in the order of boxes."""
     found: dict[tuple[str, str], list[tuple[Field, Instrument]]] = {}
     for each in case.form.fields:
-        held = case.books.instruments.get(case.written(each))
+        held = _held(case, case.written(each))
         if held is not None and (each.name or each.row).endswith(_NUMBER):
             found.setdefault((each.sheet, each.operation), []).append((each, held))
     return found
+
+
+def _held(case: Case, number: str) -> Instrument | None:
+    """An instrument as today's list has it; what that does not say any more, as the list did that
+    was frozen with the traveller."""
+    today, then = case.books.instruments.get(number), case.books.then.get(number)
+    return then if today is None or (today.range is None and then is not None) else today
 
 
 def _beside(named: Mapping[tuple[str, str], Named], of: Field) -> Sequence[Instrument]:
     """The instruments with which a value was taken. Where no operation is named, a sheet has those
     of many values: only those of its own row count."""
     here = named.get((of.sheet, of.operation), ())
-    row = list(dict.fromkeys(held.number for each, held in here if each.row == of.row))
     known = {held.number: held for _, held in here}
-    if row or not of.operation:
+    if (row := _in_row(named, of)) or not of.operation:
         return [known[number] for number in row]
-    own = of.measured_with
-    return [held for held in known.values() if own in ("", held.kind)]
+    if not of.measured_with and of.unit == _COUNT:
+        return []  # counted by eye
+    return [held for held in known.values() if of.measured_with in ("", held.kind)]
+
+
+def _in_row(named: Mapping[tuple[str, str], Named], of: Field) -> Sequence[str]:
+    """The numbers of the instruments in the row of a value."""
+    here = named.get((of.sheet, of.operation), ())
+    return list(dict.fromkeys(held.number for each, held in here if each.row == of.row))
 
 
 def _scale(of: Field) -> Unit | None:

@@ -245,7 +245,7 @@ USED_ON = {(T, "10", "sign done", DAY): "01 DEC 2026",
            (T, "30", "sign done", DAY): "02 DEC 2026",
            (T, "40", "pins", "1: inspector date"): "02 DEC 2026",
            (T, "40", "pins", "2: independent inspector date"): "02 DEC 2026"}  # fmt: skip
-DUE = {"G-101": date(2026, 11, 30)}
+THEN = {"G-101": BOOKS.instruments["G-101"]}  # due 2026-11-30
 
 
 @pytest.mark.parametrize(
@@ -260,7 +260,7 @@ DUE = {"G-101": date(2026, 11, 30)}
 )
 def test_a_later_check_makes_no_earlier_use_good(today, wanted):
     held = replace(BOOKS.instruments["G-101"], **today)
-    books = replace(BOOKS, instruments={**BOOKS.instruments, "G-101": held}, due_then=DUE)
+    books = replace(BOOKS, instruments={**BOOKS.instruments, "G-101": held}, then=THEN)
     entries = {key: entry_of(word) for key, word in {**SOUND, **USED_ON}.items()}
     assert [each.code for each in judged(FORM, entries, books)] == wanted
 
@@ -270,19 +270,18 @@ def test_an_instrument_that_the_workshop_has_given_away_was_in_date_when_it_was_
     gone = {k: v for k, v in BOOKS.instruments.items() if k != "G-101"} | {
         "G-9": replace(BOOKS.instruments["G-101"], number="G-9")
     }
-    assert judged(FORM, entries, replace(BOOKS, instruments=gone, due_then=DUE)) == ()
+    assert judged(FORM, entries, replace(BOOKS, instruments=gone, then=THEN)) == ()
     (told,) = judged(FORM, entries, replace(BOOKS, instruments=gone))
     assert told.code == "instrument"
-    kinds = {"G-101": "steel rule"}
-    books = replace(BOOKS, instruments=gone, due_then=DUE, kinds_then=kinds)
+    rule = {"G-101": replace(THEN["G-101"], kind="steel rule")}
+    books = replace(BOOKS, instruments=gone, then=rule)
     (told,) = judged(FORM, entries, books)
     assert told.says == "G-101 is a steel rule, no micrometer"
 
 
 def test_an_instrument_of_a_kind_that_the_workshop_gave_away_is_asked_for_too():
     rules = {k: v for k, v in BOOKS.instruments.items() if v.kind != "micrometer"}
-    then = {"due_then": DUE, "kinds_then": {"G-101": "micrometer"}}
-    books = replace(BOOKS, instruments=rules, **then)
+    books = replace(BOOKS, instruments=rules, then=THEN)
     for written, wanted in (("G-101", []), ("G-999", ["the workshop has no instrument G-999"])):
         told = {**SOUND, (T, "10", "micrometer no.", ""): written}
         entries = {key: entry_of(word) for key, word in told.items()}

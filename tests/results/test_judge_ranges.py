@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -9,9 +10,10 @@ import pytest
 
 from generator.process import Instrument
 from generator.quantities.text import read_range
-from generator.results.case import Books
+from generator.results.case import Books, Verdict
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form
+from generator.results.form_says import SINCE
 from generator.results.judge import judged
 
 DUE = date(2030, 1, 1)
@@ -25,8 +27,13 @@ HELD = {
         ("G-171", "thermometer", "-40 to 60 °C"),
         ("G-160", "pressure gauge", "0 to 160 bar g"),
         ("G-180", "stop watch", ""),
+        ("G-102", "micrometer", ""),
+        ("G-103", "micrometer", "25 to 50 mm"),
+        ("G-175", "moisture meter", "5 to 30 %"),
+        ("G-190", "turn counter", "0 to 100 count"),
     )
 }
+BOOKS = Books({}, HELD)
 
 
 def _value(row: str, unit: str, kind: str, **more: str) -> Field:
@@ -35,14 +42,18 @@ def _value(row: str, unit: str, kind: str, **more: str) -> Field:
 
 
 def _said(*told: tuple[Field, str], **instruments: str) -> list[str]:
+    return [each.says for each in _told(dict(told), **instruments)]
+
+
+def _told(words: Mapping[Field, str], books: Books = BOOKS, **instruments: str) -> list[Verdict]:
     named = {
         Field("traveller", "10", f"{kind.replace('_', ' ')} no.", "", "words", ("no.",)): number
         for kind, number in instruments.items()
     }
-    fields = {**dict(told), **named}
+    fields = {**words, **named}
     entries = {field.key: entry_of(word) for field, word in fields.items()}
     form = Form(tuple(fields), ("10",), ())
-    return [each.says for each in judged(form, entries, Books({}, HELD)) if each.code == "range"]
+    return [each for each in judged(form, entries, books) if each.code == "range"]
 
 
 BORE = _value("bore", "mm", "internal micrometer")
@@ -94,9 +105,58 @@ def test_where_the_sheets_do_not_say_with_which_any_instrument_of_the_operation_
     both = {"internal_micrometer": "G-105", "micrometer": "G-101"}
     unsaid = replace(BORE, measured_with="")
     assert _said((unsaid, "17.98"), **both) == []
-    (told,) = _said((unsaid, "32.04"), **both)
-    assert told == "32.04 mm, and G-105 reads 4 to 10 mm, G-101 reads 0 to 25 mm: it cannot have " \
-        "read that"  # fmt: skip
+    (told,) = _told({unsaid: "32.04"}, **both)
+    says = "32.04 mm, and G-105 reads 4 to 10 mm, G-101 reads 0 to 25 mm: was it read with another?"
+    assert (told.says, told.blocks) == (says, False)  # perhaps it was read with nothing
+    (told,) = _told({BORE: "32.04"}, **both)
+    assert told.blocks
+
+
+def test_the_values_of_a_log_are_read_with_the_instruments_below_it():
+    row = ("traveller", "10", "0 min")
+    clock = Field(*row, "", "clock", ("0 min",), unit=SINCE)
+    value = Field(*row, "pressure, bar g", "number", ("pressure, bar g",), unit="bar g")
+    (told,) = _told({clock: "10:00", value: "161"}, pressure_gauge="G-160")
+    assert (told.says, told.blocks) == (
+        "161 bar g, and G-160 reads 0 to 160 bar g: it cannot have read that", True)  # fmt: skip
+
+
+def test_one_of_two_instruments_of_a_kind_that_reads_it_or_of_which_nobody_knows_is_enough():
+    """G-102 has no range: it may reach that, but where another surely does not, somebody looks."""
+    with_two = {"micrometer": "G-101", "second_micrometer": "G-102"}
+    assert [each.says for each in _told({ROD: "26"}, **with_two)] == [
+        "26 mm, and G-101 reads 0 to 25 mm: it cannot have read that"
+    ]
+    reaches = {"micrometer": "G-101", "second_micrometer": "G-103"}
+    assert _told({ROD: "26"}, **reaches) == []
+
+
+@pytest.mark.parametrize(
+    ("value", "instruments", "wanted"),
+    [
+        # Cracks are counted by eye beside a moisture meter in %, which has no dimension either.
+        (_value("cracks found", "count", ""), {"moisture_meter": "G-175"}, 0),
+        (_value("cracks found", "count", "moisture meter"), {"moisture_meter": "G-175"}, 0),
+        (_value("moisture", "%", "moisture meter"), {"moisture_meter": "G-175"}, 1),
+        (_value("share", "ratio", "moisture meter"), {"moisture_meter": "G-175"}, 1),
+        (_value("turns", "count", "turn counter"), {"turn_counter": "G-190"}, 1),
+        (_value("drops found", "count", ""), {"turn_counter": "G-190"}, 0),
+    ],
+)
+def test_what_is_counted_is_read_with_what_counts(value, instruments, wanted):
+    assert len(_told({value: "101"}, **instruments)) == wanted
+
+
+def test_an_instrument_that_was_given_away_has_the_range_that_was_frozen_with_the_traveller():
+    """Listed today, listed then, and which of both says what it can read."""
+    none = replace(HELD["G-101"], range=None)
+    for today, then, wanted in (
+        ({}, HELD, 1), ({"G-101": none}, HELD, 1), (HELD, {}, 1), (HELD, {"G-101": none}, 1),
+        ({"G-101": none}, {}, 0), ({"G-101": none}, {"G-101": none}, 0),
+    ):  # fmt: skip
+        assert len(_told({ROD: "26"}, Books({}, today, then), micrometer="G-101")) == wanted
+    wider = replace(HELD["G-101"], range=read_range("0 to 50 mm"))
+    assert _told({ROD: "26"}, Books({}, {"G-101": wider}, HELD), micrometer="G-101") == []
 
 
 def test_a_wrench_that_is_set_beyond_its_range_is_told_and_the_drag_beside_it_is_not():
@@ -140,3 +200,22 @@ def test_a_gauge_has_the_full_scale_that_was_worked_out():
     assert _scaled("10", scale=worked) == [("out", "10 bar g is below 113: a slip is needed")]
     assert _scaled("112", scale=worked) == [("out", "112 bar g is below 113: a slip is needed")]
     assert _scaled("160", scale=worked) == []
+
+
+def test_a_scale_that_was_conceded_is_told_no_more():
+    words = {SCALE: "10", GAUGE: "G-160", READ_WITH: "G-160", PROOF: "91.0"}
+    entries = {field.key: entry_of(word) for field, word in words.items()}
+    form = Form(tuple(words), ("150",), ())
+    for value, wanted in (("10", []), ("11", ["range"])):
+        books = Books({}, HELD, conceded=[(SCALE.key, value)])
+        assert [each.code for each in judged(form, entries, books)] == wanted
+
+
+def test_a_gauge_ends_no_lower_than_what_must_at_least_be_read_on_it():
+    """A least pressure alone, before anything is read."""
+    least = replace(PROOF, upper="", may_be_empty=True)
+    words = {SCALE: "89", GAUGE: "G-160", READ_WITH: "G-160", least: ""}
+    for top, wanted in (("89", ["range"]), ("90", [])):
+        entries = {field.key: entry_of(word) for field, word in {**words, SCALE: top}.items()}
+        found = judged(Form(tuple(words), ("150",), ()), entries, Books({}, HELD))
+        assert [each.code for each in found] == wanted
