@@ -14,6 +14,7 @@ def verify(asked: Namespace) -> int:
     """0 where all is as it was written, 1 with what is not."""
     from generator.record.begun import begun_in
     from generator.record.git import opened
+    from generator.record.held import held_files
     from generator.record.media import media_findings
     from generator.record.rewritten import rewritten
     from generator.record.verify import verified
@@ -22,7 +23,7 @@ def verify(asked: Namespace) -> int:
         raise Refusal("folder", "there is no record here: no folder output/", "--workshop FOLDER")
     tree = opened(asked.workshop)
     begun = begun_in(tree)
-    found, told = verified(asked.workshop, begun)
+    found, told = verified(asked.workshop, begun, held_files(tree))
     found += rewritten(tree, told.lists, begun.lists, asked.whole_history)
     try:
         found += media_findings(asked.workshop, sorted({*told.sums, *begun.there}))

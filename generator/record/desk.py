@@ -61,6 +61,12 @@ class Desk:
         """The ref that remembers the last commit of the desk through a reset or an old branch."""
         return f"refs/witnessmark/{self.letter}"
 
+    @property
+    def begun(self) -> str:
+        """The ref that keeps the files of the act begun last in git's store. It stays behind the
+        act: taking it away would wait for a lock on all refs, and the next act moves it."""
+        return f"refs/witnessmark-begun/{self.letter}"
+
     def unfinished(self, folder: str) -> Path:
         """Where a folder of the record stands until the act is decided."""
         return self.output / f".new-{self.letter}-{folder.rpartition('/')[2]}"
@@ -151,15 +157,18 @@ class Desk:
             return b""
         found = self._held(self.memory, self.register_path)
         if found is None:
-            wrong = f"{self.memory} is no commit of an act: it was moved by hand"
-            right = f"git update-ref {self.memory} to the commit of the desk's last act"
+            wrong = f"{self.memory} is no commit of an act here: it or the workshop was moved"
+            right = f"git update-ref {self.memory} HEAD, where HEAD holds the desk's last act"
             raise Refusal("record", wrong, right)
         return found
 
     def _elsewhere(self, last: bytes) -> Refusal:
-        known = register.last(last, self.letter)
-        shown = register.serial_of(self.letter, known) if known else "the last act"
-        wrong = f"this branch does not hold {shown}, the last of desk {self.letter}"
+        held = {*self.committed(self.register_path).splitlines()}
+        rows = last.splitlines()
+        lost = next((row for row in reversed(rows) if row not in held), rows[-1])
+        path = os.fsdecode(lost).partition("  ")[2]
+        shown = path.removeprefix(f"{ISSUED}/").removesuffix("/sums.txt")
+        wrong = f"this branch does not hold {shown} of desk {self.letter} as it was recorded"
         if self.tree.asked("merge-base", "--is-ancestor", self.memory, "HEAD") is None:
             return Refusal("record", wrong, f"git merge {self.memory}")
         paths = " ".join((self.register_path, *self._kept_at_memory()))
