@@ -14,6 +14,7 @@ def verify(asked: Namespace) -> int:
     """0 where all is as it was written, 1 with what is not."""
     from generator.record.begun import begun_in
     from generator.record.git import opened
+    from generator.record.held import held_files
     from generator.record.line_ends import told_once
     from generator.record.media import media_findings
     from generator.record.rewritten import CUT, cut_off, is_cut, rewritten
@@ -22,7 +23,7 @@ def verify(asked: Namespace) -> int:
     _is_there(asked.workshop)
     tree = opened(asked.workshop)
     begun = begun_in(tree)
-    found, told = verified(asked.workshop, begun)
+    found, told = verified(asked.workshop, begun, held_files(tree))
     found += _or_refused(passing_in_git(tree))
     found += _or_refused(rewritten(tree, told.lists, begun.lists, asked.whole_history))
     if is_cut(tree):

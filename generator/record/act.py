@@ -19,6 +19,7 @@ from generator.record.disk import replace_file
 from generator.record.shapes import fault_in
 
 SUMS = "sums.txt"
+_BLOB = re.compile(r"[0-9a-f]{40}|[0-9a-f]{64}")
 # Signs that sha256sum, git and every file system write alike; a dot first hides or leads away.
 _PLAIN_PART = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_ .+-]*")
 
@@ -112,9 +113,24 @@ def kept(note: Path) -> Note | None:
     if not note.exists():
         return None
     try:
-        left = Note(**json.loads(note.read_bytes()))
-    except (ValueError, TypeError, RecursionError):
+        left = _shaped(Note(**json.loads(note.read_bytes())), note.stem[-1])
+    except (AttributeError, ValueError, TypeError, RecursionError):
         wrong = f"the note of an act that was begun cannot be read: {note}"
         right = "a copy of it; or without it, where nothing of the act stands in output/"
         raise Refusal("record", wrong, right) from None
+    return left
+
+
+def _shaped(left: Note, letter: str) -> Note:
+    """The same note. TypeError where it is not of the shape in which a desk keeps it."""
+    texts = [left.title, left.words, left.folder, "" if left.prefix is None else left.prefix]
+    paths = [*left.blobs, *left.added, *([left.folder] if left.folder else [])]
+    texts += [*paths, *left.blobs.values(), *left.added.values()]
+    if not all(isinstance(text, str) for text in texts):
+        raise TypeError("not all texts")
+    whole = left.blobs and left.added.get(f"output/register-{letter}.txt")
+    if not (whole and all(map(_is_plain, paths))):
+        raise TypeError("no files, no lines of a register, or a path that leads elsewhere")
+    if not all(map(_BLOB.fullmatch, left.blobs.values())):
+        raise TypeError("a file without a name in git's store")
     return left

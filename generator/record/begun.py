@@ -14,9 +14,9 @@ from generator.record.desk import Desk
 from generator.record.git import WorkTree, begins, opened
 from generator.record.history import SERIAL
 from generator.record.locks import ROOM
-from generator.record.register import grown
+from generator.record.register import grown, rest
 
-_ON = re.compile(rf"output/(?:issued|completed)/({SERIAL.pattern})/")
+ON_TRAVELLER = re.compile(rf"output/(?:issued|completed)/({SERIAL.pattern})/")
 
 
 @dataclass(frozen=True)
@@ -24,8 +24,8 @@ class Begun:
     """Acts that are decided and not wholly there.
 
     acts: by the letters of their desks. files: paths that hold what they are to hold, or a part of
-    it under a passing name. lists: those to which a part of their lines was added -> what git
-    holds, nothing where it has no such list.
+    it under a passing name. lists: those of which git lacks lines -> what is read in their
+    place, nothing where it has no such list.
     """
 
     acts: Mapping[str, Note] = field(default_factory=dict)
@@ -36,6 +36,11 @@ class Begun:
     def there(self) -> set[str]:
         """The files of the acts that are whole."""
         return {path for note in self.acts.values() for path in note.blobs} & self.files
+
+    @property
+    def blobs(self) -> dict[str, str]:
+        """What git is to hold of the acts: path -> name of its content."""
+        return {path: blob for note in self.acts.values() for path, blob in note.blobs.items()}
 
     def findings(self) -> Iterator[Finding]:
         """A line for each act."""
@@ -58,9 +63,8 @@ def begun_in(tree: WorkTree) -> Begun:
     files: set[str] = set()
     lists: dict[str, bytes] = {}
     for desk, note in ((Desk(tree, letter), note) for letter, note in acts.items()):
-        if note.added[desk.register_path].encode() not in desk.committed(desk.register_path):
-            files.update(_files(desk, note))
-            lists |= _lists(desk, note)
+        files.update(_files(desk, note))
+        lists |= _lists(desk, note)
     return Begun(acts, frozenset(files), lists)
 
 
@@ -82,10 +86,15 @@ def _holds(file: Path, blob: str) -> bool:
 
 
 def _lists(desk: Desk, note: Note) -> Iterator[tuple[str, bytes]]:
+    """The lists that lack lines, as they are to be read: with them where somebody committed those
+    of the register, so that the act counts, else without."""
+    register = note.added[desk.register_path].encode()
+    told = not rest(desk.committed(desk.register_path), register)
     for path, lines in note.added.items():
         standing, committed = desk.written(path), desk.committed(path)
-        if standing != committed and grown(standing, committed, lines.encode()):
-            yield path, committed
+        ours = rest(committed, lines.encode())
+        if ours and grown(standing, committed, ours):
+            yield path, committed + (ours if told else b"")
 
 
 def begun_on(folder: Path) -> dict[str, str]:
@@ -96,6 +105,6 @@ def begun_on(folder: Path) -> dict[str, str]:
         return {}
     found = {}
     for desk, note in begun.acts.items():
-        for on in filter(None, map(_ON.match, note.blobs)):
+        for on in filter(None, map(ON_TRAVELLER.match, note.blobs)):
             found[on[1]] = f"{note.title} is begun; any act of desk {desk} finishes it"
     return found

@@ -11,12 +11,14 @@ from generator.record.desk import Desk
 from generator.record.disk import flush, remove
 from generator.record.durable import flush_objects, flush_refs
 from generator.record.git import branch, head, signature, stored
+from generator.record.lacking import Lacking
 from generator.record.locks import moving_refs, room
 from generator.record.trees import trees_with
 
 
-def commit(desk: Desk, what: Note, done: bool) -> str:
-    """Commit the files and lines of an act, unless HEAD holds them (done); the commit's name.
+def commit(desk: Desk, what: Note, lacks: Lacking) -> str:
+    """Commit what HEAD lacks of the files and lines of an act; the name of the commit, of HEAD
+    where it lacks nothing.
 
     To be called with the index held. What the user staged or changed stays as it is: the tree is
     HEAD's with our paths put in, and the user's index gets our paths only. That index moves last,
@@ -24,11 +26,10 @@ def commit(desk: Desk, what: Note, done: bool) -> str:
     """
     clear(desk)
     ours = dict(what.blobs)
-    for path, lines in what.added.items():
-        whole = desk.committed(path) + (b"" if done else lines.encode())
-        ours[path] = stored(desk.tree, whole)
+    for path, lines in lacks.lines.items():
+        ours[path] = stored(desk.tree, desk.committed(path) + lines)
     users = _users_index(desk, ours)
-    if done:
+    if lacks.nothing:
         name = _seen_done(desk, what)
     else:
         lists = [ours[path] for path in what.added]

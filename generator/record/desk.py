@@ -64,6 +64,12 @@ class Desk:
         this workshop: others of the repository, with lists of their own, have theirs."""
         return f"{memories_of(self.tree.prefix)}{self.letter}"
 
+    @property
+    def begun(self) -> str:
+        """The ref that keeps the files of the act begun last in git's store. It stays behind the
+        act: taking it away would wait for a lock on all refs, and the next act moves it."""
+        return f"refs/witnessmark-begun/{self.letter}"
+
     def unfinished(self, folder: str) -> Path:
         """Where a folder of the record stands until the act is decided."""
         return self.output / f".new-{self.letter}-{folder.rpartition('/')[2]}"
@@ -200,15 +206,18 @@ class Desk:
         """The register at the desk's last act, empty before the first."""
         found = self._held(known, self.register_path) if known else b""
         if found is None:
-            wrong = f"{known} is no commit of an act: it was moved by hand"
-            right = f"git update-ref {known} COMMIT, that of the desk's last act"
+            wrong = f"{known} is no commit of an act here: it or the workshop was moved"
+            right = f"git update-ref {known} HEAD, where HEAD holds the desk's last act"
             raise Refusal("record", wrong, right)
         return found
 
     def _elsewhere(self, known: str, last: bytes) -> Refusal:
-        number = register.last(last, self.letter)
-        shown = register.serial_of(self.letter, number) if number else "the last act"
-        wrong = f"this branch does not hold {shown}, the last of desk {self.letter}"
+        held = {*self.committed(self.register_path).splitlines()}
+        rows = last.splitlines()
+        lost = next((row for row in reversed(rows) if row not in held), rows[-1])
+        path = os.fsdecode(lost).partition("  ")[2]
+        shown = path.removeprefix(f"{ISSUED}/").removesuffix("/sums.txt")
+        wrong = f"this branch does not hold {shown} of desk {self.letter} as it was recorded"
         if self.tree.asked("merge-base", "--is-ancestor", known, "HEAD") is None:
             return Refusal("record", wrong, f"git merge {known}")
         paths = " ".join((self.register_path, *self._kept_at(known)))

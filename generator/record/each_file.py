@@ -8,24 +8,32 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from hashlib import sha256
+from itertools import chain
 from pathlib import Path
 
 from generator.files import LARGEST
 from generator.findings import Finding, Place
 from generator.library.cores import on_all_cores
+from generator.record.git import sums_by_git
 from generator.record.shapes import ACT, fault_in
 
 _AT_ONCE = 200  # files; with fewer than a few times that, one process reads them all
 _BUFFER = 1 << 18
 _FACTS = re.compile(r"output/issued/([^/]+)/facts\.yaml")
 _READ = ("changed", "unreadable")  # what is told first
+_Told = tuple[str, str, str | None]  # path, sum, name of what git holds of it; None: not asked
 
 
-def wrong_files(folder: Path, sums: Mapping[str, str], there: Sequence[str]) -> list[Finding]:
+def wrong_files(
+    folder: Path, sums: Mapping[str, str], there: Sequence[str], held: Mapping[str, str] | None
+) -> list[Finding]:
     """What is wrong with the files that are there: another sum, an act or facts that no command
-    could read, an act of another kind or traveller than its path says; all of one kind together,
-    in the order of the files."""
-    told = [(path, sums[path]) for path in there]
+    could read, an act of another kind or traveller than its path says, other content than HEAD
+    holds; all of one kind together, in the order of the files.
+
+    held: path -> name of its content in git's store; None where git is not asked.
+    """
+    told = [(path, sums[path], None if held is None else held.get(path, "")) for path in there]
     parts = [told[at : at + _AT_ONCE] for at in range(0, len(told), _AT_ONCE)]
     look = partial(_wrong_in, folder)
     found = [each for part in on_all_cores(look, parts) for each in part]
@@ -33,16 +41,20 @@ def wrong_files(folder: Path, sums: Mapping[str, str], there: Sequence[str]) -> 
     return [*first, *(each for each in found if each.code not in _READ)]
 
 
-def _wrong_in(folder: Path, told: Sequence[tuple[str, str]]) -> list[Finding]:
+def _wrong_in(folder: Path, told: Sequence[_Told]) -> list[Finding]:
     buffer = bytearray(_BUFFER)
-    return [each for path, named in told for each in _wrong(folder, path, named, buffer)]
+    return list(chain.from_iterable(_wrong(folder, each, buffer) for each in told))
 
 
-def _wrong(folder: Path, path: str, named: str, buffer: bytearray) -> Iterator[Finding]:
-    if sum_of(f"{folder}/{path}", buffer) != named:
+def _wrong(folder: Path, told: _Told, buffer: bytearray) -> Iterator[Finding]:
+    path, named, held = told
+    found, by_git = sums_of(f"{folder}/{path}", buffer, len(held or ""))
+    if found != named:
         # HEAD may hold the change as well: only the commit that brought it is sure to be whole.
         right = f"git log -p -- {path}, then git checkout FIRST-COMMIT -- {path}"
         yield Finding(Place(path), "changed", "it is not what its sum says", right)
+    elif held is not None and (not held or by_git != held):
+        yield not_held(path, held)
     act = ACT.fullmatch(path)
     if act is None and not path.endswith("/facts.yaml"):
         return
@@ -58,6 +70,16 @@ def _wrong(folder: Path, path: str, named: str, buffer: bytearray) -> Iterator[F
         yield from _misplaced(path, content, act[1] == "completed", act[2], act[3])
     elif (facts := _FACTS.fullmatch(path)) and f"traveller: {facts[1]}" not in _head(content):
         yield Finding(Place(path), "serial", f"it is not of {facts[1]}", "look at its history")
+
+
+def not_held(path: str, held: str) -> Finding:
+    """That HEAD does not hold a file as it was recorded; held: what it holds, "" for nothing."""
+    if not held:
+        right = f"git add --force {path}, then git commit: no other clone has it"
+        return Finding(Place(path), "uncommitted", "HEAD does not hold it", right)
+    wrong = "HEAD holds something else under its name, such as other line ends"
+    right = f"'output/** -text' in .gitattributes, git add --renormalize {path}, then git commit"
+    return Finding(Place(path), "uncommitted", wrong, right)
 
 
 def _head(content: bytes) -> list[str]:
@@ -80,16 +102,28 @@ def _misplaced(
 
 def sum_of(path: str, buffer: bytearray) -> str:
     """The sum of a file; "" where it cannot be read."""
+    return sums_of(path, buffer, 0)[0]
+
+
+def sums_of(path: str, buffer: bytearray, width: int) -> tuple[str, str]:
+    """The sum of a file, and its name in a store of git's whose names have that width, "" for none;
+    in one reading. "" for both where it cannot be read."""
     made, view = sha256(), memoryview(buffer)
     try:
         handle = os.open(path, os.O_RDONLY | os.O_NOFOLLOW)
     except OSError:
-        return ""
+        return "", ""
     try:
-        while count := os.readv(handle, [buffer]):
+        count = os.readv(handle, [buffer])
+        size = count if count < len(buffer) else os.fstat(handle).st_size
+        named = sums_by_git(size, width) if width else None
+        while count:
             made.update(view[:count])
+            if named:
+                named.update(view[:count])
             if count < len(buffer):
                 break  # a plain file gives less only at its end
+            count = os.readv(handle, [buffer])
     finally:
         os.close(handle)
-    return made.hexdigest()
+    return made.hexdigest(), named.hexdigest() if named else ""

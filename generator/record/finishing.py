@@ -13,6 +13,7 @@ from pathlib import Path
 from generator.findings import Refusal
 from generator.record.act import Note, kept
 from generator.record.desk import Desk
+from generator.record.lacking import lines_lacking
 from generator.record.locks import ROOM
 
 
@@ -20,19 +21,30 @@ def must_be_finished_here(at: Desk, left: Note) -> None:
     """Refusal where the act was begun for another folder of the work tree, where its files are
     recorded with other contents by now, or where the branch lacks the desk's last act."""
     if left.prefix is not None and left.prefix != at.tree.prefix:
-        wrong = f"{left.title} was begun in {left.prefix or 'the top folder'} of this repository"
-        raise Refusal("record", wrong, "any act there finishes it; a desk letter each")
+        raise _begun_in(left, left.prefix, at)
     committed = at.committed(at.register_path)
-    lines = left.added[at.register_path]
-    if lines.encode() in committed:
+    rest = lines_lacking(at, left, at.register_path)
+    if not rest:
         return
-    for line in lines.splitlines():
-        path = line.partition("  ")[2]
-        if f"  {path}\n".encode() in committed:
+    ours = left.added[at.register_path].encode()
+    before = committed[: len(committed) + len(rest) - len(ours)]
+    for line in ours.splitlines(keepends=True):
+        if line[line.index(b"  ") :] in before:
             wrong = f"{left.title} was begun here, and was recorded otherwise meanwhile"
             raise Refusal("record", wrong, f"remove {at.note}, then the act once more")
-    if not at.moved_alone(committed + lines.encode()):
-        at.must_hold_last(committed)
+    if not at.moved_alone(before + ours):
+        at.must_hold_last(before)
+
+
+def _begun_in(left: Note, prefix: str, at: Desk) -> Refusal:
+    """The refusal of an act that was begun in another workshop, which may have been moved since."""
+    there, here = prefix or "the top folder", at.tree.prefix or "the top folder"
+    wrong = f"{left.title} was begun in {there} of this repository"
+    top = Path(at.tree.one("rev-parse", "--show-toplevel"))
+    if (top / prefix / "processes").is_dir():
+        return Refusal("record", wrong, "any act there finishes it; a desk letter each")
+    right = f"git mv {here} back to {there}, git commit, and any act there finishes it"
+    return Refusal("record", wrong, right)
 
 
 def none_elsewhere(at: Desk) -> None:
@@ -43,12 +55,16 @@ def none_elsewhere(at: Desk) -> None:
         left = kept(note) if note != at.note else None
         if left is not None:
             where = _work_tree_of(note.parents[1])
-            wrong = f"{left.title} of desk {at.letter} is begun in the work tree {where}"
+            wrong = f"{left.title} of desk {at.letter} is begun in {where}"
             right = "any act there finishes it; git worktree prune where that folder is gone"
             raise Refusal("record", wrong, right)
 
 
-def _work_tree_of(own: Path) -> Path:
-    """The folder of a work tree, from git's folder for it."""
+def _work_tree_of(own: Path) -> str:
+    """A work tree in words, from git's folder for it. Of the first one git knows that folder alone:
+    `.git` may be a link to it, or a file that names it."""
     back = own / "gitdir"
-    return Path(os.fsdecode(back.read_bytes()).strip()).parent if back.exists() else own.parent
+    if not back.exists():
+        return f"the first work tree, of which git's folder is {own}"
+    file = own / os.fsdecode(back.read_bytes()).strip()  # newer ones may write it from there
+    return f"the work tree {os.path.normpath(file.parent)}"

@@ -6,14 +6,16 @@ import errno
 import os
 import re
 import subprocess
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from hashlib import sha1, sha256
 from pathlib import Path
+from typing import Any
 
 from generator.findings import Refusal
 
-# A caller's own git (a hook, an alias) may point these elsewhere; only the folder decides here.
+# A caller's own git (a hook, an alias) may point these elsewhere, or read names and history in
+# another way; only the folder decides here.
 _POINTERS = (
     "GIT_DIR",
     "GIT_WORK_TREE",
@@ -23,6 +25,15 @@ _POINTERS = (
     "GIT_ALTERNATE_OBJECT_DIRECTORIES",
     "GIT_NAMESPACE",
     "GIT_PREFIX",
+    "GIT_IMPLICIT_WORK_TREE",
+    "GIT_QUARANTINE_PATH",
+    "GIT_CONFIG",
+    "GIT_GRAFT_FILE",
+    "GIT_SHALLOW_FILE",
+    "GIT_LITERAL_PATHSPECS",
+    "GIT_GLOB_PATHSPECS",
+    "GIT_NOGLOB_PATHSPECS",
+    "GIT_ICASE_PATHSPECS",
 )
 
 # No hooks: a hook that stops or rewrites a commit would leave a number taken and not recorded.
@@ -50,6 +61,9 @@ _UNDER_WAY = {
     "CHERRY_PICK_HEAD": "cherry-pick",
     "REVERT_HEAD": "revert",
 }
+
+# The facts of a plain file in a listing of git's, before the name of its content.
+_FILES = ("100644 blob ", "100755 blob ")
 
 # What the machine refused, as git says it with LC_ALL=C.
 _FAULTS = "EIO ENOSPC EDQUOT EROFS EACCES EPERM EMFILE ENFILE ENOMEM"
@@ -160,7 +174,7 @@ def is_clean(folder: Path, paths: Sequence[str]) -> list[str]:
     only staged counts as not committed; line ends are compared as git stores them.
     """
     tree = opened(folder)
-    committed = _committed_blobs(tree, paths)
+    committed = in_head(tree, paths)
     standing = {path: _files_of(tree, path) for path in paths}
     shown = sorted({each for files in standing.values() for each in files or ()})
     names = tree.one("hash-object", "--", *shown).split("\n") if shown else []
@@ -183,10 +197,12 @@ def _files_of(tree: WorkTree, path: str) -> list[str] | None:
     return shown if all((tree.folder / each).is_file() for each in shown) else None
 
 
-def _committed_blobs(tree: WorkTree, paths: Sequence[str]) -> Mapping[str, str]:
-    listed = tree.told("ls-tree", "-r", "-z", "HEAD", "--", *paths)
-    entries = [os.fsdecode(entry).split("\t", 1) for entry in listed.split(b"\0") if entry]
-    return {name: facts.split()[2] for facts, name in entries}
+def in_head(tree: WorkTree, paths: Iterable[str], how: str = "-r") -> dict[str, str]:
+    """What HEAD holds of these paths and below them: path from the workshop folder -> name of its
+    content, with its kind before it where it is no plain file. how: -d for folders alone."""
+    listed = tree.told("ls-tree", how, "-z", "HEAD", "--", *paths)
+    rows = (row.split("\t", 1) for row in os.fsdecode(listed).split("\0")[:-1])
+    return {path: facts[12:] if facts.startswith(_FILES) else facts for facts, path in rows}
 
 
 def stored(tree: WorkTree, content: bytes) -> str:
@@ -214,10 +230,24 @@ def begins(content: bytes, name: str, size: int) -> bool:
     """Whether the blob of that name and size is the beginning of the content."""
     if size > len(content):
         return False
-    sums = sha1(usedforsecurity=False) if len(name) == 40 else sha256()
-    sums.update(b"blob %d\0" % size)
+    sums = sums_by_git(size, len(name))
     sums.update(memoryview(content)[:size])
-    return sums.hexdigest() == name
+    return bool(sums.hexdigest() == name)
+
+
+def sums_by_git(size: int, width: int) -> Any:
+    """What takes the sum by which git names a content of that size, its names so many signs long;
+    the content is to be fed to it."""
+    sums = sha1(usedforsecurity=False) if width == 40 else sha256()
+    sums.update(b"blob %d\0" % size)
+    return sums
+
+
+def signed(tree: WorkTree, desk: str) -> None:
+    """Refusal where git would sign no commit of the desk: a name of no letters, a day of none."""
+    words = signature(tree, desk)
+    for of in ("GIT_AUTHOR_IDENT", "GIT_COMMITTER_IDENT"):
+        tree.told(*words, "var", of)
 
 
 def signature(tree: WorkTree, desk: str) -> tuple[str, ...]:

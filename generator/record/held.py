@@ -6,18 +6,25 @@ list of theirs would give a scrapped part a new traveller.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 
 from generator.findings import Finding, Place, Refusal
-from generator.record.begun import begun_in
-from generator.record.desk import Desk
+from generator.record.act import Act
+from generator.record.begun import ON_TRAVELLER, begun_in
+from generator.record.desk import COMPLETED, ISSUED, PROCESSES, Desk
+from generator.record.each_file import not_held, sums_of
 from generator.record.expected import PLACES, is_list, lists_in
-from generator.record.git import NoCommit, WorkTree, begins, opened
+from generator.record.git import NoCommit, WorkTree, begins, in_head, opened
 from generator.record.line_ends import finding, plain
 from generator.record.put_back import put_back
 from generator.record.sound import sound_processes
+from generator.record.trees import submodule
+from generator.record.verify import below
+
+_BUFFER = 1 << 16
+_REPOSITORY = "160000"  # the mode by which git marks one in a listing
+_FOLDERS = (ISSUED, COMPLETED, PROCESSES)
 
 
 def lists_held(at: Desk) -> None:
@@ -46,6 +53,39 @@ def lists_as_held(folder: Path) -> None:
             raise Refusal("record", f"{each.place.path}: {each.wrong}", each.right)
 
 
+def held_files(tree: WorkTree) -> dict[str, str]:
+    """What HEAD holds of the folders of the record: path -> name of its content."""
+    return in_head(tree, _FOLDERS)
+
+
+def own_folders(tree: WorkTree) -> None:
+    """Refusal where HEAD holds another repository in the place of a folder of the record."""
+    for path, kind in in_head(tree, ("output", *_FOLDERS), "-d").items():
+        if kind.startswith(_REPOSITORY):
+            raise submodule(path)
+
+
+def travellers_held(at: Desk, act: Act) -> None:
+    """Refusal with the first file of a traveller, on which the act is, that HEAD does not hold as
+    it stands there: what an act stands on must be in every clone that has the act. What another
+    desk of this clone has begun is left out."""
+    named = filter(None, map(ON_TRAVELLER.match, act.files))
+    places = sorted({f"{each}/{on[1]}" for on in named for each in (ISSUED, COMPLETED)})
+    places = [each for each in places if (at.tree.folder / each).is_dir()]
+    held = in_head(at.tree, places) if places else {}
+    apart = {*begun_in(at.tree).files, *act.files}  # those of the act must not be there at all
+    buffer = bytearray(_BUFFER)
+    for place in places:
+        if held.get(place, "").startswith(_REPOSITORY):
+            raise submodule(place)
+        for path in below(f"{at.tree.folder}/{place}", place):
+            blob = held.get(path, "")
+            by_git = sums_of(f"{at.tree.folder}/{path}", buffer, len(blob))[1]
+            if path not in apart and (not blob or by_git != blob):
+                no = not_held(path, blob)
+                raise Refusal("record", f"{path}: {no.wrong}", no.right)
+
+
 def off_head(tree: WorkTree, lists: Collection[str], held: Mapping[str, str]) -> Iterator[Finding]:
     """Those of the lists that are not what HEAD holds, and those that only HEAD holds."""
     for path in sorted({*lists, *held}):
@@ -71,7 +111,5 @@ def _content(file: Path) -> bytes | None:
 
 def held_lists(tree: WorkTree, but: str = "") -> Mapping[str, str]:
     """The lists that HEAD holds, with the names of their blobs; all but one."""
-    told = tree.told("ls-tree", "-r", "-z", "HEAD", "--", *PLACES)
-    rows = [os.fsdecode(each).split("\t", 1) for each in told.split(b"\0") if each]
-    found = {path: facts.split()[2] for facts, path in rows}
+    found = in_head(tree, PLACES)
     return {path: name for path, name in found.items() if is_list(path) and path != but}

@@ -32,8 +32,16 @@ from generator.record.disk import (
 )
 from generator.record.durable import flush_history, flush_objects
 from generator.record.finishing import must_be_finished_here, none_elsewhere
-from generator.record.held import lists_held
-from generator.record.locks import index_held, issuing, release_index, release_refs
+from generator.record.held import lists_held, own_folders, travellers_held
+from generator.record.lacking import lacking
+from generator.record.locks import (
+    index_held,
+    issuing,
+    moving_refs,
+    release_index,
+    release_refs,
+)
+from generator.record.trees import tree_of_all, ways
 
 OWN_DESK = "witnessmark.desk"
 
@@ -51,11 +59,14 @@ def perform(folder: Path, desk: str, make: Callable[[Desk], Act]) -> tuple[Act, 
     the next run ends.
     """
     with _at_desk(folder, desk) as at:
+        own_folders(at.tree)
         _recovered(at)
         with disk_refusals():
             at.standing()
             lists_held(at)
         act = whole(make(at))
+        with disk_refusals():
+            travellers_held(at, act)
         with _telling(at, act.title):
             name = _carried_out(at, act)
     return act, name
@@ -109,6 +120,7 @@ def _carried_out(at: Desk, act: Act) -> str:
     try:
         made_folder(at.output)
         flush(at.tree.folder)
+        git.signed(at.tree, at.letter)
         note = _noted(at, act)
         with index_held(at.tree):
             keep(at.note, note)
@@ -142,6 +154,7 @@ def _none_there(at: Desk, act: Act) -> None:
     for path in [*([act.folder] if act.folder else []), *outside(act.folder, act.files)]:
         if os.path.lexists(at.tree.folder / path):
             raise Refusal("record", f"{path} is there already", f"move {path} out of the workshop")
+    ways(at.tree, [*act.files, *act.lists, at.register_path])
     known = at.committed(at.register_path)
     for row in register_lines(act).splitlines():
         path = row.partition("  ")[2]
@@ -159,8 +172,11 @@ def _noted(at: Desk, act: Act) -> Note:
         write_folder(beside, inside)
         names = git.stored_files(at.tree, [beside / name for name in inside])
         blobs |= {f"{act.folder}/{n}": blob for n, blob in zip(inside, names, strict=True)}
-    flush_objects(at.tree, blobs.values())
-    flush_history(at.tree, _refs(at))
+    together = tree_of_all(at.tree, blobs.values())
+    flush_objects(at.tree, [*blobs.values(), together])
+    with moving_refs(at.tree):  # git gc takes away what no ref leads to
+        at.tree.told("update-ref", at.begun, together)
+        flush_history(at.tree, _refs(at))
     added = {**act.lists, at.register_path: register_lines(act)}
     return Note(act.title, act.words, blobs, added, act.folder, at.tree.prefix)
 
@@ -173,11 +189,10 @@ def _inside(folder: str, files: Mapping[str, bytes]) -> dict[str, bytes]:
 def _finished(at: Desk, what: Note) -> str:
     """All that follows the note. Each step may have been done before."""
     _put_in_place(at, what)
-    done = what.added[at.register_path].encode() in at.committed(at.register_path)
-    for path, lines in what.added.items():
-        added = b"" if done else lines.encode()
-        register.append(at.tree.folder / path, at.committed(path), added)
-    name = commit(at, what, done)
+    lacks = lacking(at, what)
+    for path, lines in lacks.lines.items():
+        register.append(at.tree.folder / path, at.committed(path), lines)
+    name = commit(at, what, lacks)
     flush_ways(at.tree.folder, (*what.blobs, *what.added))
     return name
 
@@ -188,8 +203,8 @@ def _forgotten(at: Desk) -> None:
     flush(at.note.parent)
 
 
-def _refs(at: Desk) -> tuple[str, str]:
-    return git.branch(at.tree), at.memory
+def _refs(at: Desk) -> tuple[str, str, str]:
+    return git.branch(at.tree), at.memory, at.begun
 
 
 def _put_in_place(at: Desk, what: Note) -> None:

@@ -59,6 +59,17 @@ def grown(standing: bytes, committed: bytes, added: bytes = b"") -> bool:
     return all(byte in (0, ours) for byte, ours in zip(torn, added, strict=False))
 
 
+def rest(held: bytes, lines: bytes) -> bytes:
+    """What git lacks of lines of ours in a list that it holds: nothing where they stand in it, only
+    their end where it ends with a start of them, which somebody committed behind a stopped run."""
+    if held.startswith(lines) or b"\n" + lines in held:
+        return b""
+    for count in range(min(len(lines), len(held)), 0, -1):
+        if held.endswith(lines[:count]) and held[-count - 1 : -count] in (b"", b"\n"):
+            return lines[count:]
+    return lines
+
+
 def append(file: Path, committed: bytes, added: bytes) -> None:
     """Put the lines after what git holds; a torn last line of a killed run is cut off first.
 
@@ -88,6 +99,13 @@ def append(file: Path, committed: bytes, added: bytes) -> None:
 def _write_all(handle: int, content: bytes) -> None:
     while content:
         content = content[os.write(handle, content) :]
+
+
+def torn(file: Path) -> Refusal:
+    """The refusal of a list that git holds with half a line at its end, which is none of ours."""
+    shown = f"{file.parent.name}/{file.name}"
+    right = f"take the half line out of {shown}, git commit {shown}"
+    return Refusal("record", f"git holds {shown} without the end of its last line", right)
 
 
 def changed(file: Path) -> Refusal:

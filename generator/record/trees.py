@@ -18,7 +18,8 @@ from generator.record.git import WorkTree
 
 Entries = dict[bytes, tuple[bytes, bytes]]  # name -> its mode and the bytes of its object's name
 
-_FILE, _FOLDER = b"100644", b"40000"
+_FILE, _FOLDER, _REPOSITORY = b"100644", b"40000", b"160000"
+_NONE = (b"", b"")
 
 
 @dataclass(frozen=True)
@@ -37,8 +38,8 @@ def trees_with(tree: WorkTree, blobs: Mapping[str, str]) -> list[str]:
     a folder on its way is replaced. Refusal where git has no such content, or cannot write.
     """
     _all_there(tree, blobs.values())
+    folders = ways(tree, blobs)
     ours = {PurePosixPath(tree.prefix + path): blob for path, blob in blobs.items()}
-    folders = _none_lost(_read(tree, sorted({above for path in ours for above in path.parents})))
     for path, blob in ours.items():
         folders[path.parent][os.fsencode(path.name)] = (_FILE, bytes.fromhex(blob))
     made: list[_Made] = []
@@ -51,6 +52,20 @@ def trees_with(tree: WorkTree, blobs: Mapping[str, str]) -> list[str]:
     if told != [each.name.hex() for each in made]:
         raise Refusal("record", "git wrote another tree than it was given", "git fsck")
     return told
+
+
+def ways(tree: WorkTree, paths: Iterable[str]) -> dict[PurePosixPath, Entries]:
+    """What HEAD holds in the folders that lead to these paths, nothing where it has none yet.
+    Refusal where git's store has lost one, or where another repository stands in its place."""
+    ours = [PurePosixPath(tree.prefix + path) for path in paths]
+    return _none_lost(_read(tree, sorted({above for path in ours for above in path.parents})))
+
+
+def tree_of_all(tree: WorkTree, blobs: Iterable[str]) -> str:
+    """The name of a folder in git's store of nothing but these contents, under mere numbers."""
+    names = sorted(set(blobs))
+    entries = {b"%06d" % n: (_FILE, bytes.fromhex(name)) for n, name in enumerate(names)}
+    return tree.one("hash-object", "-w", "-t", "tree", "--stdin", feed=_made(entries).raw)
 
 
 def _all_there(tree: WorkTree, blobs: Iterable[str]) -> None:
@@ -69,11 +84,20 @@ def _none_lost(
     has lost: made anew it would hold the files of this act alone."""
     for path, entries in folders.items():
         above = folders[path.parent]
+        if path.parts and (above or {}).get(os.fsencode(path.name), _NONE)[0] == _REPOSITORY:
+            raise submodule(path.as_posix())
         if entries is None and (not path.parts or os.fsencode(path.name) in (above or ())):
             shown = path.as_posix() if path.parts else "the top folder"
             wrong = f"git's store has lost the folder {shown} of HEAD"
             raise Refusal("record", wrong, "git fsck, and a clone or a copy that still has it")
     return {path: entries or {} for path, entries in folders.items()}
+
+
+def submodule(shown: str) -> Refusal:
+    """The refusal of a folder that git holds as another repository's."""
+    wrong = f"{shown} is a repository of its own (a submodule), whose files git does not hold here"
+    right = f"remove {shown}/.git, git rm --cached {shown}, git add {shown}, git commit"
+    return Refusal("record", wrong, right)
 
 
 def _read(tree: WorkTree, paths: Iterable[PurePosixPath]) -> dict[PurePosixPath, Entries | None]:
@@ -88,8 +112,8 @@ def _read(tree: WorkTree, paths: Iterable[PurePosixPath]) -> dict[PurePosixPath,
         facts = told[at:end].split(b" ")
         at = end + 1
         found[path] = None
-        if facts[-1] == b"missing":
-            continue
+        if not facts[-1].isdigit():
+            continue  # missing; of another repository newer versions of git say submodule
         found[path] = {}
         length = int(facts[-1])
         if facts[-2] == b"tree":

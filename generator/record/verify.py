@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from generator.beside import is_room
@@ -25,22 +25,35 @@ _KEPT = ("issued", "completed", "processes")
 _BESIDE = ("draft", "handbook", "sample", "media", "index.csv")
 _HALF = ".index.csv.new"
 _SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
+# Lists with a line for each act of a kind: the keys of the act with which its line begins.
+_NUMBERED = {
+    "slips": ("slip", ("slip", "traveller")),
+    "concessions": ("concession", ("concession", "slip", "traveller")),
+    "processes": ("approve", ("entry", "process", "revision")),
+}
 _FOLDER = re.compile(r"output/issued/([^/]+)/sums\.txt")
 
 
-def verified(folder: Path, begun: Begun = NOTHING) -> tuple[list[Finding], Expected]:
+def verified(
+    folder: Path, begun: Begun = NOTHING, held: Mapping[str, str] | None = None
+) -> tuple[list[Finding], Expected]:
     """All findings on the files of the record, and what its lists say. What of begun acts stands
-    there is left out; each of them is a finding by itself."""
+    there is left out; each of them is a finding by itself. held: what HEAD holds of the folders of
+    the record; None where git is not asked."""
     told = expected(folder, begun.lists)
-    there = set(_there(folder, told)) - begun.files - begun.lists.keys()
+    there = set(_there(folder, told))
+    ours = begun.files | begun.lists.keys()
     findings = [*begun.findings(), *told.found]
     missing = sorted(told.sums.keys() - there)
     findings += _missing(folder, missing)
     read = sorted(told.sums.keys() & there)
-    wrong = list(wrong_files(folder, told.sums, read))
+    if held is not None:
+        findings += _only_in_head(sorted(held.keys() - there - told.sums.keys() - set(told.lists)))
+        held = {**held, **begun.blobs}
+    wrong = wrong_files(folder, told.sums, read, held)
     findings += _or_line_ends(folder, told, wrong)
     changed = [*missing, *(each.place.path for each in wrong if each.code == "changed")]
-    strange = sorted(there - told.sums.keys() - set(told.lists))
+    strange = sorted(there - ours - told.sums.keys() - set(told.lists))
     findings += _unexpected(strange, [p for p in changed if p.endswith("/sums.txt")])
     findings += _disagreeing(folder, told)
     return findings, told
@@ -117,6 +130,11 @@ def _missing(folder: Path, paths: Sequence[str]) -> list[Finding]:
     return [Finding(Place(path), "missing", wrong, way_back(path, sparse)) for path in paths]
 
 
+def _only_in_head(paths: Sequence[str]) -> list[Finding]:
+    wrong = "HEAD holds it, it stands in no list, and it is not there"
+    return [Finding(Place(p), "unexpected", wrong, f"git log -- {p}, git rm {p}") for p in paths]
+
+
 # --- what the files say of each other -------------------------------------------------------
 
 
@@ -182,7 +200,37 @@ def _listed(folder: Path, told: Expected, serials: set[str]) -> Iterator[Finding
                 if not first.endswith(wanted):
                     wrong = f"line {number} has the number {first}, not one that ends in {wanted}"
                     yield Finding(Place(path), "gap", wrong, f"git log -p -- {path}")
+    yield from _numbered(folder, told)
     for serial in sorted(serials - issued.keys()):
         wrong = f"{serial} is in no list of the travellers of its process"
         right = f"git log --stat -- output/issued/{serial}"
         yield Finding(Place(f"output/issued/{serial}"), "serial", wrong, right)
+
+
+def _numbered(folder: Path, told: Expected) -> Iterator[Finding]:
+    """Acts with a number that has no line in its list, or another one; lines without their act. One
+    of two with a number is the one that its list does not name, or both are of one line."""
+    for name, (kind, line) in _NUMBERED.items():
+        lines: dict[str, tuple[str, str]] = {}
+        for path in (each for each in told.lists if each.startswith(f"output/{name}-")):
+            for row in told.text(folder, path).splitlines():
+                lines.setdefault(row.partition(" ")[0], (row, path))
+        for path in sorted(each for each in told.sums if each.endswith(f"-{kind}.yaml")):
+            words = [_value(folder, path, key) for key in line]
+            row, listed = lines.pop(
+                words[0], ("", f"output/{name}-{path.rpartition('/')[2][0]}.txt")
+            )
+            if not f"{row} ".startswith(f"{' '.join(words)} "):
+                wrong = f"{words[0] or 'it'} on {words[1]} has no line of its own in {listed}"
+                yield Finding(Place(path), "number", wrong, f"git log -p -- {listed}")
+        for number, (_, path) in lines.items():
+            wrong = f"{number} has a line and no act"
+            yield Finding(Place(path), "number", wrong, f"git log -p -- {path}")
+
+
+def _value(folder: Path, path: str, key: str) -> str:
+    """What an act says under a key at its margin, one word; "" for nothing."""
+    file = folder / path
+    content = file.read_bytes() if file.is_file() and not file.is_symlink() else b""
+    found = re.search(rf"^{key}: '?([A-Z0-9-]+)'?$", content.decode("utf-8", "replace"), re.M)
+    return found[1] if found else ""

@@ -6,6 +6,7 @@ from __future__ import annotations
 import json
 import os
 import subprocess
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -20,10 +21,15 @@ from tests.record.desk import assert_sound, issue
 
 def begun(workshop: Path, before: str = "_put_in_place") -> None:
     """An issue that is killed as soon as it is decided, or before another step."""
+    stopped(workshop, lambda: issue(workshop), before)
+
+
+def stopped(workshop: Path, act: Callable[[], object], step: str) -> None:
+    """An act that is killed before a step of its recording."""
     child = os.fork()
     if child == 0:
-        setattr(recording, before, lambda *_: os._exit(9))
-        issue(workshop)
+        setattr(recording, step, lambda *_: os._exit(9))
+        act()
         os._exit(0)
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 9
     own = Path(run_git(workshop, "rev-parse", "--absolute-git-dir").strip())
@@ -66,7 +72,7 @@ def test_a_second_work_tree_takes_no_number_that_is_begun_in_the_first(workshop,
     begun(workshop)
     side = tmp_path / "side"
     run_git(workshop, "worktree", "add", "--quiet", "-b", "side", str(side))
-    with pytest.raises(Refusal, match="A-0002 of desk A is begun in the work tree") as told:
+    with pytest.raises(Refusal, match="A-0002 of desk A is begun in the first work tree") as told:
         issue(side / "workshop")
     assert str(workshop.parent) in told.value.wrong
     assert recover(workshop, "A") == "A-0002"
