@@ -1,8 +1,9 @@
 """Clocks of a form in; times out of their turn, sums that are none, and times before or after those
 that they may not pass, out.
 
-A time whose box has no day is of the day on which its operation was signed. What goes wrong is out
-of limits: it has a slip, and is decided on, as any reading.
+A time whose box has no day is of the day on which its operation was signed by who did it; a sum
+past midnight is of the day after. What goes wrong is out of limits: it has a slip, and is decided
+on, as any reading; so has what nobody can tell.
 """
 
 from __future__ import annotations
@@ -188,8 +189,7 @@ def _held(times: _Times, of: Field) -> Iterator[Verdict]:
         if limit and (limit.until(now) or 0) * sign < 0:
             yield _out(times.case, of, f"{now} is {words} {label}, {limit}")
         elif begins and _ELSEWHERE.fullmatch(label) and (begins.until(now) or 0) < 0:
-            wrong = f"{now} is before the window of {label} begins, {begins}"
-            yield _out(times.case, of, wrong)
+            yield _out(times.case, of, f"{now} is before {begins}, from which {label}, counts")
 
 
 def _begins(times: _Times, of: Field) -> Moment | None:
