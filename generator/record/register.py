@@ -110,8 +110,7 @@ def torn(file: Path) -> Refusal:
 
 def changed(file: Path) -> Refusal:
     """The refusal of a register that is not what git holds."""
-    parts = file.parts
-    at = len(parts) - 1 - parts[::-1].index("output")  # as it is seen from the workshop folder
-    shown = "/".join(parts[at:])
+    _, found, below = file.as_posix().rpartition("/output/")
+    shown = f"output/{below}" if found else file.name  # as it is seen from the workshop folder
     wrong = f"{shown} is not what git holds: lines were changed, lost or added by hand"
     return Refusal("record", wrong, f"git checkout HEAD -- {shown}")

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 
 from generator.findings import Refusal
@@ -27,6 +27,7 @@ _OF_TRAVELLER = re.compile(
 )
 _ROW = re.compile(r"([0-9a-f]{64})  (output/[^\n]+)\n")
 _BUFFER = 1 << 16
+_FEW = 8  # travellers whose rows are found sooner than all rows are taken apart
 _TWO = "two sums"  # of a path that the lists name twice: no file has it
 
 
@@ -46,14 +47,14 @@ def sound(folder: Path, serial: str, rows: Mapping[str, str] | None = None) -> N
     _as_told(folder, told, there)
 
 
-def judged(folder: Path, serials: Iterable[str]) -> Iterator[Traveller]:
-    """The travellers, many of them, whose facts and acts are what the registers say, which are read
-    once for all; their sheets stay shut. Refusal with the first file that is missing, changed or in
-    no list."""
-    rows: Mapping[str, Mapping[str, str]] | None = None
+def judged(folder: Path, serials: Collection[str]) -> Iterator[Traveller]:
+    """The travellers, each with facts and acts that are what the registers say; their sheets stay
+    shut. Refusal with the first file that is missing, changed or in no list. Of a few the rows are
+    looked up, of many all rows are read once."""
+    rows = by_traveller(folder) if len(serials) > _FEW else {}
     for serial in serials:
-        rows = by_traveller(folder) if rows is None else rows
-        _sound_acts(folder, serial, rows.get(serial, {}))
+        theirs = rows.get(serial, {}) if rows else registered(folder, serial)
+        _sound_acts(folder, serial, theirs)
         yield Traveller(folder, serial)
 
 
