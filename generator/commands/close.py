@@ -22,7 +22,12 @@ from generator.commands.people import may
 from generator.commands.told import tell
 from generator.findings import Finding, Place
 
-_ON_A_SLIP = ("out", "between", "strip", "ticked")
+_ON_A_SLIP = ("out", "between", "strip", "ticked", "range", "over")
+_ENTERED = {
+    "strip": "the column that is ticked",
+    "ticked": "the column that is ticked",
+    "range": "the number of the instrument that read it",
+}
 _NAMED = 6  # empty boxes of an operation that are named
 
 if TYPE_CHECKING:
@@ -181,8 +186,8 @@ def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
         right = f"witnessmark slip {history.serial} --operation {at}"
         if verdict.slip:
             right = f"{verdict.slip} done with; where it is of something else, {right}"
-    if verdict.code in ("strip", "ticked"):
-        right = f"the column that is ticked, entered; or {right}"
+    if verdict.code in _ENTERED:
+        right = f"{_ENTERED[verdict.code]}, entered; or {right}"
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)
 
 

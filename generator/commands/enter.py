@@ -258,12 +258,13 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
 
     slips = slips_of(history)
     # What is measured anew on a rework sheet is another value, in a box of the same name.
-    of_sheet = (e for e in slips if sheet_of(history, e.operation) == supplement)
+    of_sheet = [e for e in slips if sheet_of(history, e.operation) == supplement]
     return Books(
         {each.stamp: each for each in shop.stamps},
         {each.number: each for each in shop.instruments},
         _listed_then(history),
         tuple(covered(of_sheet)),
+        _since(of_sheet),
         trade=str(history.facts.get("trade", "")),
         begun=day_of(_begun(history, supplement)),
         until=day,
@@ -322,6 +323,17 @@ def covered(slips: Iterable[Slip]) -> Iterator[tuple[Key, str]]:
             for each in told:
                 key = (each["sheet"], each["operation"], each["row"], each["name"])
                 yield key, each["value"]
+
+
+def _since(slips: Iterable[Slip]) -> dict[tuple[Key, str], date]:
+    """The first day on which a concession allowed each value."""
+    since: dict[tuple[Key, str], date] = {}
+    for slip in slips:
+        for told in covered([slip]):
+            assert slip.concession is not None
+            day = read_day(str(slip.concession.tree["on"]))
+            since[told] = min(day, since.get(told, day))
+    return since
 
 
 def entries_of(history: Traveller, form: Form, supplement: str = "") -> dict[Key, Entry]:

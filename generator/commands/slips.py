@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 _THIRD = 3
 _AFTER = ("closed", "withdrawn")  # what is found then is found all the same
-_BEYOND = ("out", "between")
+_BEYOND = ("out", "between", "ticked", "strip", "range", "over")
 
 
 def slip(asked: Namespace) -> int:

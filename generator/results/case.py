@@ -41,7 +41,8 @@ class Books:
     """What the workshop knows on the day of judging: its stamps by number and its instruments by
     number, as they are today; then: the instruments as they were listed at the issue.
 
-    conceded: values that a concession allows, each in its field. done_again: operations that a
+    conceded: values that a concession allows, each in its field; conceded_on: the first day on
+    which one did. done_again: operations that a
     complete rework sheet stands for. trade: of the process. begun, until: the days between which
     all is written, of the issue and of entering. doers: who did work on another sheet of the same
     traveller. on_slip: operation -> the slip at it that is not done with, and what it waits for.
@@ -51,6 +52,7 @@ class Books:
     instruments: Mapping[str, Instrument]
     then: Mapping[str, Instrument] = field(default_factory=dict)
     conceded: Collection[tuple[Key, str]] = ()
+    conceded_on: Mapping[tuple[Key, str], date] = field(default_factory=dict)
     done_again: Collection[str] = ()
     trade: str = ""
     begun: date | None = None

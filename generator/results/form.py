@@ -42,6 +42,8 @@ _MAY_BE_EMPTY = re.compile(
     re.I,
 )
 _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\b.*", re.I)
+# Lines for what was rejected, also where a rework sheet has them below an operation.
+_SPARE = re.compile(r"(?:first|second|third|fourth) of .+")
 # Nothing is cut from a tile whose bars measure otherwise: the limits as every tile prints them.
 _BARS = {"bar across": ("149.7", "150.3"), "bar down": ("249.5", "250.5")}
 IN_HAND = "sheets in hand"
@@ -353,6 +355,8 @@ def _is_optional(field: Field, limits: Limits | None) -> bool:
         return True
     if limits is not None:
         return False
+    if _SPARE.fullmatch(field.row):
+        return True
     said = (field.row, field.boxes[0], field.name)
     loose = not field.operation and any(_LOOSE_ROW.fullmatch(each) for each in said)
     return loose or any(_MAY_BE_EMPTY.fullmatch(each) for each in said)

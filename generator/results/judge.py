@@ -7,13 +7,13 @@ they were used. Nothing is repaired and nothing is guessed.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from datetime import date
+from collections.abc import Callable, Collection, Iterable, Iterator
 
 from generator.results import (
     judge_clocks,
     judge_counts,
     judge_days,
+    judge_holds,
     judge_left_out,
     judge_ranges,
     judge_ticks,
@@ -22,7 +22,6 @@ from generator.results import (
 from generator.results.case import Books, Case, Verdict, said
 from generator.results.entries import Entries
 from generator.results.form import SIGNING, Field, Form
-from generator.results.form_says import Stop
 from generator.results.values import day_of
 
 _OF_TWO = re.compile(r"(.+): (?:first|second), .+")
@@ -43,7 +42,9 @@ def judged(
     """
     sides = (tuple(Case(of, written, books) for of, written in side) for side in (before, later))
     case = Case(form, entries, books, *sides)
-    return tuple(verdict for rule in _RULES for verdict in rule(case))
+    found = [verdict for rule in _RULES for verdict in rule(case)]
+    found += judge_holds.over(case, found)
+    return tuple(judge_holds.settled(case, each) for each in found)
 
 
 # --- people -------------------------------------------------------------------------------------
@@ -129,58 +130,12 @@ def _points(case: Case) -> Iterator[tuple[Field, Field]]:
     return ((stamps[0], stamps[1]) for stamps in points.values() if len(stamps) == 2)
 
 
-def _holds(case: Case) -> Iterator[Verdict]:
-    """Work behind a hold that is not released, or dated before its release; work that the hold
-    closed, dated after it."""
-    numbers = case.form.operations
-    for stop in case.form.stops:
-        if stop.kind != "hold":
-            continue
-        stamped = [f for f in case.in_operation(stop.operation, "stamp") if f.row == "sign hold"]
-        signed = all(case.written(f) for f in stamped)
-        released = case.days(stop.operation) if signed else []
-        after = numbers[numbers.index(stop.operation) + 1 :]
-        begun = [n for n in after if any(case.written(f) for f in case.in_operation(n))]
-        if released:
-            yield from _left_blank(case, stop)
-        if begun and not released:
-            field = case.in_operation(stop.operation)[0]
-            yield said(field, "hold", f"operation {begun[0]} is entered and the hold not released")
-        if released:
-            yield from _out_of_turn(case, stop, begun, max(released))
-
-
-def _left_blank(case: Case, stop: Stop) -> Iterator[Verdict]:
-    """Work that a hold closes and of which a box is empty, though the hold is released."""
-    for number in stop.closes:
-        for each in case.in_operation(number):
-            if judge_left_out.is_missing(case, each):
-                says = (
-                    f"hold {stop.operation} is released, and a box of operation {number} is empty"
-                )
-                yield said(each, "hold", says)
-                break
-
-
-def _out_of_turn(case: Case, stop: Stop, begun: Sequence[str], released: date) -> Iterator[Verdict]:
-    """What was signed on the wrong side of the day on which a hold was released."""
-    for number, words in (
-        *((n, "before") for n in begun),
-        *((n, "after") for n in stop.closes),
-    ):
-        days = case.days(number)
-        wrong = [d for d in days if (d < released if words == "before" else d > released)]
-        if wrong:
-            says = f"signed {wrong[0].isoformat()}, {words} hold {stop.operation} was released"
-            yield said(case.in_operation(number)[0], "overrun", says)
-
-
 _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_left_out.blank, judge_left_out.left_out, judge_left_out.operations,
     judge_left_out.witnesses,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
     judge_values.days, judge_clocks.clocks, judge_ticks.ticks,
-    judge_days.holds_until, judge_days.notices, _stamps, _two_people, _holds,
+    judge_days.holds_until, judge_days.notices, _stamps, _two_people, judge_holds.holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.means, judge_counts.sheets,
 )  # fmt: skip

@@ -43,8 +43,10 @@ def ranges(case: Case) -> Iterator[Verdict]:
             more = "it cannot have read that" if sure else "was it read with another?"
             more = "its slip is done with" if allowed else more
             beyond = ", ".join(f"{i.number} reads {_shown(i)}" for i in short)
+            number, waits = case.slip(each) if sure and not allowed else ("", "")
+            more += f"; {number} {waits}" * bool(number)
             says = f"{case.written(each)} {scale.text}, and {beyond}: {more}"
-            yield said(each, "range", says, sure and not allowed)
+            yield said(each, "range", says, sure and not allowed, number)
 
 
 def _logged(case: Case) -> Collection[tuple[str, str, str]]:

@@ -53,7 +53,7 @@ def _of_the_reading(case: Case, of: Field) -> Iterator[Verdict]:
         read = [
             (f, value) for f in case.form.fields
             if f.key[:2] == of.key[:2] and f.kind == "number"
-            and corner in (f.row, f"{f.row} {f.unit}")
+            and _spoken(corner) in (_spoken(f.row), _spoken(f"{f.row} {f.unit}"))
             and (value := number_in(case.written(f))) is not None
         ]  # fmt: skip
         if not read or any(number_in(head) is None for head in heads):
@@ -65,6 +65,12 @@ def _of_the_reading(case: Case, of: Field) -> Iterator[Verdict]:
             # Where the sheet leaves it to the lead, who decides on the reading decides on it.
             decided = not asked and any(case.allowed(f) for f, _ in read)
             yield _ticked(case, of, f"{read[0][0].row} {texts} {right}", decided)
+
+
+def _spoken(name: str) -> str:
+    """A name as people say it: a table over hangar_temperature prints hangar temperature, and a
+    reading prints its name as it was typed."""
+    return name.replace("_", " ")
 
 
 def _asked(heads: Sequence[str], values: Sequence[float], take: str) -> Sequence[str]:

@@ -11,6 +11,7 @@ from datetime import date
 import pytest
 
 from generator.process import Stamp
+from generator.results.case import Case
 from generator.results.entries import Entry, entry_of, unreadable
 from generator.results.form import IN_HAND, Field, Form, Key
 from generator.results.form_says import Stop
@@ -175,6 +176,13 @@ def test_a_deviation_that_was_decided_on_is_told_and_blocks_nothing(books, value
     entries = {key: entry_of(word) for key, word in {**SOUND, GAP: value}.items()}
     (told,) = judged(FORM, entries, replace(BOOKS, **books))
     assert (told.code, told.blocks) == ("out", blocks)
+
+
+def test_a_feature_is_allowed_with_the_operation_that_is_done_again():
+    feature = Field("inspection-sheet", "", "feature 9", "actual", "number", ("actual",), of="10")
+    for again, wanted in (({"10"}, True), ({"30"}, False), (set(), False)):
+        case = Case(FORM, {}, replace(BOOKS, done_again=again))
+        assert case.allowed(feature) == wanted
 
 
 def test_what_lies_between_a_limit_and_its_accept_limit_is_released_by_a_concession():

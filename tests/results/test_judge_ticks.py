@@ -72,6 +72,23 @@ def test_of_several_readings_the_one_counts_that_the_sheet_takes():
         assert len(told((nearer, column), (ROOM, "12.5"), (two, "14.5"))) == wanted
 
 
+def test_where_the_smaller_is_taken_the_smallest_of_several_readings_counts():
+    """The safe side of such a table is below: 14.5 alone would let 14 pass."""
+    two, smaller = replace(ROOM, name="2"), replace(USED, take="smaller")
+    for column, wanted in (("12", 0), ("14", 1), ("16", 1)):
+        assert len(told((smaller, column), (ROOM, "12.5"), (two, "14.5"))) == wanted
+
+
+def test_a_reading_that_is_called_as_its_given_is_called_as_its_table():
+    used = replace(USED, corner="hangar temperature °C")
+    for name in ("hangar_temperature", "hangar temperature"):
+        assert told((used, "12"), (replace(ROOM, row=name), "14")) == [
+            f"ticked: 12 is ticked, and {name} 14 asks for 14: a slip is needed"
+        ]
+    typed = replace(USED, corner="hangar_temperature")
+    assert len(told((typed, "12"), (replace(ROOM, row="hangar temperature"), "14"))) == 1
+
+
 def test_a_reading_of_another_name_or_unit_says_nothing_of_the_table():
     for other in (
         replace(ROOM, unit="°F"),
@@ -102,6 +119,10 @@ def test_a_column_that_is_ticked_again_is_the_one_of_the_operation():
 def test_the_verdict_that_is_ticked_is_that_of_the_value(value, goes):
     for choice in FOUND.choices:
         assert bool(told((FOUND, choice), (VALUE, value))) == (choice != goes)
+
+
+def test_a_word_that_is_no_verdict_is_told_as_such_alone():
+    assert told((FOUND, "perhaps"), (VALUE, "9.00")) == []
 
 
 def test_the_worst_of_several_values_is_the_verdict_and_one_that_is_missing_gives_none():

@@ -96,6 +96,9 @@ def test_a_map_of_rivets_is_ticked_on_the_rework_sheet_once_for_all_its_operatio
     led = "| map | under Operation 100R1 on this sheet: tick each one there |"
     assert sheet.count(led) == 2
     assert sheet.count("### Map rivets") == 1
+    spare = [f for f in form(sheet).fields if f.row == "first of map rivets"]
+    assert {f.name for f in spare} >= {"rivet no.", "what was wrong", "replaced"}
+    assert all(f.operation and f.may_be_empty for f in spare)
     assert "Operation 100, 160" not in sheet
     driven = [f for f in form(sheet).fields if f.name == "driven"]
     assert [(f.operation, f.lower, f.upper) for f in driven] == [("100R1", "24", "24")] * 4
