@@ -20,6 +20,7 @@ from generator.commands.enter import (
 )
 from generator.commands.people import may
 from generator.commands.told import tell
+from generator.commands.waiting import waits_for
 from generator.findings import Finding, Place
 
 _ON_A_SLIP = ("out", "between", "strip", "ticked")
@@ -190,14 +191,8 @@ def _slip_open(
     history: Traveller, shop: Workshop, slip: Slip, again: set[str]
 ) -> tuple[str, str] | None:
     """What a slip waits for, and what would be right; None where it is done with."""
-    if slip.decided is None:
-        return f"nobody decided on: {slip.says}", f"witnessmark dispose {slip.number}"
-    if slip.decision == "use" and slip.concession is None:
-        wrong = "to be used as it is, without a concession"
-        return wrong, f"witnessmark concede {slip.number}"
-    if slip.decision in ("scrap", "return"):
-        right = f"witnessmark withdraw {history.serial}, and a new traveller for the next part"
-        return f"the part goes: {slip.decision}", right
+    if found := waits_for(history, slip):
+        return found
     if slip.rework and standing(history, shop, again, slip.rework):
         right = f"witnessmark enter {history.serial} FILE --supplement {slip.rework}"
         return f"rework {slip.rework} is not complete", right

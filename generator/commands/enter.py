@@ -9,7 +9,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged
+from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged, way_on
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
@@ -132,7 +132,7 @@ def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> Non
     """Who types it holds a stamp on that day, and the traveller is open."""
     if history.status != "open":
         wrong = f"{history.serial} is {history.status}"
-        raise Refusal("record", wrong, "the serial of an open traveller")
+        raise Refusal("record", wrong, way_on(history))
     if str(history.facts.get("issued on", "")) > day.isoformat():
         wrong = f"{history.serial} was issued on {history.facts['issued on']}, after that day"
         raise Refusal("date", wrong, "--on that day or a later one")

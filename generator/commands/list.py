@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from generator.findings import Finding
     from generator.process import Workshop
-    from generator.results.progress import Progress
+    from generator.results.progress import Late, Progress
 
 
 def list(asked: Namespace) -> int:  # the word of the command
@@ -33,11 +33,32 @@ def list(asked: Namespace) -> int:  # the word of the command
             f"issued {each.issued}: {each.waits}{slips}",
             asked,
         )
+    late = ended_but_waiting(asked)
+    for one in late:
+        say(f"{one.serial}  {one.process}  {one.part}  {one.state}: {one.waits}", asked)
     due = [each for each in found if each.stop]
-    say(f"{len(found)} open, {len(due)} at a stop", asked)
+    more = f"; ended ones that wait for somebody: {len(late)}" if late else ""
+    say(f"{len(found)} open, {len(due)} at a stop{more}", asked)
     if asked.print:
-        _printed(asked, shop, found)
+        _printed(asked, shop, found, late)
     return 0
+
+
+def ended_but_waiting(asked: Namespace) -> tuple[Late, ...]:
+    """What waits on travellers that are closed, fitted or withdrawn."""
+    from generator.commands.acting import as_recorded
+    from generator.commands.waiting import state_of, waiting
+    from generator.record.slips import ended_and_waiting
+    from generator.results.progress import Late
+
+    found = []
+    for serial in ended_and_waiting(asked.workshop):
+        history = as_recorded(asked, serial)
+        facts = history.facts
+        part = f"{facts['part']} {', '.join(facts['part serials'])}"
+        process = f"{facts['process']} {facts['revision']}"
+        found += [Late(serial, process, part, state_of(history), w) for w in waiting(history)]
+    return tuple(found)
 
 
 def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
@@ -78,12 +99,14 @@ def _signed_and_open(serial: str, more: Sequence[Finding]) -> str:
     return f"its operations are signed{first}; {things}: witnessmark close {serial}"
 
 
-def _printed(asked: Namespace, shop: Workshop, found: tuple[Progress, ...]) -> None:
+def _printed(
+    asked: Namespace, shop: Workshop, found: tuple[Progress, ...], late: tuple[Late, ...]
+) -> None:
     from generator.draw import draw_sheet
     from generator.results.progress import visit_sheet
 
     day = day_words(read_day(asked.on)) if asked.on else "not dated"
-    text = visit_sheet(shop, found, day)
+    text = visit_sheet(shop, found, day, late)
     files = {"visit-sheet.md": text.encode(), "visit-sheet.pdf": draw_sheet(text).pdf}
     place = write_folder(asked.workshop / "output" / "draft" / "visit", files)
     say(f"{place / 'visit-sheet.pdf'}", asked)

@@ -121,7 +121,7 @@ def concede(asked: Namespace) -> int:
     history, found = slip_named(asked.workshop, asked.slip)
     trade = str(history.facts.get("trade", ""))
     may(shop, asked.stamp, read_day(asked.on), "inspector", trade=trade)
-    open_traveller(asked, history.serial, ("closed",))
+    open_traveller(asked, history.serial, _AFTER)
     _may_be_conceded(found, asked.stamp)
     taken: list[str] = []
 

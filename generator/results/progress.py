@@ -34,6 +34,18 @@ class Progress:
     slips: tuple[str, ...]
 
 
+@dataclass(frozen=True)
+class Late:
+    """A slip that waits on a traveller that has ended. state: closed or the like, and where its
+    parts sit; waits: the slip, what it waits for and the way on."""
+
+    serial: str
+    process: str
+    part: str
+    state: str
+    waits: str
+
+
 def progress(
     facts: Mapping[str, Any], form: Form, entries: Entries, slips: tuple[str, ...]
 ) -> Progress:
@@ -75,10 +87,13 @@ def _unsigned(form: Form, entries: Entries, number: str) -> list[Field]:
     ]
 
 
-def visit_sheet(shop: Workshop, found: Sequence[Progress], day: str) -> str:
-    """What waits, as Markdown: holds due first, then all that is open."""
+def visit_sheet(
+    shop: Workshop, found: Sequence[Progress], day: str, late: Sequence[Late] = ()
+) -> str:
+    """What waits, as Markdown: holds due first, then all that is open, then slips on what has
+    ended."""
     due = [each for each in found if each.stop]
-    body = rendered("visit-sheet.md.j2", due=due, open=found)
+    body = rendered("visit-sheet.md.j2", due=due, open=found, late=late)
     frame = {
         "kind": "VISIT SHEET", "trade": "all trades", "title": f"Open work, {shop.name}",
         "process": "none", "revision": "none", "part": "none", "hand": "none",
