@@ -41,6 +41,7 @@ _MAY_BE_EMPTY = re.compile(
     re.I,
 )
 _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\b.*", re.I)
+_REJECTED = re.compile(r"(?:first|second|third|fourth) of map .+")
 # Nothing is cut from a tile whose bars measure otherwise: the limits as every tile prints them.
 _BARS = {"bar across": ("149.7", "150.3"), "bar down": ("249.5", "250.5")}
 IN_HAND = "sheets in hand"
@@ -329,7 +330,9 @@ def _is_optional(field: Field, limits: Limits | None) -> bool:
     if limits is not None:
         return False
     said = (field.row, field.boxes[0], field.name)
-    loose = not field.operation and any(_LOOSE_ROW.fullmatch(each) for each in said)
+    # A map of rivets has no operation on its own sheet, and one on a rework sheet.
+    free = not field.operation or bool(_REJECTED.fullmatch(field.row))
+    loose = free and any(_LOOSE_ROW.fullmatch(each) for each in said)
     return loose or any(_MAY_BE_EMPTY.fullmatch(each) for each in said)
 
 

@@ -108,3 +108,18 @@ def test_a_sheet_of_a_newer_revision_keeps_the_numbers_of_its_operations():
     assert f"under Operation {number} on this sheet" in sheet
     assert f"| operation {number}, as it happened |" in sheet
     assert "is meant" not in sheet
+
+
+def test_no_rivet_needs_to_be_rejected_on_a_rework_sheet():
+    """As on the rivet map itself, where those lines may stay empty."""
+    sheets = dict(made(file_of("T6-P-0310")).sheets)
+    told = sheets["rivet-map"].replace("Not stopped: ", "Operation 130. Not stopped: ", 1)
+    assert told != sheets["rivet-map"]
+    own = form(again(file_of("T6-P-0310"), ("130",), {**sheets, "rivet-map": told}))
+    rows = {f.row: f for f in own.fields if "of map rivets" in f.row}
+    assert {*rows} == {f"{each} of map rivets" for each in ("first", "second", "third", "fourth")}
+    for field in own.fields:
+        if field.row in rows:
+            assert (field.operation, field.may_be_empty) == ("130R1", True), field.label
+        elif field.row == "96 in the map" and field.kind == "stamp":
+            assert not field.may_be_empty
