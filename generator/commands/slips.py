@@ -236,8 +236,6 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     """Record the decision with its supplementary sheet, in one act."""
     from generator.draw.sheet import read_sheet
     from generator.record import perform
-    from generator.record.git import opened
-    from generator.record.recording import letter_of
     from generator.record.slips import gone_to
     from generator.results.supplement import operations_of, void_behind
 
@@ -252,29 +250,37 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
         wrong = f"operation {', '.join(gone)} went over to a newer revision, whose sheet it is on"
         right = f"witnessmark withdraw {history.serial}, and a traveller of that revision"
         raise Refusal("record", wrong, right)
-    number = 1 + len(reworks(history))
-    # Another desk has its letter behind it, or two clones would both make a folder R1.
-    desk = letter_of(opened(asked.workshop), shop.desk)
-    own = "" if desk == history.serial[0] else desk
-    if number >= _THIRD:
-        may(shop, asked.stamp, read_day(asked.on), "inspector")
+    name = _next_sheet(asked, shop, history)
     whole = [e.number for e in operations if e.number in (*again, *void)]
     day = day_words(read_day(asked.on))
     earlier = put_out(history, whole)
     words = [*_decided(asked, found, why, again, void), *_out_of_force(earlier)]
-    files = _sheet_files(history, f"R{number}{own}", whole, words, day)
+    files = _sheet_files(history, name, whole, words, day)
 
     def make(at: Desk) -> Act:
         unchanged(history)
-        return _act(at, asked, history, found, files, (f"R{number}{own}", again, void, why))
+        return _act(at, asked, history, found, files, (name, again, void, why))
 
     act, _ = perform(asked.workshop, shop.desk, make)
     say(act.title, asked)
     say(f"void behind it: {', '.join(void) or 'none'}", asked)
-    for name, gone, _ in earlier:
-        say(f"void by it on rework sheet {name}: {', '.join(gone)}", asked)
+    for sheet, gone_there, _ in earlier:
+        say(f"void by it on rework sheet {sheet}: {', '.join(gone_there)}", asked)
     say(f"{asked.workshop / act.folder / 'rework.pdf'}", asked)
     return 0
+
+
+def _next_sheet(asked: Namespace, shop: Workshop, history: Traveller) -> str:
+    """The name of the next rework sheet. Another desk has its letter behind it, or two clones would
+    both make a folder R1. Refusal where the third is not decided on by an inspector."""
+    from generator.record.git import opened
+    from generator.record.recording import letter_of
+
+    number = 1 + len(reworks(history))
+    if number >= _THIRD:
+        may(shop, asked.stamp, read_day(asked.on), "inspector")
+    desk = letter_of(opened(asked.workshop), shop.desk)
+    return f"R{number}" + ("" if desk == history.serial[0] else desk)
 
 
 def _decided(
