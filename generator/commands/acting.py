@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator.commands.told import say
+from generator.commands.waiting import waits_for
 from generator.files import shop_files
 from generator.findings import Finished, Refusal
 from generator.process import Workshop
@@ -86,9 +87,9 @@ def not_gone(history: Traveller) -> None:
 
 
 def settled(history: Traveller) -> None:
-    """Refusal where two desks wrote what cannot both hold, or a slip waits for its decision."""
+    """Refusal where two desks wrote what cannot both hold, or a slip waits for somebody."""
     from generator.record.apart import at_odds
-    from generator.record.slips import slips_of
+    from generator.record.slips import is_open, slips_of
 
     for one, other, says in at_odds(history.acts):
         wrong = f"{says} ({one.path}, {other.path})"
@@ -96,9 +97,8 @@ def settled(history: Traveller) -> None:
             "record", wrong, "look at both; witnessmark withdraw, or an act that settles it"
         )
     for each in slips_of(history):
-        if each.decided is None or (each.decision == "use" and each.concession is None):
-            wrong = f"{each.number} waits: {each.says}"
-            raise Refusal("record", wrong, f"witnessmark dispose {each.number}, or concede")
+        if is_open(each) and (waits := waits_for(history, each)):
+            raise Refusal("record", f"{each.number} waits: {each.says}", waits[1])
 
 
 def head_of(kind: str, history: Traveller, asked: Namespace) -> dict[str, Any]:
@@ -112,13 +112,26 @@ def open_traveller(asked: Namespace, serial: str, also: tuple[str, ...] = ()) ->
     after the day of the act."""
     history = as_recorded(asked, serial)
     if history.status not in ("open", *also):
-        raise Refusal("record", f"{serial} is {history.status}", "the serial of an open traveller")
+        raise Refusal("record", f"{serial} is {history.status}", way_on(history))
     issued = str(history.facts.get("issued on", ""))
     if issued > asked.on:
         wrong = f"{serial} was issued on {issued}, after that day"
         raise Refusal("date", wrong, "--on that day or a later one")
     in_turn(history, asked.on)
     return history
+
+
+def way_on(history: Traveller) -> str:
+    """What is done instead, where a traveller is not open any more and what it says stays."""
+    serial, facts = history.serial, history.facts
+    if history.status == "replaced":
+        return str(history.of_kind("replace")[-1].tree.get("with", "the one that replaced it"))
+    parts = " ".join(facts["part serials"])
+    new = f"witnessmark issue {facts['process']} --for {parts}, for the work done anew"
+    if history.status == "closed":
+        slip = f'witnessmark slip {serial} --operation N --what "...", for what is wrong on it'
+        return f"{slip}; or witnessmark withdraw {serial}, then {new}"
+    return new
 
 
 def in_turn(history: Traveller, on: str) -> None:

@@ -91,14 +91,16 @@ def _told(asked: Namespace, histories: Sequence[Traveller]) -> int:
         return 0
     say(f"{first.facts['process']} {first.facts['revision']}: {serials}", asked)
     for each in found:
-        at = f"operation {each.operation}" if each.operation else each.where
-        say(f"  {at}: {each.what}: {each.old or 'nothing'} -> {each.new or 'nothing'}", asked)
+        say(
+            f"  {each.place}: {each.what}: {each.old or 'nothing'} -> {each.new or 'nothing'}",
+            asked,
+        )
     return len(histories)
 
 
 def _differences(asked: Namespace, history: Traveller) -> tuple[Change, ...]:
     """What the frozen process would print otherwise with today's code, lists and tables."""
-    from generator.results.changes import changes
+    from generator.results.changes import Change, changes
 
     as_recorded(asked, history.serial)
     with as_it_was(history, asked.workshop) as order:
@@ -107,9 +109,14 @@ def _differences(asked: Namespace, history: Traveller) -> tuple[Change, ...]:
         made, findings = sheets_of(order.shop, order.shown, facts, order.given, drafting=False)
     if made is None:
         raise Refusal(findings[0].code, findings[0].wrong, findings[0].right)
-    if made.fingerprint == history.facts.get("fingerprint"):
+    was = str(history.facts.get("fingerprint"))
+    if made.fingerprint == was:
         return ()
-    return changes(history.sheets, made.sheets)
+    found = changes(history.sheets, made.sheets)
+    if not found:
+        return (Change("", "text", "full fingerprint", was, made.fingerprint),)
+    # Who made the sheets, and words that say again what others say, are no number of the work.
+    return tuple(each for each in found if each.weighs or not each.about)
 
 
 def _approvals(asked: Namespace, shop: Shop) -> int:

@@ -15,11 +15,12 @@ from generator.commands.enter import (
     entries_of,
     form_read,
     named,
-    sheets_beside,
     unknown_slips,
 )
+from generator.commands.in_force import changed_to, in_force, last_done_on, sheets_beside
 from generator.commands.people import may
 from generator.commands.told import tell
+from generator.commands.waiting import waits_for
 from generator.findings import Finding, Place
 
 _ON_A_SLIP = ("out", "between", "strip", "ticked", "range", "over")
@@ -33,7 +34,6 @@ _NAMED = 6  # empty boxes of an operation that are named
 if TYPE_CHECKING:
     from generator.process import Workshop
     from generator.record import Traveller
-    from generator.record.history import Recorded
     from generator.record.slips import Slip
     from generator.results.case import Verdict
 
@@ -65,15 +65,14 @@ def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
 
     slips = slips_of(history)
     again: set[str] = set()
-    waiting: list[Finding] = []
-    for each in reversed(slips):  # what was raised on a rework sheet settles that sheet
-        told = _slip_open(history, shop, each, again)
-        if told is not None:
-            waiting.insert(0, Finding(Place(each.number), "slip", *told))
-        elif each.rework:
-            again |= {*_done_again(each, sheets_beside(history))}
+    told: dict[str, tuple[str, str] | None] = {}
+    for each in _latest_first(history, slips):  # what a later rework settles, it settles before
+        told[each.number] = _slip_open(history, shop, each, again)
+        if each.rework and told[each.number] is None:
+            again |= {*_done_again(history, each)}
+    waiting = [Finding(Place(e.number), "slip", *words) for e in slips if (words := told[e.number])]
     found: list[Finding] = []
-    for name in ("", *(each.rework for each in slips if each.rework), *_changed_to(history)):
+    for name in ("", *(each.rework for each in slips if each.rework), *changed_to(history)):
         found += _findings(history, name, standing(history, shop, again, name, on))
     return [
         *waiting, *_unknown_slips(history), *_written_later(history, on), *_apart(history),
@@ -81,16 +80,19 @@ def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
     ]  # fmt: skip
 
 
-def _done_again(slip: Slip, sheets: Sequence[str]) -> Iterator[str]:
-    """The operations that stand on a rework sheet, by the names they have on every sheet before.
+def _latest_first(history: Traveller, slips: Sequence[Slip]) -> list[Slip]:
+    """The slips in the order of their rework sheets, the latest first, the others before them."""
+    order = sheets_beside(history)
+    return sorted(slips, key=lambda each: order.index(each.rework) if each.rework in order else -1)
 
-    sheets: those of the traveller, the latest first.
-    """
-    assert slip.decided is not None
-    earlier = [sheet for sheet in sheets if sheet.startswith("R")]
-    earlier = earlier[earlier.index(slip.rework) + 1 :]
-    for key in ("operations", "void"):
-        for number in slip.decided.tree.get(key, ()):
+
+def _done_again(history: Traveller, slip: Slip) -> Iterator[str]:
+    """The operations that stand on a rework sheet, by the names they have on every sheet before;
+    without those that a later sheet has again."""
+    sheets = [sheet for sheet in sheets_beside(history) if sheet.startswith("R")]
+    earlier = sheets[sheets.index(slip.rework) + 1 :]
+    for number, last in last_done_on(history).items():
+        if last == slip.rework:
             yield from (f"{number}{sheet}" for sheet in ("", *earlier))
 
 
@@ -102,10 +104,9 @@ def standing(
     again: the operations that a complete rework sheet stands for. on: the day behind which nothing
     is signed.
     """
-    from generator.results.form import without
     from generator.results.judge import judged
 
-    form = without(form_read(history, supplement), gone_over(history, supplement))
+    form = in_force(history, supplement, form_read(history, supplement))
     books = books_of(shop, history, read_day(on) if on else None, supplement)
     books = replace(books, done_again=again)
     entries = entries_of(history, form, supplement)
@@ -116,12 +117,11 @@ def standing(
 def _across(history: Traveller) -> Iterator[Finding]:
     """Holds of one sheet and work on another."""
     from generator.results.case import Books, Case
-    from generator.results.form import without
     from generator.results.judge_across import across
 
     sheets = []
     for name in sheets_beside(history):
-        form = without(form_read(history, name), gone_over(history, name))
+        form = in_force(history, name, form_read(history, name))
         sheets.append((name, Case(form, entries_of(history, form, name), Books({}, {}))))
     for name, number, says in across(sheets):
         place = Place(f"{named(history.serial, name)} operation {number}")
@@ -135,27 +135,6 @@ def _apart(history: Traveller) -> Iterator[Finding]:
     for one, other, says in at_odds(history.acts):
         right = "look at both, then enter --corrects WHY; or witnessmark withdraw"
         yield Finding(Place(other.path), "apart", f"{says} ({one.path})", right)
-
-
-def _adopted(history: Traveller) -> list[Recorded]:
-    """The decisions by which the traveller went over to a newer revision."""
-    return [e for e in history.of_kind("decide") if e.tree.get("decision") == "adopt"]
-
-
-def _changed_to(history: Traveller) -> list[str]:
-    """The revisions whose changed operations have a sheet of their own."""
-    place = history.folder / "output/completed" / history.serial
-    letters = [str(each.tree["revision"]) for each in _adopted(history)]
-    return [each for each in letters if (place / each / "form.yaml").exists()]
-
-
-def gone_over(history: Traveller, supplement: str) -> set[str]:
-    """The operations that are done on the sheet of a later revision and not on this one."""
-    later = _adopted(history)
-    letters = [str(each.tree["revision"]) for each in later]
-    if supplement in letters:
-        later = later[letters.index(supplement) + 1 :]
-    return {number for each in later for number in each.tree.get("operations", ())}
 
 
 def _findings(history: Traveller, supplement: str, verdicts: list[Verdict]) -> list[Finding]:
@@ -195,14 +174,8 @@ def _slip_open(
     history: Traveller, shop: Workshop, slip: Slip, again: set[str]
 ) -> tuple[str, str] | None:
     """What a slip waits for, and what would be right; None where it is done with."""
-    if slip.decided is None:
-        return f"nobody decided on: {slip.says}", f"witnessmark dispose {slip.number}"
-    if slip.decision == "use" and slip.concession is None:
-        wrong = "to be used as it is, without a concession"
-        return wrong, f"witnessmark concede {slip.number}"
-    if slip.decision in ("scrap", "return"):
-        right = f"witnessmark withdraw {history.serial}, and a new traveller for the next part"
-        return f"the part goes: {slip.decision}", right
+    if found := waits_for(history, slip):
+        return found
     if slip.rework and standing(history, shop, again, slip.rework):
         right = f"witnessmark enter {history.serial} FILE --supplement {slip.rework}"
         return f"rework {slip.rework} is not complete", right

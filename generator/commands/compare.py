@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from generator.commands.acting import as_recorded
+from generator.commands.alike import alike, unnamed
 from generator.commands.draft import write_folder
 from generator.commands.freezing import GIVEN
 from generator.commands.issue_rules import drafted
 from generator.commands.told import say, tell
 from generator.findings import Finding, Refusal
 from generator.process import Process, Revision
-from generator.workshop import Given, chosen, open_shop, read_values
+from generator.workshop import Given, Shop, chosen, open_shop, read_values
 
 if TYPE_CHECKING:
     from generator.record import Traveller
@@ -25,7 +26,6 @@ def compare(asked: Namespace) -> int:
     """0 with the changes told and their sheet printed, 1 with findings."""
     from generator.draw import draw_sheet
     from generator.results.change_sheet import change_sheet
-    from generator.results.changes import changes
 
     shop = open_shop(asked.workshop)
     if shop.findings:
@@ -36,24 +36,54 @@ def compare(asked: Namespace) -> int:
     before = _before(asked, process.number)
     given, findings = _own_values(before, process)
     made, more = drafted(shop, shown, given)
-    findings += more
-    if findings or made is None:
+    findings = findings or more
+    told = None if findings else compared(shop, shown, before)
+    if findings or made is None or told is None:
         tell(findings, asked)
         return 1
-    found = changes(before.sheets, made.sheets)
-    was = f"revision {before.facts['revision']}, as issued with {before.serial}"
-    _told(asked, found, was)
-    reasons = newer(process.revisions, str(before.facts["revision"])) if found else []
+    letter = str(before.facts["revision"])
+    was = f"revision {letter}, as issued with {before.serial}"
+    _told(asked, told, was)
+    reasons = newer(process.revisions, letter) if told.differs or _is_older(letter, process) else []
     for why in reasons:
         say(f"{why.letter}, {why.day.isoformat()}: {why.changed} {why.why}", asked)
-    floor = _on_the_floor(asked, process.number, process.revision.letter)
-    for each in floor:
-        say(f"open: {each['serial']} of revision {each['revision']}: {_effect(found)}", asked)
-    sheet = change_sheet(made.sheets["traveller"], found, was, reasons, floor)
+    floor = _on_the_floor(asked, shop, shown, before)
+    sheet = change_sheet(
+        made.sheets["traveller"], told.changes, was, reasons, floor, nothing=told.blind
+    )
     files = {"change-sheet.md": sheet.encode(), "change-sheet.pdf": draw_sheet(sheet).pdf}
     place = asked.workshop / "output" / "draft" / f"{process.number}-change"
     say(f"{write_folder(place, files) / 'change-sheet.pdf'}", asked)
     return 0
+
+
+def _is_older(letter: str, process: Process) -> bool:
+    return letter != process.revision.letter
+
+
+@dataclass(frozen=True)
+class Compared:
+    """What changed since a traveller was issued. blind: what is said where the prints differ and
+    no change can be named, else ""."""
+
+    changes: Sequence[Change]
+    blind: str
+
+    @property
+    def differs(self) -> bool:
+        return bool(self.changes or self.blind)
+
+
+def compared(shop: Shop, shown: str, before: Traveller) -> Compared | None:
+    """What changed for one traveller; None where today's process cannot be printed for it."""
+    from generator.results.changes import changes
+
+    given, wrong = _own_values(before, shop.processes[shown])
+    made, _ = alike(shop, shown, before, given, drafting=True)
+    if wrong or made is None:
+        return None
+    found = changes(before.sheets, made.sheets)
+    return Compared(found, unnamed(found, made, before))
 
 
 def _own_values(before: Traveller, process: Process) -> tuple[Given | None, list[Finding]]:
@@ -90,34 +120,53 @@ def _before(asked: Namespace, number: str) -> Traveller:
     return as_recorded(asked, listed[-1].serial)
 
 
-def _on_the_floor(asked: Namespace, number: str, letter: str) -> list[Mapping[str, str]]:
-    """The open travellers of other revisions."""
+def _on_the_floor(
+    asked: Namespace, shop: Shop, shown: str, before: Traveller
+) -> list[Mapping[str, str]]:
+    """The open travellers of other revisions than today's, each told with what changed for it;
+    those that the change sheet is for: of the revision that it starts from."""
     from generator.record.processes import issued_of
     from generator.record.sound import judged
 
-    listed = [each for each in issued_of(asked.workshop, number) if each.revision != letter]
-    histories = judged(asked.workshop, [each.serial for each in listed])
-    return [
-        {"serial": each.serial, "revision": each.revision}
-        for each, history in zip(listed, histories, strict=True)
-        if history.status == "open"
+    process = shop.processes[shown]
+    listed = [
+        each
+        for each in issued_of(asked.workshop, process.number)
+        if each.revision != process.revision.letter
     ]
+    histories = judged(asked.workshop, [each.serial for each in listed])
+    found: list[Mapping[str, str]] = []
+    for each, history in zip(listed, histories, strict=True):
+        if history.status != "open":
+            continue
+        told = compared(shop, shown, as_recorded(asked, each.serial))
+        own = each.revision == before.facts["revision"]
+        words = _effect(told)
+        if not own:
+            words += f"; its sheet: witnessmark compare {process.number} --since {each.serial}"
+        say(f"open: {each.serial} of revision {each.revision}: {words}", asked)
+        found += [{"serial": each.serial, "revision": each.revision}] * own
+    return found
 
 
-def _told(asked: Namespace, found: Sequence[Change], was: str) -> None:
-    say(f"from {was}: {len(found)} change{'' if len(found) == 1 else 's'}", asked)
-    for each in found:
-        place = f"operation {each.operation}" if each.operation else each.where
+def _told(asked: Namespace, told: Compared, was: str) -> None:
+    count = len(told.changes)
+    say(f"from {was}: " + (told.blind or f"{count} change{'' if count == 1 else 's'}"), asked)
+    for each in told.changes:
         what = each.what.upper() if each.weighs else each.what
-        say(f"{place}: {what}: {each.old or 'nothing'} -> {each.new or 'nothing'}", asked)
+        say(f"{each.place}: {what}: {each.old or 'nothing'} -> {each.new or 'nothing'}", asked)
 
 
-def _effect(found: Sequence[Change]) -> str:
+def _effect(told: Compared | None) -> str:
     from generator.results.changes import changed_operations
 
-    numbers = changed_operations(found)
-    if not found:
+    if told is None:
+        return "today's process cannot be printed with its values: the lead decides"
+    if told.blind:
+        return "what changed for it cannot be named: the inspector decides"
+    if not told.changes:
         return "nothing changed for it"
+    numbers = changed_operations(told.changes)
     first = f"before operation {numbers[0]} is begun" if numbers else "at any operation"
-    who = "with the inspector" if any(each.weighs for each in found) else "by the lead"
+    who = "with the inspector" if any(each.weighs for each in told.changes) else "by the lead"
     return f"it may go over {first}, {who}"

@@ -15,6 +15,7 @@ from generator.commands.acting import (
     shop_of,
     unchanged,
 )
+from generator.commands.alike import alike, unnamed
 from generator.commands.compare import newer
 from generator.commands.draft import day_words
 from generator.commands.freezing import GIVEN, form_file
@@ -70,11 +71,15 @@ def _go_over(
     serials = tuple(history.facts["part serials"])
     facts = SheetFacts(history.serial, serials, day_words(read_day(asked.on)))
     made, more = sheets_of(shop, shown, facts, given, drafting=False)
+    then, _ = alike(shop, shown, history, given, drafting=False)
     findings += [*wrong, *more]
-    if findings or made is None:
+    if findings or made is None or then is None:
         tell(findings, asked)
         return 1
-    found = changes(history.sheets, made.sheets)
+    found = changes(history.sheets, then.sheets)
+    if blind := unnamed(found, then, history):
+        right = f"--decision finish, or witnessmark withdraw {history.serial}"
+        raise Refusal("record", blind, right)
     numbers = changed_operations(found)
     assert shop.workshop is not None
     _possible(asked, shop.workshop, found, numbers, history)

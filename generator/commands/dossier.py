@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from generator.check.readers import day as read_day
 from generator.commands.acting import as_recorded, shop_of
 from generator.commands.told import say
+from generator.commands.waiting import state_of, waiting
 from generator.findings import Refusal
 from generator.odd_files import refuse_in_record
 
@@ -136,15 +137,10 @@ def _rows(asked: Namespace, chosen: list[Traveller]) -> str:
 def _open(chosen: list[Traveller]) -> list[str]:
     """What is not finished: travellers, slips, sides of sheets that were not scanned."""
     from generator.commands.attach import sides_missing
-    from generator.record.slips import slips_of
 
     found = [f"{each.serial} is open" for each in chosen if each.status == "open"]
     for each in chosen:
-        found += [
-            f"{slip.number} of {each.serial} is undecided"
-            for slip in slips_of(each)
-            if slip.decided is None
-        ]
+        found += [f"{each.serial} ({state_of(each)}): {words}" for words in waiting(each)]
         if each.status == "closed" and (missing := len(sides_missing(each))):
             found.append(f"{each.serial}: {missing} sides of sheets are not scanned")
     return found
@@ -159,7 +155,7 @@ def _page(asked: Namespace, chosen: list[Traveller], name: str, day: str) -> str
 
 
 def _told(each: Traveller) -> Mapping[str, object]:
-    from generator.commands.fit import fitted
+    from generator.record.fitted import fitted
     from generator.record.slips import slips_of
 
     serials = list(each.facts["part serials"])

@@ -21,6 +21,7 @@ from generator.commands.acting import (
 from generator.commands.freezing import Order, Stopped, as_it_was, frozen
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
+from generator.commands.waiting import parts_on
 from generator.findings import Refusal
 
 if TYPE_CHECKING:
@@ -39,7 +40,18 @@ def withdraw(asked: Namespace) -> int:
     if asked.revision:
         raise Refusal("misuse", "a traveller has one revision", "without --revision")
     history = open_traveller(asked, asked.what, ("closed",))
+    _taken_off(history)
     return acted(asked, shop, history, "withdraw", {"why": because(asked.why)})
+
+
+def _taken_off(history: Traveller) -> None:
+    """Refusal where a part sits on an airframe: the record would say for ever that it does, on a
+    traveller that is no more."""
+    for part, place in parts_on(history):
+        wrong = f"part {part} of {history.serial} sits at {place}"
+        way = f'witnessmark fit {history.serial} --part {part} --removed --what "...", first'
+        slip = f'witnessmark slip {history.serial} --operation N --what "..."'
+        raise Refusal("record", wrong, f"{way}; while it sits there, {slip}")
 
 
 def _withdraw_revision(asked: Namespace, shop: Workshop) -> int:

@@ -10,7 +10,8 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged
+from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged, way_on
+from generator.commands.in_force import in_force, sheets_beside
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
@@ -134,7 +135,7 @@ def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> Non
     """Who types it holds a stamp on that day, and the traveller is open."""
     if history.status != "open":
         wrong = f"{history.serial} is {history.status}"
-        raise Refusal("record", wrong, "the serial of an open traveller")
+        raise Refusal("record", wrong, way_on(history))
     if str(history.facts.get("issued on", "")) > day.isoformat():
         wrong = f"{history.serial} was issued on {history.facts['issued on']}, after that day"
         raise Refusal("date", wrong, "--on that day or a later one")
@@ -210,7 +211,8 @@ def _judged(
     from generator.results.judge import judged
 
     books = books_of(shop, history, read_day(asked.on), asked.supplement)
-    verdicts = judged(form, entries, books, *beside(history, asked.supplement))
+    asked_for = in_force(history, asked.supplement, form)
+    verdicts = judged(asked_for, entries, books, *beside(history, asked.supplement))
     for each in verdicts:
         if each.code != "missing":
             say(f"{each.where}: {each.code}: {each.says}", asked)
@@ -354,14 +356,6 @@ def _doers(history: Traveller) -> frozenset[str]:
         form = form_read(history, name)
         found |= {*done_by(Case(form, entries_of(history, form, name), Books({}, {})))}
     return frozenset(found)
-
-
-def sheets_beside(history: Traveller) -> list[str]:
-    """The sheets of a traveller, the latest first: supplementary ones by their names, "" itself."""
-    place = history.folder / "output/completed" / history.serial
-    acts = history.of_kind("dispose", "decide")
-    named = [str(e.tree.get("rework") or e.tree.get("revision") or "") for e in acts]
-    return [*(n for n in reversed(named) if n and (place / n / "form.yaml").exists()), ""]
 
 
 Filled = list[tuple["Form", Mapping["Key", "Entry"]]]

@@ -11,6 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from generator.commands.in_force import last_done_on
 from generator.findings import Fault, Refusal
 from generator.read import Document
 
@@ -69,16 +70,11 @@ def _entered(folder: Path, told: Mapping[str, str]) -> dict[str, str]:
 def _supplement(history: Traveller, operation: str) -> str:
     """The sheet on which an operation was done last. Refusal where another than it stands."""
     number, letter, rework = operation.partition("R")
-    again = [
-        str(each.tree["rework"])
-        for each in history.of_kind("dispose")
-        if number in (*each.tree.get("operations", ()), *each.tree.get("void", ()))
-    ]
-    if again and f"{letter}{rework}" != again[-1]:
-        wrong = f"operation {number} of {history.serial} was done again on {again[-1]}"
-        raise Refusal("given", wrong, f"operation {number}{again[-1]}")
-    if again:
-        return again[-1]
+    if again := last_done_on(history).get(number, ""):
+        if f"{letter}{rework}" != again:
+            wrong = f"operation {number} of {history.serial} was done again on {again}"
+            raise Refusal("given", wrong, f"operation {number}{again}")
+        return again
     changed = [
         str(each.tree["revision"])
         for each in history.of_kind("decide")

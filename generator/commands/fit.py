@@ -17,10 +17,14 @@ if TYPE_CHECKING:
 
 def fit(asked: Namespace) -> int:
     """0 with the part recorded as fitted, or as taken off."""
+    from generator.record.fitted import airframe_of, fitted
+
     shop = shop_of(asked)
     may(shop, asked.stamp, read_day(asked.on))
-    history = open_traveller(asked, asked.serial, ("closed",))
-    if history.status != "closed":
+    # What sits on the airframe comes off it, whatever became of its traveller.
+    history = open_traveller(asked, asked.serial, ("closed", "withdrawn") if asked.removed else
+                             ("closed",))  # fmt: skip
+    if history.status == "open":
         wrong = f"{asked.serial} is open: its part is not accepted"
         raise Refusal("record", wrong, f"witnessmark close {asked.serial}, first")
     serials = list(history.facts["part serials"])
@@ -33,7 +37,7 @@ def fit(asked: Namespace) -> int:
         if not sits:
             raise Refusal("record", f"part {part} is not fitted", "without --removed")
         why = because(asked.what or "", "--what")
-        own = {"part serial": part, "airframe": _airframe(history, part), "position": sits,
+        own = {"part serial": part, "airframe": airframe_of(history, part), "position": sits,
                "removed": "yes", "why": why}  # fmt: skip
         return acted(asked, shop, history, "fit", own)
     in_use(history)
@@ -55,6 +59,7 @@ def fit(asked: Namespace) -> int:
 def _is_free(history: Traveller, own: Mapping[str, str]) -> None:
     """Refusal where another part of the same number sits in that place. Parts that are made in a
     set may share the name of one."""
+    from generator.record.fitted import airframe_of, fitted
     from generator.record.processes import issued_of
     from generator.record.sound import judged
 
@@ -66,25 +71,11 @@ def _is_free(history: Traveller, own: Mapping[str, str]) -> None:
         for serial in each.part_serials:
             if (
                 fitted(other, serial) == own["position"]
-                and _airframe(other, serial) == own["airframe"]
+                and airframe_of(other, serial) == own["airframe"]
             ):
                 wrong = f"part {serial} of {each.serial} sits at {own['position']}"
                 right = f"witnessmark fit {each.serial} --removed, first"
                 raise Refusal("record", wrong, right)
-
-
-def fitted(history: Traveller, part: str) -> str:
-    """Where a part of the traveller sits; "" for nowhere."""
-    acts = [a for a in history.of_kind("fit") if a.tree.get("part serial") == part]
-    if not acts or acts[-1].tree.get("removed"):
-        return ""
-    return str(acts[-1].tree.get("position", ""))
-
-
-def _airframe(history: Traveller, part: str) -> str:
-    """The airframe on which a fitted part sits."""
-    acts = [a for a in history.of_kind("fit") if a.tree.get("part serial") == part]
-    return str(acts[-1].tree.get("airframe", ""))
 
 
 def _place(history: Traveller) -> tuple[str, str]:

@@ -15,11 +15,12 @@ from generator.findings import Refusal
 _LAST_DAY = "9999-12-31"
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from generator.findings import Finding
     from generator.process import Workshop
-    from generator.results.progress import Progress
+    from generator.record import Traveller
+    from generator.results.progress import Filled, Late, Progress
 
 
 def list(asked: Namespace) -> int:  # the word of the command
@@ -33,25 +34,41 @@ def list(asked: Namespace) -> int:  # the word of the command
             f"issued {each.issued}: {each.waits}{slips}",
             asked,
         )
+    late = ended_but_waiting(asked)
+    for one in late:
+        say(f"{one.serial}  {one.process}  {one.part}  {one.state}: {one.waits}", asked)
     due = [each for each in found if each.stop]
-    say(f"{len(found)} open, {len(due)} at a stop", asked)
+    more = f"; ended ones that wait for somebody: {len(late)}" if late else ""
+    say(f"{len(found)} open, {len(due)} at a stop{more}", asked)
     if asked.print:
-        _printed(asked, shop, found)
+        _printed(asked, shop, found, late)
     return 0
+
+
+def ended_but_waiting(asked: Namespace) -> tuple[Late, ...]:
+    """What waits on travellers that are closed, fitted or withdrawn."""
+    from generator.commands.acting import as_recorded
+    from generator.commands.waiting import state_of, waiting
+    from generator.record.slips import ended_and_waiting
+    from generator.results.progress import Late
+
+    found = []
+    for serial in ended_and_waiting(asked.workshop):
+        history = as_recorded(asked, serial)
+        facts = history.facts
+        part = f"{facts['part']} {', '.join(facts['part serials'])}"
+        process = f"{facts['process']} {facts['revision']}"
+        found += [Late(serial, process, part, state_of(history), w) for w in waiting(history)]
+    return tuple(found)
 
 
 def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
     """How far every open traveller has come, by what was entered."""
-    from generator.commands.close import gone_over, still_open
-    from generator.commands.enter import entries_of, form_read
     from generator.record import traveller
     from generator.record.begun import begun_on
     from generator.record.held import lists_as_held
     from generator.record.history import open_serials
-    from generator.record.slips import slips_of
     from generator.record.sound import by_traveller, sound
-    from generator.results.form import without
-    from generator.results.progress import progress
 
     lists_as_held(asked.workshop)
     found, rows = [], by_traveller(asked.workshop)
@@ -64,13 +81,47 @@ def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
                 raise
             say(f"{serial}: {says}", asked)
             continue
-        form = without(form_read(history), gone_over(history, ""))
-        undone = [each.number for each in slips_of(history) if each.decided is None]
-        come = progress(history.facts, form, entries_of(history, form), tuple(undone))
-        if not come.operation and (more := still_open(history, shop, _LAST_DAY)):
-            come = replace(come, waits=_signed_and_open(serial, more))
-        found.append(come)
+        found.append(_come(history, shop))
     return tuple(found)
+
+
+def _come(history: Traveller, shop: Workshop) -> Progress:
+    """How far one traveller has come."""
+    from generator.commands.close import still_open
+    from generator.commands.waiting import waits_for
+    from generator.record.slips import GONE, is_open, slips_of
+    from generator.results.progress import progress
+
+    slips = slips_of(history)
+    undone = tuple(each.number for each in slips if is_open(each))
+    gone = [(each, waits_for(history, each)) for each in slips if each.decision in GONE]
+    goes = next((f"{each.number}: {'; '.join(told)}" for each, told in gone if told), "")
+    come = progress(history.facts, tuple(_sheets(history)), undone, goes)
+    if not come.operation and not goes and (more := still_open(history, shop, _LAST_DAY)):
+        come = replace(come, waits=_signed_and_open(history.serial, more))
+    return come
+
+
+def _sheets(history: Traveller) -> Iterator[Filled]:
+    """The sheets of a traveller with the operations that are done there and nowhere later."""
+    from generator.commands.enter import entries_of, form_read
+    from generator.commands.in_force import (
+        in_force,
+        last_done_on,
+        sheets_beside,
+        text_of_operations,
+    )
+    from generator.draw.sheet import kinds_in
+    from generator.results.form import without
+    from generator.results.progress import Filled
+
+    for name in reversed(sheets_beside(history)):
+        form = form_read(history, name)
+        own = in_force(history, name, form)
+        if not name.startswith("R"):
+            own = without(own, {*last_done_on(history)})
+        kinds = kinds_in(text_of_operations(history, name))
+        yield Filled(name, own, entries_of(history, form, name), kinds)
 
 
 def _signed_and_open(serial: str, more: Sequence[Finding]) -> str:
@@ -81,12 +132,14 @@ def _signed_and_open(serial: str, more: Sequence[Finding]) -> str:
     return f"its operations are signed{first}; {things}: witnessmark close {serial}"
 
 
-def _printed(asked: Namespace, shop: Workshop, found: tuple[Progress, ...]) -> None:
+def _printed(
+    asked: Namespace, shop: Workshop, found: tuple[Progress, ...], late: tuple[Late, ...]
+) -> None:
     from generator.draw import draw_sheet
     from generator.results.progress import visit_sheet
 
     day = day_words(read_day(asked.on)) if asked.on else "not dated"
-    text = visit_sheet(shop, found, day)
+    text = visit_sheet(shop, found, day, late)
     files = {"visit-sheet.md": text.encode(), "visit-sheet.pdf": draw_sheet(text).pdf}
     place = write_folder(asked.workshop / "output" / "draft" / "visit", files)
     say(f"{place / 'visit-sheet.pdf'}", asked)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
@@ -18,6 +18,7 @@ from generator.commands.acting import (
 )
 from generator.commands.draft import day_words
 from generator.commands.freezing import form_file
+from generator.commands.in_force import last_done_on, put_out, reworks
 from generator.commands.people import because, may
 from generator.commands.told import say
 from generator.composing.escape import escape
@@ -121,7 +122,7 @@ def concede(asked: Namespace) -> int:
     history, found = slip_named(asked.workshop, asked.slip)
     trade = str(history.facts.get("trade", ""))
     may(shop, asked.stamp, read_day(asked.on), "inspector", trade=trade)
-    open_traveller(asked, history.serial, ("closed",))
+    open_traveller(asked, history.serial, _AFTER)
     _may_be_conceded(found, asked.stamp)
     taken: list[str] = []
 
@@ -231,12 +232,13 @@ def _covers(field: Field, value: str) -> dict[str, str]:
 def _operation(history: Traveller, number: str) -> str:
     """The operation, which must be on the traveller or one of its rework sheets."""
     from generator.draw.sheet import read_sheet
+    from generator.record.apart import again_on
     from generator.record.slips import gone_to
     from generator.results.supplement import operations_of
 
     known = [e.number for e in operations_of(read_sheet(history.sheets["traveller"]).parts)]
-    for act in history.of_kind("dispose"):
-        known += [f"{n}{act.tree['rework']}" for n in act.tree.get("operations", ())]
+    for act in reworks(history):
+        known += [f"{n}{act.tree['rework']}" for n in again_on(act)]
     known += [each for each in gone_to(history) if each not in known]
     if number not in known:
         wrong = f"{history.serial} has no operation {number}"
@@ -248,8 +250,6 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     """Record the decision with its supplementary sheet, in one act."""
     from generator.draw.sheet import read_sheet
     from generator.record import perform
-    from generator.record.git import opened
-    from generator.record.recording import letter_of
     from generator.record.slips import gone_to
     from generator.results.supplement import operations_of, void_behind
 
@@ -257,32 +257,44 @@ def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, w
     numbers = [each.number for each in operations]
     again = _in_order(numbers, asked.operations, found)
     begun = _begun(numbers, asked.done, again, found)
-    begun = max([begun, *begun_by_record(history, numbers)], key=numbers.index)
+    come = [*begun_by_record(history, numbers), *last_done_on(history)]
+    begun = max([begun, *(each for each in come if each in numbers)], key=numbers.index)
     void = void_behind(operations, again, begun)
     if gone := [each for each in (*again, *void) if each in gone_to(history)]:
         wrong = f"operation {', '.join(gone)} went over to a newer revision, whose sheet it is on"
         right = f"witnessmark withdraw {history.serial}, and a traveller of that revision"
         raise Refusal("record", wrong, right)
-    number = 1 + sum(bool(act.tree.get("rework")) for act in history.of_kind("dispose"))
-    # Another desk has its letter behind it, or two clones would both make a folder R1.
-    desk = letter_of(opened(asked.workshop), shop.desk)
-    own = "" if desk == history.serial[0] else desk
-    if number >= _THIRD:
-        may(shop, asked.stamp, read_day(asked.on), "inspector")
+    name = _next_sheet(asked, shop, history)
     whole = [e.number for e in operations if e.number in (*again, *void)]
     day = day_words(read_day(asked.on))
-    words = _decided(asked, found, why, again, void)
-    files = _sheet_files(history, f"R{number}{own}", whole, words, day)
+    earlier = put_out(history, whole)
+    words = [*_decided(asked, found, why, again, void), *_out_of_force(earlier)]
+    files = _sheet_files(history, name, whole, words, day)
 
     def make(at: Desk) -> Act:
         unchanged(history)
-        return _act(at, asked, history, found, files, (f"R{number}{own}", again, void, why))
+        return _act(at, asked, history, found, files, (name, again, void, why))
 
     act, _ = perform(asked.workshop, shop.desk, make)
     say(act.title, asked)
     say(f"void behind it: {', '.join(void) or 'none'}", asked)
+    for sheet, gone_there, _ in earlier:
+        say(f"void by it on rework sheet {sheet}: {', '.join(gone_there)}", asked)
     say(f"{asked.workshop / act.folder / 'rework.pdf'}", asked)
     return 0
+
+
+def _next_sheet(asked: Namespace, shop: Workshop, history: Traveller) -> str:
+    """The name of the next rework sheet. Another desk has its letter behind it, or two clones would
+    both make a folder R1. Refusal where the third is not decided on by an inspector."""
+    from generator.record.git import opened
+    from generator.record.recording import letter_of
+
+    number = 1 + len(reworks(history))
+    if number >= _THIRD:
+        may(shop, asked.stamp, read_day(asked.on), "inspector")
+    desk = letter_of(opened(asked.workshop), shop.desk)
+    return f"R{number}" + ("" if desk == history.serial[0] else desk)
 
 
 def _decided(
@@ -297,6 +309,17 @@ def _decided(
         "What was written on the traveller stays as it is. Done before, and worked over by this: "
         "the lead says on the sheet what is undone first.",
     ]
+
+
+def _out_of_force(earlier: Iterable[tuple[str, Sequence[str], Sequence[str]]]) -> Iterator[str]:
+    """A line for each earlier rework sheet of which something is void by this one, so that no two
+    valid sheets for the same work lie on the bench."""
+    for name, gone, left in earlier:
+        stays = f"Still in force there: {', '.join(left)}." if left else "Nothing there is left."
+        yield (
+            f"Void by it on rework sheet {name}, begun or not: {', '.join(gone)}. The lead crosses "
+            f"them out there, with a stamp; what is written stays readable. {stays}"
+        )
 
 
 def _in_order(known: Sequence[str], wanted: Sequence[str], found: Slip) -> tuple[str, ...]:
@@ -327,22 +350,13 @@ def _sheet_files(
 
     told = [str(escape(each)) for each in words]
     kind = (f"REWORK {rework}", rework)
-    text = supplement(history.sheets, kind, numbers, told, day, _again_before(history))
+    before = {number: f"{number}{name}" for number, name in last_done_on(history).items()}
+    text = supplement(history.sheets, kind, numbers, told, day, before)
     drawn = lay_out({"traveller": text}).sheet("traveller")
     boxes = box_map({"traveller": drawn}).encode()
     form = form_file({"traveller.md": text.encode(), "boxes.json": boxes})
     return {"rework.md": text.encode(), "rework.pdf": drawn.pdf, "boxes.json": boxes,
             "form.yaml": form}  # fmt: skip
-
-
-def _again_before(history: Traveller) -> dict[str, str]:
-    """The operations that earlier sheets have again, each with its name on the latest of them."""
-    return {
-        number: f"{number}{act.tree['rework']}"
-        for act in history.of_kind("dispose")
-        if act.tree.get("rework")
-        for number in (*act.tree.get("operations", ()), *act.tree.get("void", ()))
-    }
 
 
 def _act(

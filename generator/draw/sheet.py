@@ -104,6 +104,12 @@ def read_sheet(text: str) -> Sheet:
     return Sheet(frame, parts)
 
 
+def kinds_in(text: str) -> dict[str, str]:
+    """The operations of a sheet, each with its kind, told by their headings alone."""
+    heads = (_OPERATION.fullmatch(line[3:]) for line in text.splitlines() if line[:3] == "## ")
+    return {head[1]: head[2] for head in heads if head and head[2] in KINDS}
+
+
 def _frame(block: Container) -> Frame:
     rows = [(plain(row[0]), plain(row[1])) for row in block.rows]
     names = [name for name, _ in rows]

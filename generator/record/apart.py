@@ -21,7 +21,7 @@ _BESIDE = ("attach", "fit")  # what may come after an end as well
 def at_odds(acts: Sequence[Recorded]) -> Iterator[tuple[Recorded, Recorded, str]]:
     """Two acts that were written apart, and what of them cannot both hold, as long as no later act
     that knows both has settled it."""
-    known = {act.path: _behind(act, acts) for act in acts}
+    known = {act.path: behind(act, acts) for act in acts}
     for one, other in combinations(acts, 2):
         if one.after is None or other.after is None:
             continue
@@ -32,7 +32,7 @@ def at_odds(acts: Sequence[Recorded]) -> Iterator[tuple[Recorded, Recorded, str]
             yield one, other, wrong
 
 
-def _behind(act: Recorded, acts: Sequence[Recorded]) -> set[str]:
+def behind(act: Recorded, acts: Sequence[Recorded]) -> set[str]:
     """All acts that were there when one was written."""
     trees = {each.path: each.after or () for each in acts}
     found: set[str] = set()
@@ -61,6 +61,8 @@ def _odds(one: Recorded, other: Recorded, later: Sequence[Recorded]) -> str:
             e.tree.get("rework") or e.kind == "result" for e in later
         ):
             return "rework was decided without knowing of these results"
+    if kinds == {"dispose"} and (words := _same_again(one, other, later)):
+        return words
     if kinds == {"result", "decide"} and (words := _gone_over(one, other)):
         return words
     for kind, key, decided in _ONCE:
@@ -69,6 +71,23 @@ def _odds(one: Recorded, other: Recorded, later: Sequence[Recorded]) -> str:
             if not same or one.tree.get("rework"):
                 return f"two of '{kind}' on {one.tree.get(key)}"
     return ""
+
+
+def again_on(act: Recorded) -> tuple[str, ...]:
+    """The operations that a rework has done again, and those that are void behind them."""
+    keys = ("operations", "void") if act.tree.get("rework") else ()
+    return tuple(str(number) for key in keys for number in act.tree.get(key, ()))
+
+
+def _same_again(one: Recorded, other: Recorded, later: Sequence[Recorded]) -> str:
+    """Whether two rework sheets have an operation of which neither says that the other's is void,
+    until a third has it."""
+    if one.tree.get("slip") == other.tree.get("slip"):
+        return ""
+    both = [n for n in again_on(one) if n in again_on(other)]
+    left = [n for n in both if not any(n in again_on(act) for act in later)]
+    sheets = f"{one.tree.get('rework')} and {other.tree.get('rework')}"
+    return f"operation {left[0]} is done again on {sheets}" if left else ""
 
 
 def _gone_over(one: Recorded, other: Recorded) -> str:

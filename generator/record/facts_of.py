@@ -146,6 +146,7 @@ def _entered(
     instruments: Collection[str],
     means: _Means,
 ) -> Iterator[Row]:
+    measuring = {key[:3] for key, field in form.items() if field.get("kind") == "number"}
     for sheet, operations in boxes.items():
         for operation, rows in (operations or {}).items():
             number = "" if operation == "sheet" else operation
@@ -160,7 +161,10 @@ def _entered(
                     label = f"{row}: {name}" if name else row
                     where = f"{sheet.replace('-', ' ')}, {label}"
                     by = (name or row).removesuffix(" no.")
-                    note = _read_with(by, number, read, means) if kind == "instrument" else ""
+                    # A row that has its own instrument, such as a feature, has its own readings.
+                    alone = bool(name) and (sheet, number, row) in measuring
+                    own = [each for each in read if each[0] == row] if alone else read
+                    note = _read_with(by, number, own, means) if kind == "instrument" else ""
                     on = own_days.get(row, first)
                     for each in _each_of(word):
                         yield Row(serial, kind, each, number, where, on, note, path)

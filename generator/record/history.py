@@ -18,7 +18,7 @@ from generator.record.shapes import fault_of
 
 SERIAL = re.compile(r"[A-Z]-[0-9]{4,}")
 _ACT = re.compile(r"([A-Z])-([0-9]{3,})-([a-z-]+)\.yaml")
-_ENDS = {"close": "closed", "withdraw": "withdrawn", "replace": "replaced", "void": "void"}
+ENDS = {"close": "closed", "withdraw": "withdrawn", "replace": "replaced", "void": "void"}
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,7 @@ class Traveller:
     @property
     def status(self) -> str:
         """open, closed, withdrawn, replaced or void."""
-        ends = [_ENDS[each.kind] for each in self.acts if each.kind in _ENDS]
+        ends = [ENDS[each.kind] for each in self.acts if each.kind in ENDS]
         return ends[-1] if ends else "open"
 
 
@@ -92,13 +92,14 @@ def traveller(folder: Path, serial: str) -> Traveller:
     return Traveller(folder, serial)
 
 
-def acts_in(folder: Path, place: str) -> Iterator[Recorded]:
+def acts_in(folder: Path, place: str, kinds: Collection[str] = ()) -> Iterator[Recorded]:
     """The acts whose files lie in a folder of the record, each behind those it was written after;
-    where neither knew of the other, by their day, then desk and number."""
+    where neither knew of the other, by their day, then desk and number. kinds: only those."""
     there = folder / place
     found = []
     for name in os.listdir(there) if there.is_dir() else []:
-        if named := _ACT.fullmatch(name):
+        named = _ACT.fullmatch(name)
+        if named and (not kinds or named[3] in kinds):
             path = f"{place}/{name}"
             tree = _in_shape(path, named[3], tree_of(there / name))
             found.append(Recorded(path, named[1], int(named[2]), named[3], tree))
@@ -141,7 +142,14 @@ def open_serials(folder: Path, registered: Mapping[str, Collection[str]]) -> lis
 def _ended(serial: str, paths: Collection[str]) -> bool:
     place = f"{COMPLETED}/{serial}/"
     names = (path.removeprefix(place) for path in paths if path.startswith(place))
-    return any((named := _ACT.fullmatch(name)) and named[3] in _ENDS for name in names)
+    return any((named := _ACT.fullmatch(name)) and named[3] in ENDS for name in names)
+
+
+def acts_by_name(place: Path) -> list[tuple[str, int, str]]:
+    """Desk, number and kind of the acts in a folder, told by their names alone."""
+    names = os.listdir(place) if place.is_dir() else []
+    found = (_ACT.fullmatch(name) for name in names)
+    return [(named[1], int(named[2]), named[3]) for named in found if named]
 
 
 def acts_named(folder: Path, place: str) -> Iterator[tuple[str, str, Mapping[str, Any]]]:

@@ -9,12 +9,22 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.findings import Refusal
-from generator.record.desk import PROCESSES
-from generator.record.history import Recorded, Traveller, traveller
+from generator.record.desk import COMPLETED, PROCESSES
+from generator.record.history import (
+    ENDS,
+    SERIAL,
+    Recorded,
+    Traveller,
+    acts_by_name,
+    acts_in,
+    traveller,
+)
 from generator.record.sound import sound
 
 SLIP = re.compile(r"NC-[A-Z]-[0-9]{4,}")
 CONCESSION = re.compile(r"CN-[A-Z]-[0-9]{4,}")
+GONE = ("scrap", "return")
+_DECIDING = ("slip", "dispose", "concession")
 
 
 @dataclass(frozen=True)
@@ -42,21 +52,53 @@ class Slip:
 
 def slips_of(history: Traveller) -> tuple[Slip, ...]:
     """The slips of a traveller in the order in which they were raised."""
-    return tuple(_slips(history))
+    return tuple(_slips(history.acts))
 
 
-def _slips(history: Traveller) -> Iterator[Slip]:
-    for act in history.of_kind("slip"):
-        number = str(act.tree.get("slip"))
-        decided = _last(history, "dispose", number)
-        operation, says = str(act.tree.get("operation")), str(act.tree.get("says"))
-        conceded, part = _last(history, "concession", number), str(act.tree.get("part serial", ""))
-        yield Slip(number, operation, says, decided, conceded, part)
+def _slips(acts: Sequence[Recorded]) -> Iterator[Slip]:
+    for act in acts:
+        if act.kind == "slip":
+            number = str(act.tree.get("slip"))
+            decided = _last(acts, "dispose", number)
+            operation, says = str(act.tree.get("operation")), str(act.tree.get("says"))
+            conceded, part = _last(acts, "concession", number), str(act.tree.get("part serial", ""))
+            yield Slip(number, operation, says, decided, conceded, part)
 
 
-def _last(history: Traveller, kind: str, slip: str) -> Recorded | None:
-    found = [each for each in history.of_kind(kind) if each.tree.get("slip") == slip]
+def _last(acts: Sequence[Recorded], kind: str, slip: str) -> Recorded | None:
+    found = [each for each in acts if each.kind == kind and each.tree.get("slip") == slip]
     return found[-1] if found else None
+
+
+def ended_and_waiting(folder: Path) -> Iterator[str]:
+    """The travellers that an act has ended and that wait for somebody all the same: a slip does, or
+    a part sits on an airframe though they are withdrawn. Results, and slips that were there when
+    their traveller was closed, stay shut: a close waits for them."""
+    place = folder / COMPLETED
+    for serial in sorted(os.listdir(place)) if place.is_dir() else ():
+        names = acts_by_name(place / serial) if SERIAL.fullmatch(serial) else []
+        ends = [each for each in names if each[2] in ENDS]
+        off = any(kind != "close" for _, _, kind in ends)
+        sits = any(kind == "fit" for _, _, kind in names)
+        raised = [each for each in names if each[2] == "slip"]
+        if off and sits:
+            yield serial
+        elif ends and any(not _before_the_close(each, ends) for each in raised):
+            own = _slips(tuple(acts_in(folder, f"{COMPLETED}/{serial}", _DECIDING)))
+            if any(is_open(each) or (each.decision in GONE and not off) for each in own):
+                yield serial
+
+
+def _before_the_close(slip: tuple[str, int, str], ends: Sequence[tuple[str, int, str]]) -> bool:
+    """Whether a slip is known to be older than the close: of the same desk with a lower number."""
+    return any(
+        kind == "close" and desk == slip[0] and slip[1] < number for desk, number, kind in ends
+    )
+
+
+def is_open(slip: Slip) -> bool:
+    """Whether a slip waits for somebody: for its decision, or for the concession to use a part."""
+    return slip.decided is None or (slip.decision == "use" and slip.concession is None)
 
 
 def sheet_of(history: Traveller, operation: str) -> str:
@@ -73,9 +115,6 @@ def gone_to(history: Traveller) -> dict[str, str]:
         for act in history.of_kind("decide")
         for number in act.tree.get("operations", ())
     }
-
-
-GONE = ("scrap", "return")
 
 
 def against(folder: Path, part: str, serials: Sequence[str]) -> Iterator[tuple[str, Slip]]:

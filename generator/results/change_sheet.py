@@ -19,9 +19,11 @@ def change_sheet(
     reasons: Iterable[Revision],
     floor: Sequence[Mapping[str, str]] = (),
     day: str = "not dated",
+    nothing: str = "",
 ) -> str:
     """The sheet. traveller: the Markdown of the new revision's, whose frame it takes; was: what is
-    compared with; floor: serial and revision of the open travellers, for the boxes."""
+    compared with; floor: serial and revision of the open travellers, for the boxes; nothing: what
+    is said where no change can be named."""
     head, _, body = traveller.partition("\n:::\n")
     rows = dict(re.findall(r"^\| ([a-z ]+) \| (.*) \|$", head, re.MULTILINE))
     frame = head.replace("| kind | TRAVELLER |", "| kind | CHANGE SHEET |", 1)
@@ -31,7 +33,8 @@ def change_sheet(
         "| serial | DRAFT |", "| serial | none |"
     )
     title = body.partition("\n# ")[2].partition("\n")[0]
-    told = rendered("change-sheet.md.j2", **_values(rows, found, was, reasons, floor))
+    values = {**_values(rows, found, was, reasons, floor), "nothing": nothing}
+    told = rendered("change-sheet.md.j2", **values)
     told = re.sub(r"\A# .*\n", f"# {title}\n", told)
     return f"{frame}\n:::\n\n{told}\n# End of change sheet\n"
 
@@ -59,6 +62,4 @@ def _values(
 
 
 def _named(change: Change) -> str:
-    if change.operation:
-        return f"Operation {change.operation}"
-    return change.where[:1].upper() + change.where[1:]
+    return change.place[:1].upper() + change.place[1:]

@@ -3,7 +3,7 @@ out; and the sheet of it that an inspector takes along."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
@@ -14,6 +14,7 @@ from generator.composing.escape import escape
 from generator.process import LARGE_PAPERS, Workshop
 from generator.results.entries import BLANK, Entries
 from generator.results.form import Field, Form
+from generator.results.form_says import ordinal
 
 
 @dataclass(frozen=True)
@@ -34,29 +35,78 @@ class Progress:
     slips: tuple[str, ...]
 
 
+@dataclass(frozen=True)
+class Late:
+    """A slip that waits on a traveller that has ended. state: closed or the like, and where its
+    parts sit; waits: the slip, what it waits for and the way on."""
+
+    serial: str
+    process: str
+    part: str
+    state: str
+    waits: str
+
+
+@dataclass(frozen=True)
+class Filled:
+    """A sheet of a traveller with what of it is in force and what stands on it. name: "" for the
+    traveller, R1 for a rework sheet, B for that of a newer revision; kinds: of its operations."""
+
+    name: str
+    form: Form
+    entries: Entries
+    kinds: Mapping[str, str]
+
+
 def progress(
-    facts: Mapping[str, Any], form: Form, entries: Entries, slips: tuple[str, ...]
+    facts: Mapping[str, Any], sheets: Sequence[Filled], slips: tuple[str, ...], goes: str = ""
 ) -> Progress:
-    """How far a traveller has come: the first operation without its stamps."""
-    stops = {stop.operation: stop.kind for stop in form.stops}
-    open_ones = [n for n in form.operations if _unsigned(form, entries, n)]
-    number = open_ones[0] if open_ones else ""
-    missing = _unsigned(form, entries, number) if number else []
+    """How far a traveller has come: the first operation without its stamps, on the sheet on which
+    it is done. goes: why its part comes to no bench any more, "" where it does."""
+    ahead = [] if goes else list(_ahead(sheets))
+    number = ahead[0][1] if ahead else ""
+    missing = ahead[0][2] if ahead else []
     who = ", ".join(dict.fromkeys(each.who or "a stamp" for each in missing))
-    kind = stops.get(number, "")
-    waits = "everything is signed: close it" if not number else f"operation {number}"
-    if number:
-        waits += f", {kind or 'work'}, waits for {who}"
-    ahead = [n for n in open_ones[1:] if n in stops]
-    before = ""
+    waits = goes or "everything is signed: close it"
+    kind = ""
     if ahead:
-        people = ", ".join(dict.fromkeys(f.who for f in _unsigned(form, entries, ahead[0])))
-        before = f"{stops[ahead[0]]} {ahead[0]}, {people}"
+        sheet = ahead[0][0]
+        kind = sheet.kinds.get(number, "work")
+        on = f", on {_called(sheet.name)}" if sheet.name else ""
+        waits = f"operation {number}, {kind}{on}, waits for {who}"
     part = f"{facts['part']} {', '.join(facts['part serials'])}"
     return Progress(
         str(facts["traveller"]), str(facts["process"]), str(facts["revision"]), part,
-        str(facts["issued on"]), number, waits, kind, who, before, slips,
+        str(facts["issued on"]), number, waits, kind if _stops(ahead[:1]) else "", who,
+        _next_stop(ahead[1:]), slips,
     )  # fmt: skip
+
+
+_Ahead = tuple[Filled, str, list[Field]]
+
+
+def _ahead(sheets: Sequence[Filled]) -> Iterator[_Ahead]:
+    """The operations that want a stamp, in the order of the work whatever sheet they are on."""
+    every = [(ordinal(n), i, n) for i, each in enumerate(sheets) for n in each.form.operations]
+    for _, i, number in sorted(every):
+        if missing := _unsigned(sheets[i].form, sheets[i].entries, number):
+            yield sheets[i], number, missing
+
+
+def _stops(ahead: Sequence[_Ahead]) -> list[_Ahead]:
+    return [e for e in ahead if e[1] in {stop.operation for stop in e[0].form.stops}]
+
+
+def _next_stop(ahead: Sequence[_Ahead]) -> str:
+    """The next stop that comes, with its class; "" for none."""
+    for sheet, number, missing in _stops(ahead)[:1]:
+        people = ", ".join(dict.fromkeys(each.who for each in missing))
+        return f"{sheet.kinds.get(number, 'stop')} {number}, {people}"
+    return ""
+
+
+def _called(name: str) -> str:
+    return f"rework sheet {name}" if name.startswith("R") else f"the sheet of revision {name}"
 
 
 def _unsigned(form: Form, entries: Entries, number: str) -> list[Field]:
@@ -75,10 +125,13 @@ def _unsigned(form: Form, entries: Entries, number: str) -> list[Field]:
     ]
 
 
-def visit_sheet(shop: Workshop, found: Sequence[Progress], day: str) -> str:
-    """What waits, as Markdown: holds due first, then all that is open."""
+def visit_sheet(
+    shop: Workshop, found: Sequence[Progress], day: str, late: Sequence[Late] = ()
+) -> str:
+    """What waits, as Markdown: holds due first, then all that is open, then slips on what has
+    ended."""
     due = [each for each in found if each.stop]
-    body = rendered("visit-sheet.md.j2", due=due, open=found)
+    body = rendered("visit-sheet.md.j2", due=due, open=found, late=late)
     frame = {
         "kind": "VISIT SHEET", "trade": "all trades", "title": f"Open work, {shop.name}",
         "process": "none", "revision": "none", "part": "none", "hand": "none",

@@ -15,6 +15,7 @@ from tests.commands.test_commands import shop as shop  # the fixture
 from tests.commands.test_slips import entered
 
 ON = ("--on", "2026-11-26", "--stamp")
+INSTRUMENTS = "processes/workshop/instruments.yaml"
 
 
 def decide(folder: Path, decision: str, *more: str, stamp: str = "LQ1") -> int:
@@ -112,6 +113,53 @@ def test_a_value_that_the_new_revision_refuses_is_told_at_its_line(measured, cap
     said = capsys.readouterr().err
     assert "output/issued/A-0001/given.yaml:4:16: " in said
     assert "3.4 mm" in said
+
+
+def test_every_open_traveller_is_told_what_changed_for_itself(issued, capsys):
+    """A-0002 is of today's revision, and nothing changed since; for A-0001 it did."""
+    revise(issued, "upper: 0.954 mm", "upper: 0.944 mm")
+    assert decide(issued, "finish") == 0
+    assert issue(issued, "T6-P-0120", "0002", on="2026-11-26") == 0
+    said = compared(issued, capsys)
+    assert "revision B, as issued with A-0002: 0 changes" in said
+    words = "A-0001 of revision A: it may go over before operation 10 is begun, with the inspector"
+    assert f"open: {words}; its sheet: witnessmark compare T6-P-0120 --since A-0001" in said
+    assert "nothing changed for it" not in said
+    sheet = issued / "output/draft/T6-P-0120-change/change-sheet.md"
+    assert "A-0001" not in sheet.read_text(encoding="utf-8")  # it does not tell its changes
+
+
+def test_a_revision_that_changes_nothing_of_the_sheets_says_so(issued, capsys):
+    revise(issued, "four places", "four places")
+    said = compared(issued, capsys)
+    assert "as issued with A-0001: 0 changes" in said
+    assert "B, 2026-11-26: Cut to the new length." in said
+    assert "open: A-0001 of revision A: nothing changed for it" in said
+
+
+def test_where_fingerprints_differ_and_nothing_can_be_named_that_is_said(
+    issued, capsys, monkeypatch
+):
+    monkeypatch.setattr("generator.results.changes.changes", lambda old, new: ())
+    revise(issued)
+    approve(issued, "T6-P-0120", "2026-11-26")
+    said = compared(issued, capsys)
+    assert "The fingerprints differ (" in said
+    assert "no change can be named" in said
+    assert "open: A-0001 of revision A: what changed for it cannot be named" in said
+    assert "0 changes" not in said
+    assert "nothing changed" not in said
+    sheet = (issued / "output/draft/T6-P-0120-change/change-sheet.md").read_text("utf-8")
+    assert "The fingerprints differ (" in sheet
+    assert "Nothing that is printed" not in sheet
+    assert decide(issued, "adopt", "--done", "0") == 1
+    assert "no change can be named" in capsys.readouterr().err
+
+
+def test_a_newer_check_of_an_instrument_is_no_change_of_the_process(issued, capsys):
+    """What a tool list says of the shop's instruments hangs on the day of its print."""
+    change(issued, "check due: 2027-03-15", "check due: 2028-03-15", INSTRUMENTS)
+    assert "as issued with A-0001: 0 changes" in compared(issued, capsys)
 
 
 def test_a_traveller_is_finished_on_its_old_revision(issued, capsys):

@@ -105,7 +105,7 @@ def test_what_is_nowhere_says_what_is_near(kept, capsys):
 def test_which_parts_are_open_and_whom_they_wait_for(kept, capsys):
     said = asked(kept, capsys, "list")
     assert "A-0004  T6-P-0120 A  T6-120-1 0003" in said
-    assert "operation 10, work, waits for volunteer" in said
+    assert "operation 10, measure, waits for volunteer" in said
     assert "1 open" in said
     assert "A-0001" not in said
 

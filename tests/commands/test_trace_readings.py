@@ -40,6 +40,10 @@ boxes:
       micrometer no.: G-101
       steel rule no.: G-140
       sign done: {"done by volunteer stamp": LQ14, "done by volunteer date": 2026-11-27}
+  inspection-sheet:
+    sheet:
+      feature 1: {"micrometer no.": G-101, "actual": "0.915"}
+      feature 2: {"steel rule no.": G-140, "actual": "40.5"}
 """
 
 
@@ -71,6 +75,16 @@ def test_an_instrument_has_the_readings_that_were_taken_with_it(told, capsys):
     assert "micrometer no.: thickness 0.914 mm; width 31 mm\n" in said
     said = trace(told, capsys, "G-140")
     assert "steel rule no.: length 40.0 mm; width 31 mm\n" in said
+
+
+def test_the_instrument_of_a_feature_has_the_values_of_that_feature_alone(told, capsys):
+    """A recall of one gauge would condemn all the others with it."""
+    said = trace(told, capsys, "G-101")
+    assert "inspection sheet, feature 1: micrometer no.: feature 1 0.915 mm\n" in said
+    assert "40.5" not in said
+    said = trace(told, capsys, "G-140")
+    assert "inspection sheet, feature 2: steel rule no.: feature 2 40.5 mm\n" in said
+    assert "0.915" not in said
 
 
 def test_a_shelf_life_is_no_day_on_which_something_was_done(told, capsys):

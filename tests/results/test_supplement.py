@@ -152,3 +152,18 @@ def test_a_life_is_used_by_the_operations_that_name_its_reading():
     sheets["traveller"] = sheets["traveller"].replace(named["100"], told)
     (field,) = [f for f in form(again("", tuple(named), sheets)).fields if f.row == life]
     assert field.used_in == ("100R1",)
+
+
+def test_no_rivet_needs_to_be_rejected_on_a_rework_sheet():
+    """As on the rivet map itself, where those lines may stay empty."""
+    sheets = dict(made(file_of("T6-P-0310")).sheets)
+    told = sheets["rivet-map"].replace("Not stopped: ", "Operation 130. Not stopped: ", 1)
+    assert told != sheets["rivet-map"]
+    own = form(again(file_of("T6-P-0310"), ("130",), {**sheets, "rivet-map": told}))
+    rows = {f.row: f for f in own.fields if "of map rivets" in f.row}
+    assert {*rows} == {f"{each} of map rivets" for each in ("first", "second", "third", "fourth")}
+    for field in own.fields:
+        if field.row in rows:
+            assert (field.operation, field.may_be_empty) == ("130R1", True), field.label
+        elif field.row == "96 in the map" and field.kind == "stamp":
+            assert not field.may_be_empty
