@@ -11,7 +11,6 @@ import pypdfium2
 import pytest
 
 from generator.commands import ending
-from generator.findings import Refusal
 from generator.record import traveller
 from tests.commands.changing import change
 from tests.commands.test_commands import issue, run
@@ -164,13 +163,12 @@ def test_a_copy_that_is_recorded_and_not_printed_is_told_so(issued, capsys, monk
     assert (issued / "output/draft/A-0001-copy-2/pack.pdf").exists()
 
 
-def test_a_revision_is_withdrawn_whatever_stands_behind_it(issued, capsys, monkeypatch):
-    def unreadable(folder, serial):
-        raise Refusal("record", f"{serial} cannot be read", "witnessmark verify")
-
-    monkeypatch.setattr("generator.record.traveller", unreadable)
+def test_a_revision_is_withdrawn_whatever_stands_behind_it(issued, capsys):
+    facts = issued / "output/issued/A-0001/facts.yaml"
+    facts.write_bytes(facts.read_bytes() + b"more: x\n")
     assert run(issued, "withdraw", "T6-P-0120", "--why", "Wrong.", *DAY) == 1
     told = capsys.readouterr().err
+    assert "facts.yaml is not what was recorded" in told
     assert "1 finding; revision A of T6-P-0120 is withdrawn" in told
 
 
