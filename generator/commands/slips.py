@@ -177,7 +177,7 @@ def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[st
         form, entries, books, *beside(history, sheet)
     ) if v.code in _BEYOND and v.blocks}  # fmt: skip
     for field in form.fields:
-        if slip.operation in (field.operation, field.of) and (
+        if slip.operation in (field.operation, field.of, *field.used_in) and (
             field.sheet, field.operation, field.label) in beyond:  # fmt: skip
             yield _covers(field, entries[field.key].text)
 
@@ -205,7 +205,7 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
 def _lasts_for(field: Field, operation: str) -> bool:
     """Whether a field says until when something of an operation holds: a reading of it, or a line
     of a list that it uses or that no operation names."""
-    at = field.used_in or (field.operation or operation,)
+    at = {*field.used_in, field.operation} - {""} or {operation}
     return field.lasts and operation in at
 
 
