@@ -179,7 +179,7 @@ def _out_now(shop: Workshop, history: Traveller, slip: Slip) -> Iterator[dict[st
         form, entries, books, *beside(history, sheet)
     ) if v.code in _BEYOND and v.blocks}  # fmt: skip
     for field in form.fields:
-        if slip.operation in (field.operation, field.of) and (
+        if slip.operation in (field.operation, field.of, *field.used_in) and (
             field.sheet, field.operation, field.label) in beyond:  # fmt: skip
             yield _covers(field, Case(form, entries, books).value(field))
 
@@ -220,7 +220,7 @@ def _with_its_day(form: Form, field: Field, value: str) -> str:
 def _lasts_for(field: Field, operation: str) -> bool:
     """Whether a field says until when something of an operation holds: a reading of it, or a line
     of a list that it uses or that no operation names."""
-    at = field.used_in or (field.operation or operation,)
+    at = {*field.used_in, field.operation} - {""} or {operation}
     return field.lasts and operation in at
 
 

@@ -115,3 +115,25 @@ def test_a_hold_that_was_released_over_a_value_needs_the_word_of_an_inspector(is
         assert _later(issued, verb, "NC-A-0002", *more) == 0
     assert "allowed: sign hold released by inspector date: 2026-11-26" in capsys.readouterr().out
     assert _later(issued, "close", "A-0001", "LQ1") == 0
+
+
+def test_a_material_past_its_day_is_allowed_at_the_operation_that_uses_it(tmp_path, capsys):
+    folder = tmp_path / "shop"
+    shutil.copytree(SOUND, folder)
+    shelf = folder / "processes/shelf.yaml"
+    text = shelf.read_text("utf-8").replace("process: T6-P-0310", "evidence: EV-0310")
+    sealant = '  - {item: sealant, sort: consumable, quantity: "1", batch: yes, use by: yes}\n'
+    text = text.replace("    batch: yes\n", f"    batch: yes\n{sealant}")
+    text = text.replace("    steps:\n      - Mark", "    uses: [sealant]\n    steps:\n      - Mark")
+    shelf.write_text(text, "utf-8")
+    committed(folder)
+    assert issue(folder, "T6-P-0120", "0001") == 0
+    entered(folder, {"2 sealant: use by": "2026-11-25"})
+    assert close(folder) == 1
+    said = "2026-11-25 is before the day of use, 2026-11-26: a slip is needed"
+    assert said in capsys.readouterr().err
+    assert slip(folder, "20", "Sealant a day past its use by.") == 0
+    capsys.readouterr()
+    _use(folder, "NC-A-0001")
+    assert "allowed: 2 sealant use by: 2026-11-25" in capsys.readouterr().out
+    assert close(folder) == 0

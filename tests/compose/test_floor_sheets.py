@@ -290,10 +290,11 @@ def test_a_rivet_map_only_where_a_map_is_of_rivets(file):
     assert ("rivet-map" in made(file).sheets) == riveted
 
 
-def test_the_papers_of_a_heat_treatment_say_who_stamps_what_does_not_apply():
-    says = "On this sheet every N/A has the stamp of the lead or an inspector."
-    skin = made(file_of("T6-P-0110")).sheets
-    kinds = {kind for kind, sheet in skin.items() if says in sheet}
-    assert kinds == {"heat-treatment-record", "subcontract-order"}
-    hoses = made(file_of("T6-P-0410")).sheets
-    assert "subcontract-order" in hoses and not any(says in each for each in hoses.values())
+@pytest.mark.parametrize("file", FILES)
+def test_every_sheet_with_lines_for_na_says_how_a_box_is_named_and_who_stamps(file):
+    says = "N/A has a line here (box: reason), stamped by lead or inspector;"
+    with_lines = {
+        k for k, sheet in made(file).sheets.items() if "| N/A | operation or line" in sheet
+    }
+    assert with_lines == {kind for kind, sheet in made(file).sheets.items() if says in sheet}
+    assert "traveller" in with_lines

@@ -329,39 +329,3 @@ def test_a_witness_is_passed_by_a_stamp_alone():
     assert [each.code for each in judged(form, days, BOOKS)] == ["missing", "missing"]
     came = {**days, rows[0].key: entry_of("INS2")}
     assert [each.code for each in judged(form, came, BOOKS)] == []
-
-
-HEAT = "heat-treatment-record"
-CHARGE = Field(HEAT, "", "charge", "coupon no.", "words", ("coupon no.",))
-PAPER = Field("subcontract-order", "", "certificate", "there", "tick", ("there",))
-SIGNED_OFF = (
-    Field(HEAT, "", "first", "operation or line", "words", ("line",), may_be_empty=True),
-    Field(HEAT, "", "first", "which box, and the reason", "words", ("why",), may_be_empty=True),
-    Field(HEAT, "", "first", "date", "date", ("date",), may_be_empty=True),
-    Field(HEAT, "", "first", "stamp", "stamp", ("stamp",), may_be_empty=True),
-)
-
-
-@pytest.mark.parametrize(
-    ("line", "stamp", "wanted"),
-    [
-        ("charge", "INS2", []),
-        ("charge", "LQ14", ["class"]),
-        ("charge", "", ["reason"]),
-        ("papers", "INS2", ["reason"]),
-    ],
-)
-def test_what_a_heat_treatment_leaves_out_has_the_stamp_of_lead_or_inspector(line, stamp, wanted):
-    """A line without a limit as well: nobody here saw what was done."""
-    words = {CHARGE.key: "N/A: no coupon", SIGNED_OFF[0].key: line, SIGNED_OFF[1].key: "coupon no.: none",
-             SIGNED_OFF[2].key: "2026-11-03", SIGNED_OFF[3].key: stamp}  # fmt: skip
-    entries = {key: entry_of(word) for key, word in words.items()}
-    found = judged(Form((CHARGE, *SIGNED_OFF), (), ()), entries, BOOKS)
-    assert [each.code for each in found if each.row == CHARGE.label] == wanted
-
-
-def test_the_order_and_return_of_a_heat_treatment_is_one_of_its_papers():
-    entries = {PAPER.key: entry_of("N/A: no certificate"), CHARGE.key: entry_of("7")}
-    for fields, heat in (((PAPER, CHARGE), " of a heat treatment"), ((PAPER,), "")):
-        (told,) = judged(Form(fields, (), ()), entries, BOOKS)
-        assert (told.code, told.says.partition(",")[0]) == ("reason", f"N/A{heat}")

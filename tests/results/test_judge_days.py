@@ -184,6 +184,8 @@ def test_a_concession_may_name_what_an_operation_uses_and_what_nobody_names():
     assert [_lasts_for(each, "10") for each in (SEAL, UNBOUND, GLUE, in_first)] == [
         True, False, True, True
     ]  # fmt: skip
+    used_later = replace(SEAL, used_in=("40",))
+    assert [_lasts_for(used_later, number) for number in ("10", "30", "40")] == [True, False, True]
     assert [_lasts_for(each, "40") for each in (SEAL, GLUE, in_first)] == [False, True, False]
 
 
