@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from generator.commands.told import say, tell
+from generator.files import no_record
 from generator.findings import Finding, Place, Refusal
 
 
@@ -19,7 +20,7 @@ def verify(asked: Namespace) -> int:
     from generator.record.verify import verified
 
     if not (asked.workshop / "output").is_dir():
-        raise Refusal("folder", "there is no record here: no folder output/", "--workshop FOLDER")
+        raise no_record(asked.workshop)
     tree = opened(asked.workshop)
     begun = begun_in(tree)
     found, told = verified(asked.workshop, begun)
