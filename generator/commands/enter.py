@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged, way_on
-from generator.commands.in_force import in_force, sheets_beside
+from generator.commands.in_force import in_force, sheets_beside, void_on
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
@@ -230,6 +230,8 @@ def _judged(
             say(f"{each.where}: {each.code}: {each.says}", asked)
     for wrong in unknown_slips(history, form, entries):
         say(wrong, asked)
+    if void := sorted({key[1] for key in entries} & void_on(history, asked.supplement)):
+        say(f"{', '.join(void)}: void by a later rework, kept and not judged", asked)
     empty = sum(each.code == "missing" for each in verdicts)
     say(f"{len(verdicts) - empty} to be looked at, {empty} boxes still empty", asked)
 
