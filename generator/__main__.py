@@ -122,6 +122,7 @@ def _run(asked: argparse.Namespace) -> int:
 
     try:
         refuse_links(asked.workshop)
+        _are_days(asked)
         return _function(asked.command)(_in_plain_signs(asked))
     except Finished as act:
         say(f"{act.title}, which an interrupted run had begun, is finished", asked)
@@ -141,6 +142,17 @@ def _run(asked: argparse.Namespace) -> int:
         place = Place(f"witnessmark {asked.command}")
         tell([Finding(place, "file", wrong, MENDED)], asked)
         return 1
+
+
+def _are_days(asked: argparse.Namespace) -> None:
+    """Refusal where a word that is a day is none, whether the command would look at it or not."""
+    words = next(each.words for each in COMMANDS if each.name == asked.command)
+    for word in words:
+        told = getattr(asked, word.names[-1].lstrip("-").replace("-", "_"), None)
+        if word.told.get("metavar") == "DAY" and told is not None:
+            from generator.check.readers import day
+
+            day(told)
 
 
 def _in_plain_signs(asked: argparse.Namespace) -> argparse.Namespace:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Collection
 from pathlib import Path
+
+from generator.findings import Finding, Place, Refusal, near_word
 
 LARGEST = 1024 * 1024  # bytes; a process of 60 operations takes about 40 kB
 LISTS = ("workshop", "stamps", "instruments", "materials")
@@ -35,3 +38,33 @@ def source_of(folder: Path, shown: str) -> bytes | None:
             os.close(handle)
     except (OSError, ValueError):
         return None
+
+
+def no_folder(folder: Path) -> Finding:
+    """Of a folder that is no workshop: where it was looked, and what one has in it."""
+    wrong = "no folder processes/ here" if folder.is_dir() else "there is no such folder"
+    right = "a folder with processes/ in it, and in that processes/workshop/ with the lists"
+    if folder == Path():
+        right = f"--workshop FOLDER: {right}"
+    return Finding(Place(str(folder.absolute())), "folder", wrong, right)
+
+
+def not_named(folder: Path, word: str, numbers: Collection[str]) -> Refusal:
+    """Of a word that names no process: what it is instead, and which numbers there are."""
+    wrong = f"no process has the number '{word}'"
+    if word.endswith((".yaml", ".yml")) or "/" in word:
+        wrong = f"there is no file '{word}'"
+        if Path(word).exists():
+            wrong = f"'{word}' is no process file below {folder.absolute() / 'processes'}"
+    near = near_word(word, numbers)
+    known = ", ".join(sorted(numbers)) or "none"
+    return Refusal("process", wrong, (f"{near}? " if near else "") + f"one of: {known}")
+
+
+def no_record(folder: Path) -> Refusal:
+    """Of a folder in which nothing was approved or issued yet, or that is no workshop."""
+    wrong = f"{folder.absolute()}: there is no record here: no folder output/"
+    right = "witnessmark approve, then witnessmark issue: they begin it"
+    if not (folder / "processes").is_dir():
+        right = no_folder(folder).right
+    return Refusal("folder", wrong, right)

@@ -26,8 +26,8 @@ from generator.compose import SheetFacts, Sheets, compose
 from generator.computing.board import ShopFacts
 from generator.computing.compute import compute
 from generator.computing.working import Workings
-from generator.files import LISTS, process_files
-from generator.findings import Fault, Finding, Place, Refusal, near_word
+from generator.files import LISTS, no_folder, not_named, process_files
+from generator.findings import Fault, Finding, Place, Refusal
 from generator.odd_files import odd_files
 from generator.process import PartValues, Process, Workshop
 from generator.read import Document, read_file
@@ -61,7 +61,7 @@ def open_shop(folder: Path, alone: bool = False) -> Shop:
     """
     root = folder / "processes"
     if not root.is_dir():
-        return Shop(folder, None, {}, {}, (_no_folder(folder),))
+        return Shop(folder, None, {}, {}, (no_folder(folder),))
     findings: list[Finding] = []
     workshop = _workshop(folder, findings)
     documents: dict[str, Document] = {}
@@ -91,14 +91,9 @@ def open_shop(folder: Path, alone: bool = False) -> Shop:
 def open_workshop(folder: Path) -> tuple[Workshop | None, list[Finding]]:
     """The workshop's own lists alone, and what is wrong with them."""
     if not (folder / "processes").is_dir():
-        return None, [_no_folder(folder)]
+        return None, [no_folder(folder)]
     findings: list[Finding] = []
     return _workshop(folder, findings), findings
-
-
-def _no_folder(folder: Path) -> Finding:
-    wrong = "no folder processes/ here"
-    return Finding(Place(str(folder)), "folder", wrong, "--workshop FOLDER")
 
 
 def _own_file(file: Path, shown: str) -> tuple[Document | None, list[Finding]]:
@@ -258,11 +253,7 @@ def chosen(shop: Shop, words: Sequence[str]) -> list[str]:
     for word in words:
         shown = numbers.get(word) or (word if word in shop.processes else _by_path(shop, word))
         if shown is None:
-            near = near_word(word, numbers)
-            right = (
-                (f"{near}? " if near else "") + "one of: " + (", ".join(sorted(numbers)) or "none")
-            )
-            raise Refusal("process", f"no sound process is named '{word}'", right)
+            raise not_named(shop.folder, word, numbers)
         files.append(shown)
     return files
 

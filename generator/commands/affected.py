@@ -14,6 +14,7 @@ from generator.commands.freezing import GIVEN, PROCESS, as_it_was
 from generator.commands.issue_rules import drafted
 from generator.commands.told import say
 from generator.compose import SheetFacts
+from generator.files import no_record
 from generator.findings import Refusal
 from generator.workshop import Shop, open_shop, sheets_of
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 def affected(asked: Namespace) -> int:
     """0 where every number is what it would be today, 1 with those that are not."""
     if not (asked.workshop / "output").is_dir():
-        raise Refusal("folder", "there is no record here: no folder output/", "--workshop FOLDER")
+        raise no_record(asked.workshop)
     shop = open_shop(asked.workshop)
     _known(asked, shop)
     groups = _groups(asked)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged, way_on
-from generator.commands.in_force import in_force, sheets_beside
+from generator.commands.in_force import in_force, sheets_beside, void_on
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
@@ -109,7 +109,7 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
         return 1
     day = read_day(asked.on)
     _may_enter(shop, history, asked.stamp, day)
-    faults = _shape(document, named(asked.serial, asked.supplement))
+    faults = _shape(document, history, asked.supplement)
     entries: dict[Key, Entry] = {}
     if not faults:
         entries, faults = entries_in(document.tree["boxes"], form)
@@ -119,8 +119,9 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
     if not faults and not any(each.state != "blank" for each in entries.values()):
         right = "the words of at least one box"
         faults = [Fault(("boxes",), "result", "nothing is filled in", right, True)]
-    if not faults and not asked.corrects:
+    if not faults and asked.corrects is None:
         faults = _changed(document.tree["boxes"], form, earlier, entries)
+        faults = faults or _nothing_new(earlier, entries)
     if faults:
         tell([found(document, each) for each in faults], asked)
         return 1
@@ -143,15 +144,19 @@ def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> Non
     may(shop, stamp, day)
 
 
-def _shape(document: Document, serial: str) -> list[Fault]:
+def _shape(document: Document, history: Traveller, supplement: str) -> list[Fault]:
     """What is wrong with the file before its boxes are read."""
-    tree = document.tree
+    tree, serial = document.tree, named(history.serial, supplement)
     strange = [key for key in tree if key not in _KEYS]
     if strange:
         return [Fault((key,), "result", f"no key is called '{key}'", "traveller, boxes", True)
                 for key in strange]  # fmt: skip
-    if tree.get("traveller") != serial:
-        return [Fault(("traveller",), "result", f"this is no result of {serial}", serial)]
+    if (told := tree.get("traveller")) != serial:
+        sheets = {named(history.serial, each): each for each in sheets_beside(history)}
+        right = serial
+        if isinstance(told, str) and told in sheets:
+            right = f"--supplement {sheets[told]}" if sheets[told] else "without --supplement"
+        return [Fault(("traveller",), "result", f"this is no result of {serial}", right)]
     if not isinstance(tree.get("boxes"), Mapping):
         return [Fault(("boxes",), "result", "there are no boxes", "enter SERIAL --blank FILE")]
     return []
@@ -175,6 +180,15 @@ def _changed(
         right = "--corrects WHY, which keeps the old one too"
         faults.append(Fault(place_of(field, form, tree), "result", wrong, right))
     return faults
+
+
+def _nothing_new(earlier: Mapping[Key, Entry], entries: Mapping[Key, Entry]) -> list[Fault]:
+    """The same file once more is no act: nobody wrote anything."""
+    if any(each.state != "blank" and earlier.get(key) != each for key, each in entries.items()):
+        return []
+    wrong = "all of it stands there already: nothing in this file is new"
+    right = "what was written since; or the right word, with --corrects WHY"
+    return [Fault(("boxes",), "result", wrong, right, True)]
 
 
 def _recorded(asked: Namespace, history: Traveller, desk: str, document: Document) -> None:
@@ -218,6 +232,8 @@ def _judged(
             say(f"{each.where}: {each.code}: {each.says}", asked)
     for wrong in unknown_slips(history, form, entries):
         say(wrong, asked)
+    if void := sorted({key[1] for key in entries} & void_on(history, asked.supplement)):
+        say(f"{', '.join(void)}: void by a later rework, kept and not judged", asked)
     empty = [each for each in verdicts if each.code == "missing"]
     for line in _empty(empty):
         say(line, asked)

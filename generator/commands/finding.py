@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands.told import say
+from generator.files import no_record
 from generator.findings import Refusal
 
 if TYPE_CHECKING:
@@ -52,7 +53,7 @@ def trace(asked: Namespace) -> int:
 
 def _is_there(asked: Namespace) -> None:
     if not (asked.workshop / "output").is_dir():
-        raise Refusal("folder", "there is no record here: no folder output/", "--workshop FOLDER")
+        raise no_record(asked.workshop)
 
 
 def _wanted(asked: Namespace, row: Row) -> bool:

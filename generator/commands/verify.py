@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from generator.commands.told import say, tell
+from generator.files import no_record
 from generator.findings import Finding, Place, Refusal
 
 
@@ -47,8 +48,8 @@ def _is_there(folder: Path) -> None:
     from generator.record.put_back import is_sparse, put_back
 
     if not (folder / "output").is_dir():
-        right = put_back(folder, "output") if is_sparse(folder) else "--workshop FOLDER"
-        raise Refusal("folder", "there is no record here: no folder output/", right)
+        no = no_record(folder)
+        raise Refusal(no.code, no.wrong, put_back(folder, "output")) if is_sparse(folder) else no
 
 
 def _or_refused(findings: Iterable[Finding]) -> Iterator[Finding]:

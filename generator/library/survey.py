@@ -13,8 +13,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator.files import process_files, source_of
-from generator.findings import Fault, Finding, Place, Refusal, near_word
+from generator.files import no_folder, not_named, process_files, source_of
+from generator.findings import Fault, Finding, Place, Refusal
 from generator.library.cores import on_all_cores
 from generator.library.deciders import Deciders, deciders, lists_sum, program_sum
 from generator.library.kept import added, forget, keep, recall
@@ -66,9 +66,7 @@ def surveyed(
     nothing that is kept is believed; wanted: it is asked of every print whether it stands."""
     root = folder / "processes"
     if not root.is_dir():
-        place = Place(str(folder))
-        wrong = Finding(place, "folder", "no folder processes/ here", "--workshop FOLDER")
-        return Library(folder, Deciders("", ""), {}, (wrong,), ())
+        return Library(folder, Deciders("", ""), {}, (no_folder(folder),), ())
     files = [file.relative_to(folder).as_posix() for file in process_files(root)]
     library = Library(folder, deciders(folder), {}, tuple(odd_files(folder)), ())
     verdicts: dict[str, Verdict | None] = dict.fromkeys(files)
@@ -195,12 +193,11 @@ def _named(library: Library, numbers: Mapping[str, list[str]], word: str) -> lis
     if (path := _by_path(library, word)) is not None:
         return [path]
     # The number may stand in a file that could not be read: its findings are the answer then.
-    if unread := [file for file, each in library.verdicts.items() if not each.read]:
+    unread = [file for file, each in library.verdicts.items() if not each.read]
+    if unread and not word.endswith(".yaml"):
         return unread
-    sound = sorted(each.number for each in library.verdicts.values() if each.built)
-    near = near_word(word, sound)
-    right = (f"{near}? " if near else "") + "one of: " + (", ".join(sound) or "none")
-    raise Refusal("process", f"no sound process is named '{word}'", right)
+    sound = {each.number for each in library.verdicts.values() if each.built}
+    raise not_named(library.folder, word, sound)
 
 
 def _by_path(library: Library, word: str) -> str | None:

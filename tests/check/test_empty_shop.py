@@ -4,6 +4,7 @@ writes just that has a workshop."""
 from __future__ import annotations
 
 from pathlib import Path
+from shutil import copytree
 
 import pytest
 
@@ -44,5 +45,48 @@ def test_each_missing_list_says_how_it_begins(bare):
 def test_a_folder_without_processes_is_told_as_such(tmp_path, capsys, words):
     assert main(["--workshop", str(tmp_path), *words]) in (1, 2)
     told = capsys.readouterr().err
+    assert f"{tmp_path}: " in told
     assert "no folder processes/ here" in told
+    assert "a folder with processes/ in it" in told
+    assert "--workshop FOLDER" not in told  # it was given
     assert "cannot be read" not in told
+
+
+def test_without_a_folder_of_its_own_a_command_is_told_how_to_name_one(
+    tmp_path, capsys, monkeypatch
+):
+    monkeypatch.chdir(tmp_path)
+    assert main(["check"]) == 1
+    assert "Right: --workshop FOLDER: a folder with processes/ in it" in capsys.readouterr().err
+    assert main(["--workshop", "nowhere", "check"]) == 1
+    assert "there is no such folder" in capsys.readouterr().err
+
+
+NAMES = [
+    ("nofile.yaml", "there is no file 'nofile.yaml'"),
+    ("T6-P-0121", "no process has the number 'T6-P-0121'"),
+    (str(SOUND / "processes/shelf.yaml"), "is no process file below "),
+]
+
+
+@pytest.mark.parametrize(("name", "says"), NAMES)
+@pytest.mark.parametrize("command", [("check",), ("draft",), ("compare",)])
+def test_what_names_no_process_is_told_what_it_is(tmp_path, capsys, name, says, command):
+    copytree(SOUND, tmp_path / "shop")
+    assert main(["--workshop", str(tmp_path / "shop"), *command, name]) == 2
+    told = capsys.readouterr().err
+    assert says in told
+    assert "T6-P-0120" in told
+
+
+DAYS = [
+    ("list", "--on"), ("trace", "LQ1", "--since"), ("trace", "LQ1", "--until"),
+    ("verify", "--scans-by"), ("draft", "--all", "--on"), ("enter", "A-0001", "--on"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("words", DAYS, ids=lambda words: " ".join(words))
+def test_a_day_that_is_none_is_refused_by_every_command(tmp_path, capsys, words):
+    copytree(SOUND, tmp_path / "shop")
+    assert main(["--workshop", str(tmp_path / "shop"), *words, "2026-02-30"]) == 2
+    assert "2026-02-30 is no day of the calendar" in capsys.readouterr().err

@@ -59,6 +59,41 @@ def test_what_was_entered_once_is_only_corrected_with_a_reason_and_stays(issued,
     assert "0.91" in str(first.tree["boxes"])
 
 
+def test_the_same_file_entered_again_is_no_act(issued, capsys):
+    shop, file = issued
+    filled(file, '"thickness": ""', '"thickness": "0.91"')
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 0
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 1
+    told = capsys.readouterr().err
+    assert "result.yaml:5:1: result: all of it stands there already" in told
+    assert "--corrects WHY" in told
+    assert len(traveller(shop, "A-0001").acts) == 1
+    filled(file, '"micrometer no.": ""', '"micrometer no.": "G-101"')
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 0
+    # What two desks wrote apart is settled by the same word once more.
+    assert run(shop, "enter", "A-0001", str(file), *ON, "--corrects", "Both are so.") == 0
+
+
+def test_a_form_of_another_sheet_is_told_how_it_is_entered(issued, capsys):
+    shop, file = issued
+    slip = ("slip", "A-0001", "--operation", "10", "--what", "Thin.", *ON)
+    assert run(shop, *slip) == 0
+    why = ("--decision", "rework", "--why", "Again.", *ON)
+    assert run(shop, "dispose", "NC-A-0001", *why) == 0
+    again = file.with_name("again.yaml")
+    blank = ("enter", "A-0001", "--blank", str(again), "--supplement", "R1")
+    assert run(shop, *blank) == 0
+    capsys.readouterr()
+    assert run(shop, "enter", "A-0001", str(again), *ON) == 1
+    told = capsys.readouterr().err
+    assert "this is no result of A-0001\n" in told
+    assert "Right: --supplement R1\n" in told
+    assert run(shop, "enter", "A-0001", str(file), *ON, "--supplement", "R1") == 1
+    told = capsys.readouterr().err
+    assert "this is no result of A-0001 R1\n" in told
+    assert "Right: without --supplement\n" in told
+
+
 WRONG = [
     ('"thickness": ""', '"thickness": ["0.91", "0.92"]', "2 words for 1 boxes"),
     ('"thickness":', '"thicknes":', "there is no box 'thicknes'"),

@@ -70,7 +70,9 @@ def test_nothing_of_the_earlier_sheet_is_asked_for(twice, capsys):
 
 def test_what_is_entered_on_the_earlier_sheet_stays_and_is_not_judged(twice, capsys):
     entered(twice, rework="R1")
-    assert "0 to be looked at, 0 boxes still empty" in capsys.readouterr().out
+    told = capsys.readouterr().out
+    assert "30R1, 40R1: void by a later rework, kept and not judged" in told
+    assert "0 to be looked at, 0 boxes still empty" in told
     entered(twice, rework="R2")
     assert close(twice) == 0
     (act,) = results_of(traveller(twice, "A-0001"), "R1")

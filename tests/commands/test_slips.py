@@ -220,7 +220,7 @@ def test_rework_prints_its_operations_and_what_is_void_behind_them(issued, capsy
     assert "rework R1 is not complete" in said
     assert run(issued, "list") == 0
     told = capsys.readouterr().out
-    assert "its operations are signed; NC-A-0001: rework R1 is not complete; " in told
+    assert "operation 10R1, measure, on rework sheet R1, waits for volunteer" in told
     assert "A-0001 R1 traveller operation 10R1: missing: empty: " in said
     entered(issued, rework="R1")
     assert close(issued) == 0  # 10 was done again, with all behind it
