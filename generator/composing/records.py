@@ -13,6 +13,7 @@ from generator.composing.escape import Markdown, escape
 from generator.composing.instruments import uncertainty_of
 from generator.composing.kinds import inspected, tightens, tightens_round
 from generator.composing.readings import Row, thread_step
+from generator.composing.there import said_there
 from generator.composing.writer import Writer, named_in
 from generator.process import Instrument, Operation, Process, Reading
 from generator.quantities.amount import Amount
@@ -105,6 +106,9 @@ def _pass(writer: Writer, composed: Mapping[str, Any]) -> Mapping[str, Any]:
     return {
         "number": operation.number,
         "do": composed["do"],
+        "warnings": composed["warnings"],
+        "cautions": composed["cautions"],
+        "there": said_there(composed, written=False),
         "by": operation.by or "volunteer",
         "tightens": tightens(operation, (composed["do"], *composed["steps"])),
         "setting": _setting(writer, operation),

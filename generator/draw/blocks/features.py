@@ -8,6 +8,7 @@ from functools import partial
 
 from generator.draw.blocks.plain import text_piece
 from generator.draw.blocks.readings import (
+    TICKED,
     Columns,
     Reading,
     box_width,
@@ -42,7 +43,6 @@ _BOXES_AT, _GAP, _PAD, _ABOVE = 11.0, 2.0, 1.4, 3.6
 _NUMBER_BOX, _VERDICTS = 30.0, {"in": 16.0, "between": 28.0, "out": 19.0}
 _PLAIN, _GUARDED = 9, 12  # cells of a feature without accept limits, and with them
 _WHOLE = 165.0  # height of a feature that never parts
-_AS_TICKED = "ticked"  # the limit stands in a strip of the traveller, and is copied from there
 
 Draw = Callable[[Pen, float, float], None]
 
@@ -192,10 +192,10 @@ def _places(one: Feature) -> Iterator[Place]:
         wide = max(_NUMBER_BOX, one_line(caption, CAPTION) + 0.5)
         yield Place(caption, wide, _written(one.row, caption, wide))
     for side, limit in (("lower", one.reading.lower), ("upper", one.reading.upper)):
-        if limit == _AS_TICKED:
+        if limit == TICKED:
             yield _number(f"{side} as ticked", unit, one.row)
     for end, limit in zip(("from", "to"), (one.accept or ())[:2], strict=False):
-        if limit == _AS_TICKED:
+        if limit == TICKED:
             yield _number(f"accept {end}, as ticked", unit, one.row)
     if one.temperature != "-":
         yield _number("temperature", one.temperature, one.row)

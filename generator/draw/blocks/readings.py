@@ -18,6 +18,7 @@ from generator.signs import is_whole
 _NUMBER_BOX, _GRID_GAP, _PAD = 28.0, 1.6, 1.2
 _MARK_DROP = 3.2  # from a limit down to the mark of its calculation
 _OPEN = ("-", "record", "")
+TICKED = "ticked"  # a limit that stands in a strip, in the column that is ticked there
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,16 @@ def readings(block: Container, area: Area) -> Pieces:
     rows = breakable_rows(body, header, 2)
     named = [_named(row, piece.header, header) for row, piece in zip(rows, body, strict=True)]
     return with_gap((header, *named), 2.2)
+
+
+def ticked_pieces(block: Container, area: Area) -> int:
+    """How many pieces below the header, from the first on, hold the rows whose limits are ticked:
+    what answers them stands above, and a limit that is carried overleaf is carried wrong."""
+    read = [reading_of(row, block.line) for row in block.rows[1:]]
+    columns = _columns(read, area.width)
+    counts = [len(_pieces(one, columns, area.width)) for one in read]
+    ticked = [n for n, one in enumerate(read, 1) if TICKED in (one.lower, one.upper)]
+    return sum(counts[: max(ticked, default=0)])
 
 
 def _named(row: Piece, name: Piece | None, header: Piece) -> Piece:
