@@ -23,6 +23,7 @@ from generator.read import Steps
 # A length that is read this fine (mm) moves with the warmth of the workshop: 100 mm of aluminium
 # grow by 0.012 mm in 5 °C (23 µm/m each °C, common handbook value, from memory).
 _FINE = "0.01"
+_CELLS = ("what", "lower", "upper", "unit", "times", "nominal")
 
 
 def features(
@@ -51,11 +52,7 @@ def features(
         {
             "number": n,
             "operation": operation,
-            "what": row[0],
-            "lower": row[1],
-            "upper": row[2],
-            "unit": row[3],
-            "times": row[4],
+            **dict(zip(_CELLS, row, strict=True)),
             "instrument": reading.instrument,
             "temperature": _is_fine_length(reading),
             "accept": accept,

@@ -24,6 +24,7 @@ _MATERIAL = "kit-list"
 _NOT_COMPARED = ("inspection-sheet", "hold-list", "closing-sheet", "tool-list", "slips",
                  "rework-sheet", "stop-work-notice", "part-labels", "fit-record")  # fmt: skip
 _OWN_SECTIONS = ("This print", "Revisions", "Approvals", "Where the work stops for an inspector")
+_NO_AIM = ("nominal", "-")  # a column that stands there for other readings
 _FINGERPRINT = "Full fingerprint: "
 _OF_ONE_PRINT = ("Print", "Traveller", "Serial")  # rows of a table of facts, and no line of text
 _MARK = re.compile(r" ?\[[cgt][0-9]+\]|^[cgt][0-9]+$")
@@ -124,7 +125,9 @@ def _readings(rows: Sequence[Row]) -> Iterator[str]:
     for row in rows[1:]:
         name, *cells = (_MARK.sub("", plain(cell)) for cell in row)
         yield f"{name}: " + ", ".join(
-            f"{head} {cell}" for head, cell in zip(heads[1:], cells, strict=True) if cell
+            f"{head} {cell}"
+            for head, cell in zip(heads[1:], cells, strict=True)
+            if cell and (head, cell) != _NO_AIM
         )
 
 
