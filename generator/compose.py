@@ -98,7 +98,7 @@ def compose(
     operations = _operations(writer, process)
     windows(writer)
     stops = stop_rows(process, writer)
-    riveted = answers.riveted(writer)
+    riveted = answers.riveted(writer, operations)
     drawings = full_size(writer)
     if writer.faults:
         return None, list(dict.fromkeys(writer.faults))
@@ -293,6 +293,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "notes": writer.each(here, "note", operation.notes),
         "points": writer.each(here, "points", operation.points),
         "before": _before(writer, here, operation),
+        "start": [*_state(writer, here, operation, "start"), *inside(writer, operation)],
         "after": _state(writer, here, operation, "if it fails", "leave"),
         "elsewhere": bool(written_on(operation)),
         "log": log_table(operation.log),

@@ -56,6 +56,7 @@ PATTERNS: Mapping[str, str] = {
     "step": f"^{_NUMBER}$",
     "amount_range": rf"^(?=[\s\S]*(\sto\s|±|/)){_AMOUNT}$",
     "amount_or_name": f"^({_RESULT}|{_NUMBER})$",
+    "limit_or_name": rf"^({_RESULT}|{_ONE_VALUE}(?![\s\S]*±){_NUMBER})$",
     "desk_letter": "^[A-Z]$",
 }
 

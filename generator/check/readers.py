@@ -190,6 +190,15 @@ def amount_or_name(words: str) -> Amount | str:
     return read_plain(words) if _PLAIN.match(words) else read_amount(words)
 
 
+def limit_or_name(words: str) -> Amount | str:
+    """One value: a tolerance or a range here would be printed nowhere."""
+    found = amount_or_name(words)
+    if isinstance(found, Amount) and (found.low is not None or found.high is not None):
+        right = "one value; limits go into lower and upper, or wanted: 12 ± 0.1 mm"
+        raise Refusal("limits", f"'{words}' has limits of its own", right)
+    return found
+
+
 def duration_or_name(words: str) -> Amount | str:
     return result_name(words) if words[:1].isalpha() else duration(words)
 
@@ -266,6 +275,7 @@ READERS: dict[str, Callable[[str], Any]] = {
     "uncertainty": uncertainty,
     "amount_range": amount_range,
     "amount_or_name": amount_or_name,
+    "limit_or_name": limit_or_name,
     "unit": unit_text,
     "bend_order": bend_order,
     "role": role,

@@ -3,7 +3,7 @@ out."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from generator.findings import Fault
 from generator.process import Log, Operation, Process, Workshop
@@ -63,14 +63,29 @@ def _log_faults(log: Log, operation: Operation, here: tuple[str | int, ...]) -> 
 def one_place_to_write(process: Process, _: Workshop) -> Iterator[Fault]:
     """What belongs to a sheet of its own is written there."""
     for i, operation in enumerate(process.operations):
-        for key, sheet in _FITS:
-            elsewhere = operation.recorded_on not in ("", sheet)
-            if getattr(operation, key) and elsewhere:
-                wrong = f"operation {operation.number}: '{key.replace('_', ' ')}' is written on the"
-                wrong += f" {sheet}, and 'recorded on' says {operation.recorded_on}"
-                yield Fault(("operations", i, "recorded on"), "sheet", wrong, sheet)
-        own = any(getattr(operation, key) for key, _ in _FITS)
+        own = [(key, sheet) for key, sheet in _FITS if getattr(operation, key)]
+        if len(own) > 1:
+            yield _on_two_sheets(i, operation, own)
+        elif own and operation.recorded_on not in ("", own[0][1]):
+            key, sheet = own[0]
+            wrong = f"operation {operation.number}: '{_spoken(key)}' is written on the"
+            wrong += f" {sheet}, and 'recorded on' says {operation.recorded_on}"
+            yield Fault(("operations", i, "recorded on"), "sheet", wrong, sheet)
         if operation.recorded_on and not (operation.readings or operation.clock or own):
             wrong = f"operation {operation.number} has nothing to be written down"
             right = "readings, a clock, or no 'recorded on'"
             yield Fault(("operations", i, "recorded on"), "sheet", wrong, right)
+
+
+def _on_two_sheets(i: int, operation: Operation, own: Sequence[tuple[str, str]]) -> Fault:
+    """One of the two would be on no sheet at all."""
+    (first, sheet), (second, other), *_ = own
+    wrong = f"operation {operation.number} has '{_spoken(first)}', which is written on the {sheet},"
+    wrong += f" and '{_spoken(second)}', on the {other}"
+    here = ("operations", i, _spoken(second))
+    return Fault(here, "sheet", wrong, f"an operation of its own for '{_spoken(second)}'",
+                 of_key=True)  # fmt: skip
+
+
+def _spoken(key: str) -> str:
+    return key.replace("_", " ")

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from generator.composing.escape import Markdown, escape
+from generator.composing.there import of_several
 from generator.composing.writer import Writer
 from generator.computing.working import Working
 from generator.figures import WIDE, figure
@@ -37,8 +38,12 @@ def fastener_map(writer: Writer, operation: Operation) -> Mapping[str, Any] | No
     return None if plan is None else {"shape": plan.shape, "cells": map_cells(writer, plan)}
 
 
-def riveted(writer: Writer) -> list[Mapping[str, Any]]:
-    """Every map of rivets, with the numbers that hold for it and the rows that are counted."""
+def riveted(writer: Writer, operations: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Every map of rivets, with the numbers that hold for it and the rows that are counted.
+
+    operations: as they were composed; what warns those that rivet by a map stands above it.
+    """
+    by_map = {name: [o for o in operations if o["op"].map == name] for name in writer.process.maps}
     return [
         {
             "title": f"Map {name.replace('_', ' ')}",
@@ -46,7 +51,8 @@ def riveted(writer: Writer) -> list[Mapping[str, Any]]:
             "facts": _facts(writer, plan),
             "rows": list(plan.in_rows.items()) or [("all", plan.fasteners)],
             "count": plan.fasteners,
-            "operations": [str(o.number) for o in writer.process.operations if o.map == name],
+            "operations": [str(each["number"]) for each in by_map[name]],
+            **of_several(by_map[name]),
         }
         for name, plan in writer.process.maps.items()
         if plan.fastening == "rivet"

@@ -17,7 +17,8 @@ from generator.read import Steps
 
 _DASH = Markdown("-")
 _LINKED = re.compile(r"\[(.*)\]\(#[cg]\d+\)")
-Row = tuple[Markdown, str, str, str, int]
+Row = tuple[Markdown, str, str, str, int, Markdown]
+"""Name, lower and upper limit, unit, times, and the nominal, "" where limits say it all."""
 
 
 def reading_rows(writer: Writer, here: Steps, operation: Operation) -> list[Row]:
@@ -29,7 +30,7 @@ def _reading(writer: Writer, here: Steps, reading: Reading) -> Row:
     name = writer.text((*here, "name"), reading.name)
     if reading.entry in ("words", "clock", "date", "tick"):
         earliest = escape(reading.not_before) if reading.not_before else _DASH
-        return name, earliest, _DASH, reading.entry, reading.times
+        return name, earliest, _DASH, reading.entry, reading.times, Markdown("")
     lower = _limit(writer, (*here, "lower"), reading, reading.lower)
     upper = _limit(writer, (*here, "upper"), reading, reading.upper)
     scale = "count" if reading.entry == "count" else _unit_of(writer, here, reading)
@@ -41,7 +42,29 @@ def _reading(writer: Writer, here: Steps, reading: Reading) -> Row:
     ticked = {reading.lower, reading.upper, reading.nominal} & writer.answered
     if not ticked and _in_order(writer, here, reading):
         _no_looser(writer, here, reading)
-    return name, lower, upper, scale, reading.times
+    return name, lower, upper, scale, reading.times, _nominal(writer, here, reading, scale)
+
+
+def _nominal(writer: Writer, here: Steps, reading: Reading, scale: str) -> Markdown:
+    """What is aimed at between the limits, as it was typed or worked out; "" where it is the middle
+    of `wanted: 12 ± 0.1 mm`, or the one count that passes."""
+    aim = reading.nominal
+    if aim is None or reading.lower == aim == reading.upper:
+        return Markdown("")
+    if isinstance(aim, str):
+        number = writer.workings.numbers.get(aim)
+        strips = [o.strip for o in writer.process.operations if o.strip is not None]
+        if number is not None and any(aim in strip.of for strip in strips):
+            return Markdown(f"[as ticked](#{number.mark})")
+        return writer.text((*here, "nominal"), f"{{{{ {aim} }}}}")
+    if aim.low is not None and aim.high is not None and _is_middle(aim.low, aim.value, aim.high):
+        return Markdown("")
+    shown = _typed_limit(reading, aim)
+    return escape(shown if scale == "count" else f"{shown}{'' if scale == '°' else ' '}{scale}")
+
+
+def _is_middle(low: float, value: float, high: float) -> bool:
+    return abs(low + high - 2 * value) <= 1e-9 * max(abs(low), abs(high), high - low)
 
 
 def _limit(writer: Writer, here: Steps, reading: Reading, limit: Amount | str | None) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from generator.composing.escape import Markdown, escape
+from generator.composing.there import said_there
 from generator.composing.times import added, amount_of, bounds
 from generator.composing.writer import Writer
 from generator.process import HeatTreatment, Log, Operation
@@ -52,16 +53,31 @@ def written_on(operation: Operation) -> str:
 
 
 def recorded(operations: Sequence[Mapping[str, Any]], sheet: str) -> list[Mapping[str, Any]]:
-    """The operations that are written down on a sheet; on the rigging sheet with the order of
-    their steps, where they say what is adjusted first: a cable that waits for its turn is slack."""
+    """The operations that are written down on a sheet, in their order; on the rigging sheet with
+    the order of their steps, where they say what is adjusted first: a cable that waits for its turn
+    is slack."""
     return [
-        {**each, "order": each["steps"] if sheet == RIGGING and _adjusts(each["op"]) else []}
+        {
+            **each,
+            "order": each["steps"] if _adjusts(each["op"], sheet) else [],
+            "there": said_there(each, written=True),
+            "beside_sense": _beside_sense(each["op"]),
+        }
         for each in operations
         if each["kind"] != "deleted" and written_on(each["op"]) == sheet
     ]
 
 
-def _adjusts(operation: Operation) -> bool:
+def _beside_sense(operation: Operation) -> str:
+    """What is written down beside the points of a sense, as its heading; "" for nothing."""
+    answers = operation.readings or operation.strip or operation.lookup
+    has = [word for word, told in (("times", operation.clock), ("readings", answers)) if told]
+    return " and ".join(has).capitalize() if operation.sense else ""
+
+
+def _adjusts(operation: Operation, sheet: str) -> bool:
+    if sheet != RIGGING or operation.sense:
+        return False
     return any(_ADJUST.search(step) for step in operation.steps)
 
 
@@ -132,9 +148,12 @@ def _asked(writer: Writer, here: Steps, asked: Amount | str | None, box: str) ->
 def written_elsewhere(operation: Operation) -> list[tuple[str, Markdown]]:
     """What the traveller says in the place of readings that stand on another sheet."""
     sheet = written_on(operation)
+    rows: list[tuple[str, Markdown]] = []
     if operation.sense:
         said = f"two people write what they see and stamp each point on the {sheet}"
-        return [("sense", escape(said))]
+        rows.append(("sense", escape(said)))
     answered = operation.strip is not None or operation.lookup is not None
     what = ", with its table" if answered else ""
-    return [("written", escape(f"on the {sheet}{what}, not here"))] if sheet else []
+    if sheet and (_beside_sense(operation) or not operation.sense):
+        rows.append(("written", escape(f"on the {sheet}{what}, not here")))
+    return rows

@@ -13,6 +13,7 @@ from generator.composing.escape import Markdown, escape
 from generator.composing.instruments import uncertainty_of
 from generator.composing.kinds import inspected, tightens, tightens_round
 from generator.composing.readings import Row, thread_step
+from generator.composing.there import said_there
 from generator.composing.writer import Writer, named_in
 from generator.process import Instrument, Operation, Process, Reading
 from generator.quantities.amount import Amount
@@ -22,6 +23,7 @@ from generator.read import Steps
 # A length that is read this fine (mm) moves with the warmth of the workshop: 100 mm of aluminium
 # grow by 0.012 mm in 5 °C (23 µm/m each °C, common handbook value, from memory).
 _FINE = "0.01"
+_CELLS = ("what", "lower", "upper", "unit", "times", "nominal")
 
 
 def features(
@@ -50,11 +52,7 @@ def features(
         {
             "number": n,
             "operation": operation,
-            "what": row[0],
-            "lower": row[1],
-            "upper": row[2],
-            "unit": row[3],
-            "times": row[4],
+            **dict(zip(_CELLS, row, strict=True)),
             "instrument": reading.instrument,
             "temperature": _is_fine_length(reading),
             "accept": accept,
@@ -105,6 +103,9 @@ def _pass(writer: Writer, composed: Mapping[str, Any]) -> Mapping[str, Any]:
     return {
         "number": operation.number,
         "do": composed["do"],
+        "warnings": composed["warnings"],
+        "cautions": composed["cautions"],
+        "there": said_there(composed, written=False),
         "by": operation.by or "volunteer",
         "tightens": tightens(operation, (composed["do"], *composed["steps"])),
         "setting": _setting(writer, operation),

@@ -46,7 +46,7 @@ FORMS: dict[str, Form] = {
     "map": Form(2, words=r"[a-z][a-z-]*"),
     "figure": Form(2, words=r"[a-z][a-z-]*"),
     "full-size": Form(2, words=r"[a-z][a-z-]*"),
-    "readings": Form(5, header=True),
+    "readings": Form(5, header=True, open_ended=True),
     "numbers": Form(1),
     "sign": Form(2, words=r"done|hold|witness|independent"),
     "givens": Form(2, header=True, open_ended=True),

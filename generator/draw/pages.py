@@ -6,11 +6,11 @@ between rows of readings; a hold takes company from the page before where that f
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from generator.draw.sections import Unit
+from generator.draw.sections import SectionUnit, Unit
 from generator.findings import Refusal
 
 WORTH_BREAKING = 70.0
@@ -94,15 +94,27 @@ def _end_on_page(unit: Unit, start: int, left: float, room: float) -> int:
     """How far the unit goes in the height that is left; 0 where nothing of it may stand there."""
     if unit.height(start, unit.size) <= left:
         return unit.size
+    little = WORTH_BREAKING if unit.operation else room / 2 if unit.of else 0.0
+    if start == 0 and left <= little:
+        return 0
+    end = _last_end(unit, start, left, unit.breaks(room))
+    if end or start or left <= (1 - _LITTLE) * room or not isinstance(unit, SectionUnit):
+        return end
+    # What has to part anyway begins here: next to nothing would stand on the page otherwise.
+    parts = bool(unit.of) and unit.height(0, unit.size) > room
+    return _last_end(unit, start, left, unit.eased) if parts else 0
+
+
+def _last_end(unit: Unit, start: int, left: float, ends: Sequence[int]) -> int:
+    """The last of the places at which a unit may end that lies in the height that is left."""
     end = 0
-    for each in unit.breaks(room):
+    for each in ends:
         if each > start:
             if unit.height(start, each) <= left:
                 end = each
             elif not unit.operation:
                 break  # pieces stand below each other: what ends further on is no lower
-    little = WORTH_BREAKING if unit.operation else room / 2 if unit.of else 0.0
-    return 0 if start == 0 and left <= little else end
+    return end
 
 
 def _too_tall(unit: Unit, start: int, room: float) -> Refusal:

@@ -9,6 +9,7 @@ from itertools import pairwise
 from generator.draw import marks
 from generator.draw.blocks import pieces_of
 from generator.draw.blocks.plain import section_heading, text_piece
+from generator.draw.blocks.readings import ticked_pieces
 from generator.draw.breaking import typeset
 from generator.draw.fonts import BOLD
 from generator.draw.operations import ABOVE_TITLE, OperationUnit, operation_unit
@@ -56,10 +57,14 @@ class SectionUnit:
         free = tuple(i for i, piece in places if piece.breaks)
         if not self.of or self._fits(free, room):
             return free
-        eased = tuple(i for i, piece in places if piece.breaks or piece.eases)
-        if self._fits(eased, room):
-            return eased
+        if self._fits(self.eased, room):
+            return self.eased
         return tuple(i for i, p in places if p.breaks or p.eases or p.yields)
+
+    @property
+    def eased(self) -> tuple[int, ...]:
+        """Where a page may end that would else be left nearly empty."""
+        return tuple(i for i, p in enumerate(self.pieces) if i and (p.breaks or p.eases))
 
     def _fits(self, way: tuple[int, ...], room: float) -> bool:
         """Whether what stands between the places where a page may end is never taller than one."""
@@ -186,19 +191,26 @@ def _parted(block: Block, pieces: Pieces) -> Pieces:
     return pieces
 
 
-def _of_operation(block: Block, pieces: Pieces, free: bool, eases: bool, page: float) -> Pieces:
+def _of_operation(
+    block: Block, pieces: Pieces, free: bool, eases: bool, page: float, ticked: int
+) -> Pieces:
     """A block of a record of one operation: only rows of readings and of logs that are taller than
-    a page (mm) part freely, what is signed stays with what it signs for."""
+    a page (mm) part freely, what is signed stays with what it signs for, and so many rows as are
+    ticked with the table above them."""
     first, *others = pieces
     name = block.name if isinstance(block, Container) else ""
     held = sum(piece.height for piece in pieces) <= page - 2 * marks.OVERLEAF
     few = name == "fill" and (held or len(others) <= _FEW)
     short = name in _LISTS and sum(piece.height for piece in pieces) <= _SHORT
-    kept = range(len(others)) if few or short else (0, 1, len(others) - 1) if name == "fill" else ()
+    kept: Sequence[int] = (0, 1, len(others) - 1) if name == "fill" else range(ticked)
+    kept = range(len(others)) if few or short else kept
     others = [
         piece._replace(breaks=False, yields=piece.breaks) if i in kept else piece
         for i, piece in enumerate(others)
     ]
+    if 0 < ticked < len(others):
+        # Behind them even one row may go overleaf: who signs for it goes with it.
+        others[ticked] = others[ticked]._replace(breaks=True)
     free = free and not first.glued
     eases = eases and free and name != "numbers"
     return (first._replace(breaks=False, eases=eases, yields=free), *others)
@@ -211,6 +223,13 @@ def _answered(block: Block, before: Sequence[Block]) -> bool:
     return len(names) == 2 and names[0] in _ANSWERS and names[1] == "readings"
 
 
+def _ticked(block: Block, before: Sequence[Block], area: Area) -> int:
+    """How many rows of a block keep to the table right above it, which answers their limits."""
+    if not _answered(block, before) or not isinstance(block, Container):
+        return 0
+    return ticked_pieces(block, area)
+
+
 def _leads(block: Block, following: Sequence[Block]) -> bool:
     """Whether a block stays with what follows it: a heading, and words that lead into a table."""
     if isinstance(block, Paragraph):
@@ -218,7 +237,15 @@ def _leads(block: Block, following: Sequence[Block]) -> bool:
     if isinstance(block, Container) and block.name in ("strip", "grid") and following:
         # The answers stay with the boxes of the reading that they are for.
         return isinstance(following[0], Container) and following[0].name == "features"
+    if _alerts(block):
+        # A caution never parts from its step.
+        step = next((each for each in following if not _alerts(each)), None)
+        return isinstance(step, Paragraph)
     return isinstance(block, Heading)
+
+
+def _alerts(block: Block) -> bool:
+    return isinstance(block, Container) and block.name in ("warning", "caution", "note")
 
 
 def _section_unit(
@@ -237,7 +264,8 @@ def _section_unit(
         last = number == len(section.blocks) - 1
         if OF_OPERATION.fullmatch(name):
             eases = not last and not _answered(block, section.blocks[:number])
-            made += _of_operation(block, (first, *others), free, eases, area.page)
+            held = _ticked(block, section.blocks[:number], area)
+            made += _of_operation(block, (first, *others), free, eases, area.page, held)
         else:
             ends = last and isinstance(block, Paragraph)
             made += [first._replace(breaks=free and not first.glued and not ends), *others]

@@ -12,12 +12,17 @@ from itertools import groupby
 LINK = re.compile(r"(?<!\\)\]\(#([cg][0-9]+)\)")
 _OPERATION = re.compile(r"(?m)^#{1,2} Operation ([0-9]+)$")
 _TREATMENT = re.compile(r"(?m)^## Treatment(?: of operation ([0-9]+))?\n+(.*)$")
-_RIVETS = re.compile(r"(?m)^## (.*)\n+Operation ([0-9]+(?:, [0-9]+)*)\. Not stopped")
+_RIVETS = re.compile(
+    r"(?m)^## (.*)\n+(?:::: (?:warning|caution)\n(?:[^:\n].*\n)*:::\n+)*"
+    r"Operation ([0-9]+(?:, [0-9]+)*)\. Not stopped"
+)
 _OVER = re.compile(
     r"(?m)^## (?:Treatment(?: of operation [0-9]+)?|Operation [0-9]+|Boxes that do not apply)$"
 )
 # What the traveller says of an operation that is written down elsewhere (composing/recorded.py).
 _SENT = re.compile(r"(?m)^\| (written|map|sense) \| (.*)\bon the ([a-z ]+?)(, .*|: .*|) \|$")
+# What a record says of where the steps of its operation stand (composing/there.py).
+_STEPS = re.compile(r"(?m)^(\| traveller \| operation )([0-9]+)(?=[:,])")
 
 
 @dataclass(frozen=True)
@@ -73,9 +78,15 @@ def _rivets(kind: str, text: str) -> Iterator[Elsewhere]:
 
 
 def sections(records: Sequence[Elsewhere], suffix: str) -> Iterator[str]:
-    """The sections of a supplementary sheet, each named by the first of its operations."""
+    """The sections of a supplementary sheet, each named by the first of its operations; they lead
+    to the steps as they stand on this sheet."""
+    here = {number for each in records for number in each.numbers}
+
+    def led(told: re.Match[str]) -> str:
+        return f"{told[1]}{told[2]}{suffix} on this sheet" if told[2] in here else told[0]
+
     for first, group in groupby(records, key=lambda each: each.numbers[0]):
-        words = "\n".join(each.words for each in group)
+        words = _STEPS.sub(led, "\n".join(each.words for each in group))
         row = re.compile(rf"(?m)^\| operation {first}\b")
         yield f"# Operation {first}{suffix}\n{row.sub(f'| operation {first}{suffix}', words)}"
 

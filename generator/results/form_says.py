@@ -206,7 +206,7 @@ def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
         return
     if block.name == "readings":
         for row in block.rows[1:]:
-            name, lower, upper, unit, _ = map(plain, row)
+            name, lower, upper, unit = map(plain, row[:4])
             by = (_by(row[1]), _by(row[2]))
             yield name, replace(_from_to(lower, upper, unit), lower_by=by[0], upper_by=by[1])
     elif block.name == "features":

@@ -30,6 +30,7 @@ _DRAWN = ("map", "figure", "full-size", "clock")  # the words behind their names
 _FINGERPRINT = "Full fingerprint: "
 _OF_ONE_PRINT = ("Print", "Traveller", "Serial")  # rows of a table of facts, and no line of text
 _PRINTED_ON = ("kind", "serial", "part serial", "fingerprint", "printed", "replaces", "draft")
+_NO_AIM = ("nominal", "-")  # a column that stands there for other readings
 _MARK = re.compile(r" ?\[[cgt][0-9]+\]|^[cgt][0-9]+$")
 _OF_OPERATION = re.compile(r"Operation ([0-9]+)")
 _OF_FEATURE = re.compile(r"(?:Accept limits|Limits) of feature [0-9]+")
@@ -182,7 +183,9 @@ def _readings(rows: Sequence[Row]) -> Iterator[str]:
     for row in rows[1:]:
         name, *cells = _cells(row)
         yield f"{name}: " + ", ".join(
-            f"{head} {cell}" for head, cell in zip(heads[1:], cells, strict=True) if cell
+            f"{head} {cell}"
+            for head, cell in zip(heads[1:], cells, strict=True)
+            if cell and (head, cell) != _NO_AIM
         )
 
 

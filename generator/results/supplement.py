@@ -12,6 +12,7 @@ from generator.results.elsewhere import LINK, Elsewhere, elsewhere, led_there, s
 
 _LOOKS = ("measure", "hold", "witness", "independent")
 _FEATURES = re.compile(r"\n::: features\n(.*?)\n:::\n", re.DOTALL)
+_LIMITS = re.compile(r"## .*[Ll]imits of feature [0-9]+\n")
 _TICKED = re.compile(r"((?:Tick the column that is|as) ticked in operation )([0-9]+)")
 _MEANT = "Where a step names an operation that is done again here, the one with {} is meant."
 _USES = re.compile(r"(?m)^\| uses \| (.*) \|$")
@@ -116,21 +117,22 @@ def _ticked_there(text: str, called: Mapping[str, str]) -> str:
 
 
 def _features(sheet: str, suffix: str, numbers: Sequence[str]) -> Iterator[str]:
-    """The features of these operations, which are inspected again, with their accept limits and who
-    signs for them."""
-    blocks = [_lines(each) for each in _FEATURES.findall(sheet)]
-    rows = [row for block in blocks for row in block[2:]]
-    wanted = [row for row in rows if row.split("|")[2].strip() in numbers]
-    if not wanted:
+    """The features of these operations, which are inspected again, each behind the limits that it
+    is judged by as on the inspection sheet, and who signs for them."""
+    found: list[tuple[str, list[str], list[str]]] = []
+    for block in _FEATURES.finditer(sheet):
+        limits, (head, own) = _limits_above(sheet, block.start()), _own(block[1], suffix, numbers)
+        if own and not limits and found and not found[-1][0]:
+            found[-1][2].extend(own)
+        elif own:
+            found.append((limits, head, own))
+    if not found:
         return
-    again = (re.sub(r"^(\|[^|]*\| )(\d+) ", rf"\g<1>\g<2>{suffix} ", row) for row in wanted)
     yield "# Inspected again\n"
-    yield "\n".join(["::: features", *blocks[0][:2], *again, ":::", ""])
-    for row in wanted:
-        heading = re.search(rf"(?m)^## .*[Ll]imits of feature {row.split('|')[1].strip()}$", sheet)
-        if heading:
-            # In its section the feature itself stands below its strip.
-            yield to_the_next(sheet, heading.start(), 2).partition("\n::: features\n")[0] + "\n"
+    for n, (limits, head, own) in enumerate(found):
+        if limits or n:
+            yield limits or "## Further features\n"
+        yield "\n".join(["::: features", *head, *own, ":::", ""])
     yield "\n".join(["## Signatures", "", "::: approvals", *_block(
         sheet, "\n## Signatures\n\n::: approvals\n"), ":::", ""])  # fmt: skip
 
@@ -154,6 +156,21 @@ def _material(kit: str, lines: Sequence[str]) -> Iterator[str]:
 def _is_named(item: str, items: str) -> bool:
     called = re.escape(item.removesuffix(" (single use)"))
     return bool(re.search(rf"(?:^|, ){called}(?:$|, )", items))
+
+
+def _own(block: str, suffix: str, numbers: Sequence[str]) -> tuple[list[str], list[str]]:
+    """The head of a table of features, and its rows of these operations under their new names."""
+    first, second, *rows = _lines(block)
+    own = (row for row in rows if row.split("|")[2].strip() in numbers)
+    again = [re.sub(r"^(\|[^|]*\| )(\d+) ", rf"\g<1>\g<2>{suffix} ", row) for row in own]
+    return [first, second], again
+
+
+def _limits_above(sheet: str, end: int) -> str:
+    """The section of the limits of one feature that stands above its boxes, "" for none."""
+    heading = sheet.rfind("\n## ", 0, end) + 1
+    words = sheet[heading:end].strip("\n")
+    return f"{words}\n" if _LIMITS.match(words) else ""
 
 
 def _block(sheet: str, opening: str) -> list[str]:

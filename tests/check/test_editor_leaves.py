@@ -103,6 +103,7 @@ WRONG = {
     "step": ["fine", 0, -0.1],
     "amount_range": ["1.0 mm", "4", 4],
     "amount_or_name": ["Drag", "°"],
+    "limit_or_name": ["Drag", "°", "12 ± 1 mm", "1 to 2 mm"],
     "desk_letter": ["a", "AB", 1],
 }  # fmt: skip
 

@@ -185,7 +185,7 @@ def test_else_what_the_process_allows_else_nobody_guesses():
 def test_the_sheet_has_accept_limits_beside_the_limits():
     """Micrometers G-101 and G-102 of the demo have 0.002 and 0.003 mm; 0.874 + 0.003 = 0.877,
     0.954 - 0.003 = 0.951. Calipers have 0.03 mm, read to 0.1 mm: 39.73 on to 39.8, 40.27 back."""
-    own = {row[2]: row[9:] for row in features("T6-P-0120")}
+    own = {row[2]: row[9:12] for row in features("T6-P-0120")}
     assert own["thickness"] == ["0.877", "0.951", "U 0.003 mm, the largest of G-101, G-102."]
     assert own["width of the blank"][:2] == ["39.8", "40.2"]
     assert own["inside radius, 1 and 2"] == ["-", "-", UNKNOWN]

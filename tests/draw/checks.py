@@ -182,6 +182,10 @@ def lost_words(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
         yield from (f"{word!r} is lost" for word in text.split() if letters(word) not in together)
 
 
+# Warnings and cautions right above a paragraph.
+_ALERTS = re.compile(r"(?m)((?:^::: (?:warning|caution)\n(?:[^:\n].*\n)+:::\n\n)+)([^:#|\n].*)$")
+
+
 def instructions(markdown: str) -> list[tuple[str, str]]:
     """Each operation's number and the first words of its instruction."""
     parts = re.split(r"(?m)^## (\d+) [a-z]+.*$", markdown)
@@ -205,3 +209,14 @@ def cautions_apart(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
             at = {i for i, page in enumerate(read) if letters(do) in page}
             if not on & at:
                 yield f"operation {number}: {text[:50]!r} is not on its page"
+
+
+def cautions_left(pages: Sequence[Seen], markdown: str) -> Iterator[str]:
+    """Warnings and cautions of a record that stand on another page than the words below them."""
+    read = [letters(page.text) for page in pages]
+    for run, below in _ALERTS.findall(markdown):
+        do = letters(re.split(r"[\[(\\]", below.replace("*", ""))[0][:60])
+        for text in re.findall(r"(?ms)^::: [a-z]+\n(.*?)\n:::$", run):
+            start = letters(re.split(r"[\[\\]", text)[0][:50])
+            if not any(start in page and do in page for page in read):
+                yield f"{text[:50]!r} is not on the page of {below[:50]!r}"

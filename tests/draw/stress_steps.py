@@ -171,8 +171,10 @@ def _on_other_sheets() -> Iterator[Tree]:
     sense = [{"do": filled(f"řídicí páka {n}", 80), "see": filled(f"hrana {n} NAHORU", 80)}
              for n in range(1, 13)]  # fmt: skip
     yield {"kind": "measure", "do": filled("Zkuste smysl řízení,", 291), "sense": sense,
-           "warning": filled("Křížené řízení zabíjí:", 300)}  # fmt: skip
+           "warning": filled("Křížené řízení zabíjí:", 300), **_states(),
+           "readings": [*_readings(3)], "clock": _clock(2)}  # fmt: skip
     yield {"kind": "measure", "recorded on": "rigging sheet", "do": filled("Změřte výchylky,", 291),
+           "caution": [filled(f"Doraz {n}:", 300) for n in (1, 2)], "start": filled("Stav:", 200),
            "readings": [*_readings(7)], "clock": _clock(6)}  # fmt: skip
     log = {"of": {filled(f"{name} č.", 30): unit for name, unit in
                   (("tlak", "bar g"), ("olej", "°C"), ("vzduch", "°C"), ("síla", "lbf·in"))},

@@ -192,6 +192,7 @@ def printed() -> list[Seen]:
 def test_a_sheet_as_drawn_loses_no_word_and_parts_no_caution(printed) -> None:
     assert [*checks.lost_words(printed, SHEET)] == []
     assert [*checks.cautions_apart(printed, SHEET)] == []
+    assert [*checks.cautions_left(printed, SHEET)] == []
 
 
 def test_a_word_that_no_page_has_is_seen(printed) -> None:
@@ -212,6 +213,7 @@ def test_a_caution_on_another_page_than_its_step_is_seen(printed) -> None:
     """A page is cut in two right behind each of its warnings, as a careless break would."""
     blank = [replace(each, text="") for each in printed]
     assert [*checks.cautions_apart(blank, SHEET)]
+    assert [*checks.cautions_left(blank, SHEET)]
     bodies = re.split(r"(?m)^## \d+ [a-z]+.*$", SHEET)[1:]
     found = (
         (number, alert[1])

@@ -132,6 +132,7 @@ def starts_of(page: Seen, markdown: str) -> list[str]:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_caution_stands_on_the_page_of_its_step(name: str) -> None:
     assert [*checks.cautions_apart(printed(name)[1], sheet(name))] == []
+    assert [*checks.cautions_left(printed(name)[1], sheet(name))] == []
 
 
 @pytest.mark.parametrize("name", TRAVELLERS)

@@ -103,6 +103,26 @@ def test_the_boxes_of_a_ticked_limit_stand_below_their_strip_on_its_page():
     assert max(box.y for box in used) < min(box.y for box in read)
 
 
+@pytest.mark.parametrize(("file", "kind"), WITH_RECORDS)
+def test_no_ticked_limit_goes_overleaf_from_the_table_above_it(file, kind):
+    """Operation 100 of the demo leg has its ticked reading third: it stood on the next page."""
+    sheet = made(file).sheets[kind]
+    boxes = draw_sheet(sheet).boxes
+    for number, own in re.findall(r"(?ms)^## Operation (\d+)$(.*?)(?=^## )", sheet):
+        rows = re.findall(r"(?m)^\| ([^|]*) \| \[ticked\].*$", own)
+        if rows and "\n::: strip\n" in own:
+            table = {b.page for b in boxes if (b.operation, b.row) == (number, "used")}
+            read = {b.page for b in boxes if b.operation == number and b.row in rows}
+            assert read == table, (number, rows)
+
+
+@pytest.mark.parametrize(("file", "kind"), WITH_RECORDS)
+def test_no_record_begins_with_a_page_on_which_next_to_nothing_stands(file, kind):
+    laid = lay_out({kind: made(file).sheets[kind]}).sheets[kind]
+    room = laid.framed.bottom - laid.framed.top
+    assert used(laid.pages[0]) > 0.3 * room
+
+
 def sheet_with_log(rows: int, readings: int) -> str:
     """The test sheet of the demo leg with a log of so many rows, and the last readings of it."""
     text = made(next(f for f in FILES if "T6-P-0410" in f)).sheets["functional-test-sheet"]

@@ -117,6 +117,7 @@ CHECKS: Mapping[str, Callable[[Printed], Iterator[str]]] = {
     "boxes free": lambda p: checks.boxes_not_free(p.pages),
     "words": lambda p: checks.lost_words(p.pages, p.markdown),
     "cautions": lambda p: checks.cautions_apart(p.pages, p.markdown),
+    "cautions of records": lambda p: checks.cautions_left(p.pages, p.markdown),
 }
 
 

@@ -167,3 +167,30 @@ def test_no_rivet_needs_to_be_rejected_on_a_rework_sheet():
             assert (field.operation, field.may_be_empty) == ("130R1", True), field.label
         elif field.row == "96 in the map" and field.kind == "stamp":
             assert not field.may_be_empty
+
+
+LIMITS = re.compile(
+    r"(?m)^## .*[Ll]imits of feature ([0-9]+)\n\n::: strip\n(?:.*\n)*?:::\n+"
+    r"::: features\n.*\n.*\n\| ([0-9]+) \| .* \|\n:::$"
+)
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_the_limits_of_a_feature_stand_above_its_boxes_on_the_rework_sheet(file):
+    """They stood behind all features, two pages after the boxes that they judge."""
+    inspected, sheet = made(file).sheets["inspection-sheet"], again(file)
+    wanted = re.findall(r"(?m)^## .*[Ll]imits of feature ([0-9]+)$", inspected)
+    assert LIMITS.findall(sheet) == [(n, n) for n in wanted]
+    rows = re.findall(r"(?m)^\| ([0-9]+) \| ([0-9]+) \| (.*)$", inspected)
+    own = re.findall(r"(?m)^\| ([0-9]+) \| ([0-9]+)R1 \| (.*)$", sheet)
+    assert own == rows != []
+    for words in sheet.partition("# Inspected again\n")[2].split("::: features")[1:-1]:
+        assert re.search(r"\n:::\n+## (?:Further features|.*imits of feature [0-9]+)\n", words)
+
+
+def test_a_record_on_a_rework_sheet_leads_to_the_steps_on_that_sheet():
+    sheet = again(file_of("T6-P-0510"), ("70", "80"))
+    for number in ("70", "80"):
+        own = sheet.split(f"\n# Operation {number}R1\n")[1].split("\n# ")[0]
+        assert f"| traveller | operation {number}R1 on this sheet: " in own
+    assert not re.search(r"(?m)^\| traveller \| operation [0-9]+[:,]", sheet)

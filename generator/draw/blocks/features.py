@@ -8,11 +8,13 @@ from functools import partial
 
 from generator.draw.blocks.plain import text_piece
 from generator.draw.blocks.readings import (
+    TICKED,
     Columns,
     Reading,
     box_width,
     columns_of,
     draw_limits,
+    named,
     number_box,
     reading_of,
     together,
@@ -41,8 +43,8 @@ _OPERATION_AT, _WHAT_AT = 11.0, 27.0
 _BOXES_AT, _GAP, _PAD, _ABOVE = 11.0, 2.0, 1.4, 3.6
 _NUMBER_BOX, _VERDICTS = 30.0, {"in": 16.0, "between": 28.0, "out": 19.0}
 _PLAIN, _GUARDED = 9, 12  # cells of a feature without accept limits, and with them
+_NOMINAL = "nominal"  # the last column, where a feature has one
 _WHOLE = 165.0  # height of a feature that never parts
-_AS_TICKED = "ticked"  # the limit stands in a strip of the traveller, and is copied from there
 
 Draw = Callable[[Pen, float, float], None]
 
@@ -89,7 +91,8 @@ class Feature:
 def features(block: Container, area: Area) -> Pieces:
     """All features, each in one piece; one that is taller than two thirds of a page parts
     between its lines, and says so on both pages."""
-    found = [_feature(row, block.line) for row in block.rows[1:]]
+    aimed = plain(block.rows[0][-1]) == _NOMINAL
+    found = [_feature(row, block.line, aimed) for row in block.rows[1:]]
     limits = [limits for each in found for limits in (each.reading, each.between)]
     columns = columns_of(limits, area.width + 4.0, 0.0)
     columns = replace(columns, label=columns.label - _WHAT_AT)
@@ -98,13 +101,16 @@ def features(block: Container, area: Area) -> Pieces:
     return (header, made[0]._replace(breaks=False), *made[1:])
 
 
-def _feature(row: Row, line: int) -> Feature:
+def _feature(row: Row, line: int, aimed: bool) -> Feature:
+    """A row of the block; aimed: its last cell is the nominal."""
+    row, nominal = (row[:-1], row[-1:]) if aimed else (row, ())
     words = [plain(cell) for cell in row]
     if len(words) not in (_PLAIN, _GUARDED):
         wrong = f"line {line}: a feature of {len(words)} cells"
         raise Refusal("sheet", wrong, f"{_PLAIN}, or {_GUARDED} with its accept limits")
     accept = (words[9], words[10], words[11]) if len(words) == _GUARDED else None
-    return Feature(words[0], words[1], reading_of(row[2:7], line), words[7], words[8], accept)
+    reading = reading_of(row[2:7] + nominal, line)
+    return Feature(words[0], words[1], reading, words[7], words[8], accept)
 
 
 def _header(names: Row, columns: Columns, width: float) -> Piece:
@@ -141,9 +147,9 @@ def _words(words: str) -> Piece:
 
 def _head(one: Feature, columns: Columns) -> Piece:
     """The number, the operation, what is measured, and both limits."""
-    label = typeset(one.reading.label, columns.label - 2.0, BODY)
+    label = named(one.reading, columns.label - 2.0)
     marked = 3.2 if any(one.reading.links) else 0.0
-    height = max(label.height, HEADING * PT * 1.2, label.leading + marked) + _PAD
+    height = max(label.height, HEADING * PT * 1.2, label.label.leading + marked) + _PAD
 
     def draw(pen: Pen, x: float, y: float) -> None:
         middle = y + _PAD + (height - _PAD) / 2
@@ -192,10 +198,10 @@ def _places(one: Feature) -> Iterator[Place]:
         wide = max(_NUMBER_BOX, one_line(caption, CAPTION) + 0.5)
         yield Place(caption, wide, _written(one.row, caption, wide))
     for side, limit in (("lower", one.reading.lower), ("upper", one.reading.upper)):
-        if limit == _AS_TICKED:
+        if limit == TICKED:
             yield _number(f"{side} as ticked", unit, one.row)
     for end, limit in zip(("from", "to"), (one.accept or ())[:2], strict=False):
-        if limit == _AS_TICKED:
+        if limit == TICKED:
             yield _number(f"accept {end}, as ticked", unit, one.row)
     if one.temperature != "-":
         yield _number("temperature", one.temperature, one.row)

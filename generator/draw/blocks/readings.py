@@ -9,7 +9,7 @@ from generator.draw.blocks.clocks import CLOCK_WIDTH, clock_boxes
 from generator.draw.breaking import MARK, Text, one_line, typeset
 from generator.draw.fonts import BOLD, MONO, TEXT, in_figures, measured
 from generator.draw.paper import BODY, BOX_HEIGHT, BOX_WIDTH, CAPTION, HAIR, PT, RULE, SMALL, TICK
-from generator.draw.parse import Container, Row, Runs, plain
+from generator.draw.parse import Container, Row, Run, Runs, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces, breakable_rows, with_gap
 from generator.findings import Refusal
@@ -18,6 +18,9 @@ from generator.signs import is_whole
 _NUMBER_BOX, _GRID_GAP, _PAD = 28.0, 1.6, 1.2
 _MARK_DROP = 3.2  # from a limit down to the mark of its calculation
 _OPEN = ("-", "record", "")
+_CELLS = 5
+_APART, _CLOSE = 2.5, 1.15  # of a nominal: room before it (mm), and its leading in letter sizes
+TICKED = "ticked"  # a limit that stands in a strip, in the column that is ticked there
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +35,46 @@ class Reading:
     links: tuple[str, str] = ("", "")
     """Where the lower and the upper limit come from, such as c3, or the same place in another
     file; "" where they are typed."""
+    nominal: Runs = ()
+    """What is aimed at between the limits; nothing where they say it all."""
 
     @property
     def name(self) -> str:
         return plain(self.label)
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """What is measured, and in small letters what is aimed at: behind its last words where there is
+    room, else below them. beside: how far from the left that is (mm), 0 for below."""
+
+    label: Text
+    nominal: Text | None
+    beside: float
+
+    @property
+    def height(self) -> float:
+        return self.label.height + (self.nominal.height if self.nominal and not self.beside else 0)
+
+    def draw(self, pen: Pen, x: float, y: float) -> None:
+        """Draw with the top left corner at x, y."""
+        self.label.draw(pen, x, y)
+        if self.nominal:
+            # On the base line of the label's last words.
+            up = (self.label.leading + self.nominal.leading) / 2 - 0.34 * (BODY - SMALL) * PT
+            lift = up if self.beside else 0.0
+            self.nominal.draw(pen, x + self.beside, y + self.label.height - lift)
+
+
+def named(one: Reading, width: float) -> Named:
+    """The words of a reading, broken to a width (mm)."""
+    label = typeset(one.label, width)
+    if not one.nominal:
+        return Named(label, None, 0.0)
+    aim = typeset((Run("nominal "), *one.nominal), width, SMALL, leading=_CLOSE)
+    last = label.lines[-1][-1]
+    at = last.x + last.width + _APART
+    return Named(label, aim, at if at + aim.width <= width and len(aim.lines) == 1 else 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,18 +102,32 @@ def readings(block: Container, area: Area) -> Pieces:
     return with_gap((header, *named), 2.2)
 
 
+def ticked_pieces(block: Container, area: Area) -> int:
+    """How many pieces below the header, from the first on, hold the rows whose limits are ticked:
+    what answers them stands above, and a limit that is carried overleaf is carried wrong."""
+    read = [reading_of(row, block.line) for row in block.rows[1:]]
+    columns = _columns(read, area.width)
+    counts = [len(_pieces(one, columns, area.width)) for one in read]
+    ticked = [n for n, one in enumerate(read, 1) if TICKED in (one.lower, one.upper)]
+    return sum(counts[: max(ticked, default=0)])
+
+
 def _named(row: Piece, name: Piece | None, header: Piece) -> Piece:
     """A row that on a new page says again which reading its boxes belong to."""
     return row._replace(header=together((header, name))) if name else row
 
 
 def reading_of(row: Row, line: int) -> Reading:
-    """A row of five cells: name, lower and upper limit, unit, times."""
+    """A row of five cells: name, lower and upper limit, unit, times; a sixth is the nominal."""
     words = [plain(cell) for cell in row]
+    if len(words) not in (_CELLS, _CELLS + 1):
+        wrong = f"line {line}: a reading of {len(words)} cells"
+        raise Refusal("sheet", wrong, f"{_CELLS}, or one more for the nominal")
+    nominal = row[_CELLS] if len(row) > _CELLS and words[_CELLS] not in _OPEN else ()
     if not is_whole(words[4]) or not 1 <= int(words[4]) <= 99:
         raise Refusal("sheet", f"line {line}: {words[4]!r} times for {words[0]!r}", "1 to 99")
     links = (_link(row[1]), _link(row[2]))
-    return Reading(row[0], words[1], words[2], words[3], int(words[4]), links)
+    return Reading(row[0], words[1], words[2], words[3], int(words[4]), links, nominal)
 
 
 def _link(cell: Runs) -> str:
@@ -156,7 +209,7 @@ def _pieces(one: Reading, columns: Columns, width: float) -> Pieces:
 
 def _row(one: Reading, columns: Columns, width: float) -> Piece:
     words = one.unit == "words"
-    label = typeset(one.label, _words_left(columns) - 3.0 if words else columns.label)
+    label = named(one, _words_left(columns) - 3.0 if words else columns.label)
     captioned = one.unit in ("date", "clock")
     top = _PAD + (3.0 if captioned else 0.0)
     height = max(BOX_HEIGHT, label.height) + top + _PAD
@@ -249,7 +302,7 @@ def _cell_width(unit: str) -> float:
 
 def _grid(one: Reading, columns: Columns, width: float) -> Pieces:
     """A reading taken several times: its name and limits, then numbered boxes."""
-    label = typeset(one.label, columns.label)
+    label = named(one, columns.label)
     cell = _cell_width(one.unit)
     across = int((width + _GRID_GAP) / (cell + _GRID_GAP))
     head = _grid_head(one, label, columns)
@@ -260,8 +313,8 @@ def _grid(one: Reading, columns: Columns, width: float) -> Pieces:
     return (together((head, lines[0])), *(line._replace(header=head) for line in lines[1:]))
 
 
-def _grid_head(one: Reading, label: Text, columns: Columns) -> Piece:
-    high = max(label.height, label.leading + _MARK_DROP if any(one.links) else 0.0)
+def _grid_head(one: Reading, label: Named, columns: Columns) -> Piece:
+    high = max(label.height, label.label.leading + _MARK_DROP if any(one.links) else 0.0)
 
     def draw(pen: Pen, x: float, y: float) -> None:
         middle = y + _PAD + high / 2
