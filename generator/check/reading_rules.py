@@ -58,6 +58,15 @@ def readings_have_names_of_their_own(process: Process, _: Workshop) -> Iterator[
                 yield Fault(steps, "repeated", wrong, "a name of its own, or times: 2")
 
 
+def readings_are_called_in_words(process: Process, _: Workshop) -> Iterator[Fault]:
+    """The name of a reading is printed and compared with what is ticked; a key is neither."""
+    for here, reading in _readings(process):
+        if "_" in reading.name:
+            wrong = f"'{reading.name}' is printed as it stands, and this is no word"
+            right = f"name: {reading.name.replace('_', ' ').strip()}"
+            yield Fault((*here, "name"), "name", wrong, right)
+
+
 def readings_have_a_form(process: Process, _: Workshop) -> Iterator[Fault]:
     for here, reading in _readings(process):
         limits = [x for x in (reading.nominal, reading.lower, reading.upper) if x is not None]

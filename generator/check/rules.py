@@ -11,6 +11,7 @@ from generator.check.map_rules import maps_suit_their_shape
 from generator.check.reading_rules import (
     instruments_are_named,
     limits_are_in_order,
+    readings_are_called_in_words,
     readings_have_a_form,
     readings_have_names_of_their_own,
 )
@@ -357,6 +358,7 @@ RULES: tuple[Rule, ...] = (
     independent_is_two_people,
     limits_are_in_order,
     readings_have_a_form,
+    readings_are_called_in_words,
     readings_have_names_of_their_own,
     instruments_are_named,
     uncertainties_can_be_held,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from argparse import Namespace
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -22,12 +23,13 @@ if TYPE_CHECKING:
     from generator.record import Traveller
     from generator.record.history import Recorded
     from generator.record.slips import Slip
-    from generator.results.case import Books
+    from generator.results.case import Books, Verdict
     from generator.results.entries import Entry
     from generator.results.form import Form, Key
 
 _SUPPLEMENT = re.compile(r"R[1-9][0-9]*[A-Z]?|[A-Z]")
 _KEYS = ("traveller", "boxes")
+_FEW = 12  # empty boxes that are told by their names
 
 
 def enter(asked: Namespace) -> int:
@@ -204,7 +206,7 @@ def _judged(
     form: Form,
     entries: Mapping[Key, Entry],
 ) -> None:
-    """All that is wrong or still open, a line each; empty boxes are counted by operation."""
+    """All that is wrong or still open, a line each; many empty boxes are counted by their place."""
     from generator.results.judge import judged
 
     books = books_of(shop, history, read_day(asked.on), asked.supplement)
@@ -214,8 +216,20 @@ def _judged(
             say(f"{each.where}: {each.code}: {each.says}", asked)
     for wrong in unknown_slips(history, form, entries):
         say(wrong, asked)
-    empty = sum(each.code == "missing" for each in verdicts)
-    say(f"{len(verdicts) - empty} to be looked at, {empty} boxes still empty", asked)
+    empty = [each for each in verdicts if each.code == "missing"]
+    for line in _empty(empty):
+        say(line, asked)
+    say(f"{len(verdicts) - len(empty)} to be looked at, {len(empty)} boxes still empty", asked)
+
+
+def _empty(boxes: Sequence[Verdict]) -> Iterator[str]:
+    """The boxes that are still empty: each by its name where they are few, else how many of them
+    each operation and sheet has."""
+    if len(boxes) <= _FEW:
+        yield from (f"{each.where}: empty" for each in boxes)
+        return
+    places = Counter(each.where.partition(", ")[0] for each in boxes)
+    yield "empty: " + ", ".join(f"{place} ({count})" for place, count in places.items())
 
 
 def unknown_slips(history: Traveller, form: Form, entries: Mapping[Key, Entry]) -> Iterator[str]:

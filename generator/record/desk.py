@@ -118,6 +118,13 @@ class Desk:
         if not committed.startswith(last):
             raise self._elsewhere(last)
 
+    def moved_alone(self, whole: bytes) -> bool:
+        """Whether the desk's ref came to a commit with this register and no branch did: a power cut
+        may keep one of two refs that git moves together."""
+        if self.tree.asked("cat-file", "-e", self.memory) is None or self._remembered() != whole:
+            return False
+        return not self.tree.told("for-each-ref", "--contains", self.memory, "refs/heads")
+
     def next_serial(self) -> str:
         """The serial of the desk's next traveller: one above its highest, never one used before."""
         return self._after(self.committed(self.register_path))

@@ -31,7 +31,8 @@ def must_be_finished_here(at: Desk, left: Note) -> None:
         if f"  {path}\n".encode() in committed:
             wrong = f"{left.title} was begun here, and was recorded otherwise meanwhile"
             raise Refusal("record", wrong, f"remove {at.note}, then the act once more")
-    at.must_hold_last(committed)
+    if not at.moved_alone(committed + lines.encode()):
+        at.must_hold_last(committed)
 
 
 def none_elsewhere(at: Desk) -> None:

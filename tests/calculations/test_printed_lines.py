@@ -321,3 +321,9 @@ def off_the_end(fact: Given, amount: Amount) -> Amount:
 
 def test_operators_were_found_to_change():
     assert {p.values[0].name for p in CHANGES} == {what.name for what in TRACED}  # type: ignore[attr-defined]
+
+
+def test_every_method_in_words_has_a_second_one():
+    """The calculation sheet says so of all that is no formula."""
+    assert [what.name for what in ALL if what.method and what.second is None] == []
+    assert sum(bool(what.method) for what in ALL) > 40

@@ -4,13 +4,15 @@ stand in its box not even recorded, out."""
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
 
-from generator.commands.enter import form_read
+from generator.commands.enter import _empty, form_read
 from generator.record import traveller
+from generator.results.case import Verdict
 from generator.workshop import open_workshop
 from tests.commands.conftest import copied
 from tests.commands.test_commands import demo as demo  # the fixture
@@ -26,12 +28,13 @@ def issued(issued_demo: Path, tmp_path: Path) -> Path:
     return copied(issued_demo, tmp_path)
 
 
-def enter(folder: Path, own: Mapping[str, str]) -> int:
+def enter(folder: Path, own: Mapping[str, str], empty: str = "") -> int:
     workshop, _ = open_workshop(folder)
     instruments = {each.kind: each.number for each in workshop.instruments}
     form = form_read(traveller(folder, "A-0001"))
     file = folder.parent / f"{folder.name}-result.yaml"
-    file.write_text(filled(form, "A-0001", instruments, own), encoding="utf-8")
+    text = filled(form, "A-0001", instruments, own)
+    file.write_text(re.sub(rf'("{empty}"): "[^"]+"', r'\1: ""', text), encoding="utf-8")
     return run(folder, "enter", "A-0001", str(file), *ON)
 
 
@@ -208,3 +211,17 @@ def test_accept_limits_that_are_ticked_and_full_size_sheets_are_judged(issued_de
         "104.6", "105.2")  # fmt: skip
     assert not [f for f in form.fields if f.sheet == "full-size-pages" and f.kind == "stamp"
                 and f.may_be_empty and f.row != "first"]  # fmt: skip
+
+
+def test_a_few_empty_boxes_are_told_by_name(issued, capsys):
+    assert enter(issued, {}, "length of the blank") == 0
+    said = capsys.readouterr().out
+    assert "operation 20, length of the blank: empty" in said
+    assert said.endswith("1 to be looked at, 1 boxes still empty\n")
+
+
+def test_many_empty_boxes_are_told_by_their_place():
+    boxes = [Verdict("missing", "traveller", "10", f"row {n}", "empty") for n in range(9)]
+    boxes += [Verdict("missing", "kit-list", "", f"line {n}", "empty") for n in range(4)]
+    assert list(_empty(boxes)) == ["empty: operation 10 (9), kit list (4)"]
+    assert list(_empty(boxes[:2])) == [f"operation 10, row {n}: empty" for n in (0, 1)]

@@ -18,11 +18,11 @@ from tests.record.conftest import run_git
 from tests.record.desk import assert_sound, issue
 
 
-def begun(workshop: Path) -> None:
-    """An issue that is killed as soon as it is decided."""
+def begun(workshop: Path, before: str = "_put_in_place") -> None:
+    """An issue that is killed as soon as it is decided, or before another step."""
     child = os.fork()
     if child == 0:
-        recording._put_in_place = lambda *_: os._exit(9)
+        setattr(recording, before, lambda *_: os._exit(9))
         issue(workshop)
         os._exit(0)
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 9
@@ -40,6 +40,25 @@ def test_an_older_branch_does_not_finish_what_was_begun_on_another(workshop):
     run_git(workshop, "switch", "--quiet", "main")
     assert issue(workshop).serial == "A-0003"
     assert_sound(workshop, "A-0001", "A-0002", "A-0003")
+
+
+def test_a_branch_whose_move_a_power_cut_took_is_moved_again(workshop):
+    issue(workshop)
+    begun(workshop, before="_forgotten")
+    run_git(workshop, "update-ref", "refs/heads/main", "main~1")  # the desk's ref kept its move
+    assert recover(workshop, "A") == "A-0002"
+    assert issue(workshop).serial == "A-0003"
+    assert_sound(workshop, "A-0001", "A-0002", "A-0003")
+
+
+def test_what_another_branch_holds_is_not_taken_for_a_move_that_was_lost(workshop):
+    issue(workshop)
+    begun(workshop, before="_forgotten")
+    run_git(workshop, "switch", "--quiet", "-c", "old", "HEAD~1")
+    with pytest.raises(Refusal, match="does not hold A-0002"):
+        issue(workshop)
+    run_git(workshop, "switch", "--quiet", "main")
+    assert recover(workshop, "A") == "A-0002"
 
 
 def test_a_second_work_tree_takes_no_number_that_is_begun_in_the_first(workshop, tmp_path):
