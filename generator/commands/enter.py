@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged, way_on
-from generator.commands.in_force import in_force, sheets_beside, void_on
+from generator.commands.in_force import in_force, last_done_on, sheets_beside, void_on
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
@@ -121,11 +121,13 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
         faults = [Fault(("boxes",), "result", "nothing is filled in", right, True)]
     if not faults and asked.corrects is None:
         faults = _changed(document.tree["boxes"], form, earlier, entries)
-        faults = faults or _nothing_new(earlier, entries)
     if faults:
         tell([found(document, each) for each in faults], asked)
         return 1
-    _recorded(asked, history, shop.desk, document)
+    if asked.corrects is not None or _is_new(earlier, entries):
+        _recorded(asked, history, shop.desk, document)
+    else:  # the same file once more is no act: nobody wrote anything
+        say("all of it stands there already: nothing is recorded", asked)
     written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
     with done_before(lambda: f"what was entered of {asked.serial} is recorded"):
         _judged(asked, shop, history, form, {**earlier, **written})
@@ -182,13 +184,9 @@ def _changed(
     return faults
 
 
-def _nothing_new(earlier: Mapping[Key, Entry], entries: Mapping[Key, Entry]) -> list[Fault]:
-    """The same file once more is no act: nobody wrote anything."""
-    if any(each.state != "blank" and earlier.get(key) != each for key, each in entries.items()):
-        return []
-    wrong = "all of it stands there already: nothing in this file is new"
-    right = "what was written since; or the right word, with --corrects WHY"
-    return [Fault(("boxes",), "result", wrong, right, True)]
+def _is_new(earlier: Mapping[Key, Entry], entries: Mapping[Key, Entry]) -> bool:
+    """Whether a file says anything that does not stand there already."""
+    return any(each.state != "blank" and earlier.get(key) != each for key, each in entries.items())
 
 
 def _recorded(asked: Namespace, history: Traveller, desk: str, document: Document) -> None:
@@ -274,7 +272,7 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
     from generator.results.case import Books
     from generator.results.values import day_of
 
-    slips = slips_of(history)
+    slips, last = slips_of(history), last_done_on(history)
     # What is measured anew on a rework sheet is another value, in a box of the same name.
     of_sheet = [e for e in slips if sheet_of(history, e.operation) == supplement]
     return Books(
@@ -287,20 +285,21 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
         begun=day_of(_begun(history, supplement)),
         until=day,
         doers=_doers(history),
-        on_slip={operation: told for each in slips for operation, told in _waits(each)},
+        on_slip={operation: told for each in slips for operation, told in _waits(each, last)},
     )
 
 
-def _waits(slip: Slip) -> Iterator[tuple[str, tuple[str, str]]]:
+def _waits(slip: Slip, last: Mapping[str, str]) -> Iterator[tuple[str, tuple[str, str]]]:
     """The operations that wait for a slip, and what it waits for itself; nothing for one that is
-    done with, or whose rework leaves its own operation out."""
+    done with, or whose rework leaves its own operation out. last: operation -> the latest rework
+    sheet that has it."""
     told = {"": "waits for its decision", "use": "waits for its concession"}
     if slip.decision in told and slip.concession is None:
         yield slip.operation, (slip.number, told[slip.decision])
     elif slip.decision in ("scrap", "return"):
         yield slip.operation, (slip.number, f"says that the part goes: {slip.decision}")
     elif slip.rework and slip.decided is not None:
-        again = [str(n) for key in ("operations", "void") for n in slip.decided.tree.get(key, ())]
+        again = [number for number, sheet in last.items() if sheet == slip.rework]
         names = [*again, *([slip.operation] if slip.operation.partition("R")[0] in again else ())]
         words = f"has it done again on {slip.rework}"
         yield from ((name, (slip.number, words)) for name in dict.fromkeys(names))

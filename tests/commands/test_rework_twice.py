@@ -68,6 +68,15 @@ def test_nothing_of_the_earlier_sheet_is_asked_for(twice, capsys):
     assert close(twice) == 0
 
 
+def test_what_is_out_waits_for_the_sheet_that_has_it_last(issued, capsys):
+    entered(issued, {"10 thickness": "0.96"})
+    for _ in ("1", "2"):
+        assert slip(issued, "10") == 0
+    assert rework(issued, "2", "10") == 0
+    assert rework(issued, "1", "10") == 0
+    assert "0.96 mm is above 0.954: NC-A-0001 has it done again on R2" in refused(issued, capsys)
+
+
 def test_what_is_entered_on_the_earlier_sheet_stays_and_is_not_judged(twice, capsys):
     entered(twice, rework="R1")
     told = capsys.readouterr().out
