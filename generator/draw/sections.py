@@ -244,6 +244,11 @@ def _leads(block: Block, following: Sequence[Block]) -> bool:
     return isinstance(block, Heading)
 
 
+def _has_map(section: Section) -> bool:
+    """Whether what is signed last is signed for the fasteners of a map: it never stands alone."""
+    return any(isinstance(b, Container) and b.name == "map" for b in section.blocks)
+
+
 def _alerts(block: Block) -> bool:
     return isinstance(block, Container) and block.name in ("warning", "caution", "note")
 
@@ -267,7 +272,7 @@ def _section_unit(
             held = _ticked(block, section.blocks[:number], area)
             made += _of_operation(block, (first, *others), free, eases, area.page, held)
         else:
-            ends = last and isinstance(block, Paragraph)
+            ends = last and (isinstance(block, Paragraph) or _has_map(section))
             made += [first._replace(breaks=free and not first.glued and not ends), *others]
         free = not _leads(block, section.blocks[number + 1 :])
     return SectionUnit(name, tuple(made), paper.left, 0 if title else level, title is not None)

@@ -154,3 +154,13 @@ def test_a_log_that_is_taller_than_a_page_goes_on_and_loses_no_row():
     pages = [*log.values()]
     assert len(set(pages)) > 1
     assert min(pages.count(page) for page in set(pages)) >= 2
+
+
+@pytest.mark.parametrize("warnings", range(8))
+def test_who_signs_for_a_map_of_rivets_stands_with_its_last_row(warnings):
+    """However far down the page the map begins."""
+    text = made(next(f for f in FILES if "T6-P-0310" in f)).sheets["rivet-map"]
+    more = "::: warning\nA rivet set throws chips. Wear goggles.\n:::\n\n" * warnings
+    boxes = draw_sheet(text.replace("\nNot stopped:", f"\n{more}Not stopped:")).boxes
+    (signed,) = {b.page for b in boxes if b.row == "96 in the map" and b.kind == "stamp"}
+    assert signed in {b.page for b in boxes if b.row == "fourth of map rivets"}
