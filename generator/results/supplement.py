@@ -17,6 +17,11 @@ _MEANT = "Where a step names an operation that is done again here, the one with 
 _CLOSES = re.compile(r"(?m)^(\| closes operations \| )([0-9]+)(?: to ([0-9]+))? \|$")
 
 
+def is_rework(sheet: str) -> bool:
+    """Whether a supplementary sheet is of a rework, such as R1; R alone is a revision."""
+    return sheet[:1] == "R" and sheet[1:2].isdigit()
+
+
 def operations_of(parts: Iterable[Part]) -> list[Operation]:
     """The operations of a traveller that are to be done."""
     return [e for e in parts if isinstance(e, Operation) and e.kind != "deleted"]

@@ -11,7 +11,7 @@ import pytest
 from generator.draw import box_map, lay_out
 from generator.draw.sheet import read_sheet
 from generator.results.form import Form, form_of
-from generator.results.supplement import operations_of, supplement, void_behind
+from generator.results.supplement import is_rework, operations_of, supplement, void_behind
 from tests.compose.sheets import FILES, file_of, made
 
 RECORDS = ("rigging sheet", "functional test sheet", "heat treatment record", "tightening record")
@@ -123,3 +123,8 @@ def test_no_rivet_needs_to_be_rejected_on_a_rework_sheet():
             assert (field.operation, field.may_be_empty) == ("130R1", True), field.label
         elif field.row == "96 in the map" and field.kind == "stamp":
             assert not field.may_be_empty
+
+
+def test_a_revision_may_be_called_r_and_is_no_rework():
+    sheets = ("R1", "R2B", "R10", "R", "B", "")
+    assert [is_rework(each) for each in sheets] == [True, True, True, False, False, False]
