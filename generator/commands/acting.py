@@ -123,11 +123,15 @@ def open_traveller(asked: Namespace, serial: str, also: tuple[str, ...] = ()) ->
 
 def way_on(history: Traveller) -> str:
     """What is done instead, where a traveller is not open any more and what it says stays."""
+    from generator.record.slips import GONE, slips_of
+
     serial, facts = history.serial, history.facts
     if history.status == "replaced":
         return str(history.of_kind("replace")[-1].tree.get("with", "the one that replaced it"))
-    parts = " ".join(facts["part serials"])
-    new = f"witnessmark issue {facts['process']} --for {parts}, for the work done anew"
+    gone = any(each.decision in GONE for each in slips_of(history))
+    parts = "PART-SERIAL" if gone else " ".join(facts["part serials"])
+    what = "a new part" if gone else "the work done anew"
+    new = f"witnessmark issue {facts['process']} --for {parts}, for {what}"
     if history.status == "closed":
         slip = f'witnessmark slip {serial} --operation N --what "...", for what is wrong on it'
         return f"{slip}; or witnessmark withdraw {serial}, then {new}"

@@ -89,7 +89,9 @@ def _latest_first(history: Traveller, slips: Sequence[Slip]) -> list[Slip]:
 def _done_again(history: Traveller, slip: Slip) -> Iterator[str]:
     """The operations that stand on a rework sheet, by the names they have on every sheet before;
     without those that a later sheet has again."""
-    sheets = [sheet for sheet in sheets_beside(history) if sheet.startswith("R")]
+    from generator.results.supplement import is_rework
+
+    sheets = [sheet for sheet in sheets_beside(history) if is_rework(sheet)]
     earlier = sheets[sheets.index(slip.rework) + 1 :]
     for number, last in last_done_on(history).items():
         if last == slip.rework:

@@ -47,7 +47,7 @@ def compare(asked: Namespace) -> int:
     reasons = newer(process.revisions, letter) if told.differs or _is_older(letter, process) else []
     for why in reasons:
         say(f"{why.letter}, {why.day.isoformat()}: {why.changed} {why.why}", asked)
-    floor = _on_the_floor(asked, shop, shown, before)
+    floor = _on_the_floor(asked, shop, shown, {before: told})
     sheet = change_sheet(
         made.sheets["traveller"], told.changes, was, reasons, floor, nothing=told.blind
     )
@@ -121,27 +121,32 @@ def _before(asked: Namespace, number: str) -> Traveller:
 
 
 def _on_the_floor(
-    asked: Namespace, shop: Shop, shown: str, before: Traveller
+    asked: Namespace, shop: Shop, shown: str, known: Mapping[Traveller, Compared | None]
 ) -> list[Mapping[str, str]]:
     """The open travellers of other revisions than today's, each told with what changed for it;
-    those that the change sheet is for: of the revision that it starts from."""
+    those that the change sheet is for: of the revision that it starts from. known: what it says."""
     from generator.record.processes import issued_of
     from generator.record.sound import judged
 
-    process = shop.processes[shown]
+    process, (before,) = shop.processes[shown], known
     listed = [
         each
         for each in issued_of(asked.workshop, process.number)
         if each.revision != process.revision.letter
     ]
     histories = judged(asked.workshop, [each.serial for each in listed])
+    # Prints of one text are compared once.
+    changed = {str(before.facts["fingerprint"]): known[before]}
     found: list[Mapping[str, str]] = []
     for each, history in zip(listed, histories, strict=True):
         if history.status != "open":
             continue
-        told = compared(shop, shown, as_recorded(asked, each.serial))
+        history = as_recorded(asked, each.serial)
+        print_of = str(history.facts["fingerprint"])
+        if print_of not in changed:
+            changed[print_of] = compared(shop, shown, history)
         own = each.revision == before.facts["revision"]
-        words = _effect(told)
+        words = _effect(changed[print_of])
         if not own:
             words += f"; its sheet: witnessmark compare {process.number} --since {each.serial}"
         say(f"open: {each.serial} of revision {each.revision}: {words}", asked)

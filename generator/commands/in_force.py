@@ -26,10 +26,12 @@ def sheets_beside(history: Traveller) -> list[str]:
 
 def text_of_operations(history: Traveller, sheet: str) -> str:
     """The sheet as Markdown, with the operations that are done on it."""
+    from generator.results.supplement import is_rework
+
+    place = history.folder / "output/completed" / history.serial / sheet
+    file = place / ("rework.md" if is_rework(sheet) else "operations.md")
     if not sheet:
-        return history.sheets["traveller"]
-    name = "rework.md" if sheet.startswith("R") else "operations.md"
-    file = history.folder / "output/completed" / history.serial / sheet / name
+        file = history.folder / "output/issued" / history.serial / "traveller.md"
     return file.read_text(encoding="utf-8")
 
 

@@ -114,11 +114,12 @@ def _sheets(history: Traveller) -> Iterator[Filled]:
     from generator.draw.sheet import kinds_in
     from generator.results.form import without
     from generator.results.progress import Filled
+    from generator.results.supplement import is_rework
 
     for name in reversed(sheets_beside(history)):
         form = form_read(history, name)
         own = in_force(history, name, form)
-        if not name.startswith("R"):
+        if not is_rework(name):
             own = without(own, {*last_done_on(history)})
         kinds = kinds_in(text_of_operations(history, name))
         yield Filled(name, own, entries_of(history, form, name), kinds)

@@ -161,8 +161,8 @@ def _entered(
                     label = f"{row}: {name}" if name else row
                     where = f"{sheet.replace('-', ' ')}, {label}"
                     by = (name or row).removesuffix(" no.")
-                    # A row that has its own instrument, such as a feature, has its own readings.
-                    alone = bool(name) and (sheet, number, row) in measuring
+                    # A feature has its own instrument, and that its own values alone.
+                    alone = row.startswith("feature ") and (sheet, number, row) in measuring
                     own = [each for each in read if each[0] == row] if alone else read
                     note = _read_with(by, number, own, means) if kind == "instrument" else ""
                     on = own_days.get(row, first)

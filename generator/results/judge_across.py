@@ -8,6 +8,7 @@ from datetime import date
 
 from generator.results.case import Case
 from generator.results.form_says import Stop, ordinal
+from generator.results.supplement import is_rework
 
 
 def across(sheets: Sequence[tuple[str, Case]]) -> Iterator[tuple[str, str, str]]:
@@ -17,7 +18,7 @@ def across(sheets: Sequence[tuple[str, Case]]) -> Iterator[tuple[str, str, str]]
     sheets: by name, "" the traveller, R1 a rework sheet, whose own holds are judged on it alone.
     """
     for name, holding in sheets:
-        for stop in holding.form.stops if not name.startswith("R") else ():
+        for stop in holding.form.stops if not is_rework(name) else ():
             released = holding.days(stop.operation)
             if stop.kind == "hold" and released:
                 last = max(_releases(sheets, stop))

@@ -15,6 +15,7 @@ from generator.process import LARGE_PAPERS, Workshop
 from generator.results.entries import BLANK, Entries
 from generator.results.form import Field, Form
 from generator.results.form_says import ordinal
+from generator.results.supplement import is_rework
 
 
 @dataclass(frozen=True)
@@ -106,7 +107,7 @@ def _next_stop(ahead: Sequence[_Ahead]) -> str:
 
 
 def _called(name: str) -> str:
-    return f"rework sheet {name}" if name.startswith("R") else f"the sheet of revision {name}"
+    return f"rework sheet {name}" if is_rework(name) else f"the sheet of revision {name}"
 
 
 def _unsigned(form: Form, entries: Entries, number: str) -> list[Field]:

@@ -21,6 +21,11 @@ _ANEW = "What is used this time, also where it is the batch of before, and not p
 _CLOSES = re.compile(r"(?m)^(\| closes operations \| )([0-9]+)(?: to ([0-9]+))? \|$")
 
 
+def is_rework(sheet: str) -> bool:
+    """Whether a supplementary sheet is of a rework, such as R1; R alone is a revision."""
+    return sheet[:1] == "R" and sheet[1:2].isdigit()
+
+
 def operations_of(parts: Iterable[Part]) -> list[Operation]:
     """The operations of a traveller that are to be done."""
     return [e for e in parts if isinstance(e, Operation) and e.kind != "deleted"]

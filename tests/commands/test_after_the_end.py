@@ -75,6 +75,9 @@ def test_a_fitted_part_that_goes_is_told_until_it_is_off_and_withdrawn(fitted, c
     assert "the part goes: scrap; witnessmark withdraw A-0001" in listed(fitted, capsys)
     assert run(fitted, "withdraw", "A-0001", "--why", "Scrapped.", *ON, "LQ1") == 0
     assert "NC-A-0001" not in listed(fitted, capsys)
+    assert run(fitted, "close", "A-0001", *ON, "LQ1") == 1
+    right = "Right: witnessmark issue T6-P-0120 --for PART-SERIAL, for a new part"
+    assert right in capsys.readouterr().err
 
 
 def test_what_was_settled_before_the_close_is_not_told_and_stays_shut(issued, capsys, monkeypatch):

@@ -11,7 +11,7 @@ import pytest
 from generator.draw import box_map, lay_out
 from generator.draw.sheet import read_sheet
 from generator.results.form import Form, form_of
-from generator.results.supplement import operations_of, supplement, void_behind
+from generator.results.supplement import is_rework, operations_of, supplement, void_behind
 from tests.compose.sheets import FILES, file_of, made
 
 RECORDS = ("rigging sheet", "functional test sheet", "heat treatment record", "tightening record")
@@ -194,3 +194,8 @@ def test_a_record_on_a_rework_sheet_leads_to_the_steps_on_that_sheet():
         own = sheet.split(f"\n# Operation {number}R1\n")[1].split("\n# ")[0]
         assert f"| traveller | operation {number}R1 on this sheet: " in own
     assert not re.search(r"(?m)^\| traveller \| operation [0-9]+[:,]", sheet)
+
+
+def test_a_revision_may_be_called_r_and_is_no_rework():
+    sheets = ("R1", "R2B", "R10", "R", "B", "")
+    assert [is_rework(each) for each in sheets] == [True, True, True, False, False, False]
