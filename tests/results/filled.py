@@ -6,7 +6,8 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Collection, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from decimal import Decimal
 
@@ -37,17 +38,21 @@ def filled(
     called so, such as "30 thickness" or "feature 1: in", in place of good ones."""
     tree: dict[str, dict[str, dict[str, dict[str, str]]]] = {}
     clocks = dict(_clocks(form))
+    rows: dict[tuple[str, str, str], list[Field]] = defaultdict(list)
+    for field in form.fields:
+        rows[field.key[:3]].append(field)
     for field in form.fields:
         label = f"{field.operation} {field.row}".strip()
-        numbers = [f for f in form.fields if f.key[:3] == field.key[:3] and f.kind == "number"]
+        beside = rows[field.key[:3]]
+        numbers = [f for f in beside if f.kind == "number"]
         mine = own.get(f"{label}: {field.name}", "")
         mine = mine or (own.get(label, "") if field in numbers or not numbers else "")
         word = (
             mine
             or _of_a_table(form, field, own)
             or clocks.get(field.key, "")
-            or _ticked(form, field)
-            or _mean(form, field)
+            or _ticked(form, field, beside)
+            or _mean(field, beside)
             or _word(field, instruments)
         )
         if word:
@@ -145,10 +150,10 @@ def _first_time(form: Form, field: Field) -> str:
     return f"{row.values[0]} {row.unit}"
 
 
-def _ticked(form: Form, field: Field) -> str:
+def _ticked(form: Form, field: Field, beside: Sequence[Field]) -> str:
     """A value within what the first column says, which is the one that gets ticked; a limit that is
     copied from it."""
-    of = next((f for f in form.fields if f.key[:3] == field.key[:3] and _by(f)), None)
+    of = next(filter(_by, beside), None)
     if of is None:
         return ""
     copied = _COPIED.match(field.name)
@@ -175,13 +180,13 @@ def _first(form: Form, field: Field, end: str) -> str:
     return next((a.values[0] for mark in marks for a in form.answers if a.mark == mark), "")
 
 
-def _mean(form: Form, field: Field) -> str:
+def _mean(field: Field, beside: Sequence[Field]) -> str:
     """The mean and the range of readings that are all alike; "" for any other field."""
     what = field.name.partition(",")[0]
-    beside = [f for f in form.fields if f.key[:3] == field.key[:3] and " of " in f.name]
-    if what not in ("mean", "range") or not beside:
+    readings = [f for f in beside if " of " in f.name]
+    if what not in ("mean", "range") or not readings:
         return ""
-    return "0" if what == "range" else _number(beside[0])
+    return "0" if what == "range" else _number(readings[0])
 
 
 def _word(field: Field, instruments: Mapping[str, str]) -> str:
