@@ -122,8 +122,9 @@ def _run(asked: argparse.Namespace) -> int:
 
     try:
         refuse_links(asked.workshop)
-        _are_days(asked)
-        return _function(asked.command)(_in_plain_signs(asked))
+        plain = _in_plain_signs(asked)
+        _are_days(plain)
+        return _function(plain.command)(plain)
     except Finished as act:
         say(f"{act.title}, which an interrupted run had begun, is finished", asked)
         say("look at it; what was typed now is not done: type it again where it still is", asked)
