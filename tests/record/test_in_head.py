@@ -53,7 +53,7 @@ def test_what_the_user_committed_of_a_slip_is_made_whole(workshop, paths):
     assert run_git(workshop, "status", "--porcelain", "--", "output") == ""
     slip(workshop)
     assert held(workshop, SLIPS).split()[4] == "NC-A-0002"
-    head, memory = run_git(workshop, "rev-parse", "HEAD", "refs/witnessmark/A").split()
+    head, memory = run_git(workshop, "rev-parse", "HEAD", "refs/witnessmark/workshop+/A").split()
     assert head == memory
 
 
@@ -79,7 +79,7 @@ def test_an_act_that_the_user_committed_wholly_is_remembered_by_the_desk(worksho
     head = run_git(workshop, "rev-parse", "HEAD")
     assert recover(workshop, "A") == ACT
     assert run_git(workshop, "rev-parse", "HEAD") == head
-    assert run_git(workshop, "rev-parse", "refs/witnessmark/A") == head
+    assert run_git(workshop, "rev-parse", "refs/witnessmark/workshop+/A") == head
     run_git(workshop, "reset", "--quiet", "--hard", "HEAD~1")
     with pytest.raises(Refusal, match=f"does not hold {ACT} of desk A"):
         slip(workshop)
