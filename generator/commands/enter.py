@@ -109,7 +109,8 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
         return 1
     day = read_day(asked.on)
     _may_enter(shop, history, asked.stamp, day)
-    faults = _shape(document, history, asked.supplement)
+    sheets = {named(asked.serial, each): each for each in sheets_beside(history)}
+    faults = shape_faults(document, named(asked.serial, asked.supplement), sheets)
     entries: dict[Key, Entry] = {}
     if not faults:
         entries, faults = entries_in(document.tree["boxes"], form)
@@ -146,19 +147,19 @@ def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> Non
     may(shop, stamp, day)
 
 
-def _shape(document: Document, history: Traveller, supplement: str) -> list[Fault]:
-    """What is wrong with the file before its boxes are read."""
-    tree, serial = document.tree, named(history.serial, supplement)
+def shape_faults(document: Document, wanted: str, sheets: Mapping[str, str]) -> list[Fault]:
+    """What is wrong with a file that is to be of the sheet `wanted`, before its boxes are read;
+    `sheets`: each sheet of the traveller and the supplement it is asked for by ("" for itself)."""
+    tree = document.tree
     strange = [key for key in tree if key not in _KEYS]
     if strange:
         return [Fault((key,), "result", f"no key is called '{key}'", "traveller, boxes", True)
                 for key in strange]  # fmt: skip
-    if (told := tree.get("traveller")) != serial:
-        sheets = {named(history.serial, each): each for each in sheets_beside(history)}
-        right = serial
+    if (told := tree.get("traveller")) != wanted:
+        right = wanted
         if isinstance(told, str) and told in sheets:
             right = f"--supplement {sheets[told]}" if sheets[told] else "without --supplement"
-        return [Fault(("traveller",), "result", f"this is no result of {serial}", right)]
+        return [Fault(("traveller",), "result", f"this is no result of {wanted}", right)]
     if not isinstance(tree.get("boxes"), Mapping):
         return [Fault(("boxes",), "result", "there are no boxes", "enter SERIAL --blank FILE")]
     return []

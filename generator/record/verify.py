@@ -232,5 +232,6 @@ def _value(folder: Path, path: str, key: str) -> str:
     """What an act says under a key at its margin, one word; "" for nothing."""
     file = folder / path
     content = file.read_bytes() if file.is_file() and not file.is_symlink() else b""
-    found = re.search(rf"^{key}: '?([A-Z0-9-]+)'?$", content.decode("utf-8", "replace"), re.M)
+    text = line_ends.plain(content).decode("utf-8", "replace")
+    found = re.search(rf"^{key}: '?([A-Z0-9-]+)'?$", text, re.M)
     return found[1] if found else ""

@@ -12,7 +12,7 @@ from functools import cache
 from typing import Any
 
 from generator.check.readers import READERS
-from generator.commands.enter import _shape as shape_faults
+from generator.commands.enter import shape_faults
 from generator.compose import SheetFacts, compose
 from generator.composing.escape import escape
 from generator.computing import arithmetic
@@ -338,7 +338,7 @@ def result(text: str) -> str:
     document, findings = read_text(encoded(text), "result.yaml")
     if document is None or findings:
         return told(document, findings)
-    faults = shape_faults(document, "A-0001")
+    faults = shape_faults(document, "A-0001", {"A-0001": "", "A-0001 R1": "R1"})
     entries: Any = {}
     if not faults:
         entries, faults = entries_in(document.tree["boxes"], form)
@@ -362,5 +362,5 @@ def result_target() -> Target:
     seeds = (blank_form(form, "A-0001"), filled(form, "A-0001", instruments))
     own = ("x", "all", "none", "{not: []}", "{not: [a]}", '"10":', "ticks:", "N/A: not there",
            "late: 3, written 26 NOV 2026", "LQ14", "INS2", "26 NOV 2026", "10:00", "²", "1.2.3",
-           "[1, 2]", '["", ""]', "boxes: {}", "traveller: A-0002", "sheet:")  # fmt: skip
+           "[1, 2]", '["", ""]', "boxes: {}", "traveller: A-0002", "traveller: A-0001 R1", "sheet:")  # fmt: skip
     return Target("results", result, seeds, (*NASTY, *own), ("results", "commands/enter"), 40_000)
