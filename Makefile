@@ -40,7 +40,7 @@ $(STAMP): requirements.lock pyproject.toml setup.py
 	@touch $(STAMP)
 
 test: install ## all tests but the long proofs
-	$(PYTHON) -m pytest -q -n auto --dist loadfile
+	$(PYTHON) -m pytest -q -n auto --dist loadfile --no-loadscope-reorder
 
 prove: install ## the long proofs
 	$(PYTHON) -m pytest -q -m prove
