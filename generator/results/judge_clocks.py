@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator, Sequence
 from datetime import date
 from functools import cached_property
-from itertools import groupby, islice
+from itertools import groupby, islice, product
 
 from generator.composing.recorded import (
     DELAYED,
@@ -295,15 +295,22 @@ def _signed(case: Case, number: str) -> Iterator[tuple[Field, date]]:
 
 
 def _logged(times: _Times) -> Iterator[Verdict]:
-    """The clocks of a log, each as long after the first as its row says."""
+    """The clocks of a log, each as long after the first that tells a time as their rows say. A log
+    has no days: one that runs on the next day is at the same hours."""
     rows = [f for f in times.clocks if f.unit == SINCE]
     for _, together in groupby(rows, key=lambda f: (f.sheet, f.operation)):
-        first, *others = [(f, times.at(f)) for f in together]
-        for each, now in others:
-            passed = first[1].until(now) if first[1] and now else None
-            since = read_amount(_AGAIN.sub("", each.row)).value / unit("min").factor
-            if passed is not None and abs(passed % _DAY - since) > _READ_TO:
-                yield _out(times.case, each, f"{now} is not {each.row} after {first[1]}")
+        told = [(f, now) for f in together if (now := times.at(f))]
+        for (first, begun), (each, now) in product(told[:1], told[1:]):
+            late = (begun.until(now) or 0) - (_since(each) - _since(first))
+            if _READ_TO < late % _DAY < _DAY - _READ_TO:
+                base = f"{each.row} after {begun}"
+                base = base if not _since(first) else f"at {each.row}, and {first.row} is {begun}"
+                yield _out(times.case, each, f"{now} is not {base}")
+
+
+def _since(row: Field) -> float:
+    """How long after the start of a log one of its rows is, in minutes."""
+    return read_amount(_AGAIN.sub("", row.row)).value / unit("min").factor
 
 
 def _stopped(times: _Times) -> Iterator[Verdict]:
