@@ -303,6 +303,8 @@ def _described(field: Field, limits: Limits | None) -> Field:
         field = replace(field, who=_classes(field))
     if field.kind == "words" and limits is not None and _is_measured(field, limits):
         field = _measured(field, limits)
+    if field.kind == "words" and limits is not None and limits.unit == SINCE:
+        field = _logged(field)
     if field.kind == "date" and limits is not None:
         field = replace(field, lower=_fixed(limits.lower))
     if field.sheet == FULL_SIZE_PAGES and (ends := _BARS.get(meaning.partition(",")[0])):
@@ -321,6 +323,12 @@ def _measured(field: Field, limits: Limits) -> Field:
         accept_from=low, accept_to=high, lower_by=limits.lower_by, upper_by=limits.upper_by,
         accept_by=limits.accept_by,
     )  # fmt: skip
+
+
+def _logged(field: Field) -> Field:
+    """A value of a log is a number in the unit that stands in its box; what was seen is words."""
+    _, comma, scale = field.boxes[0].rpartition(", ")
+    return replace(field, kind="number", unit=scale) if comma else field
 
 
 def _clock(field: Field, limits: Limits) -> Field:
