@@ -124,13 +124,18 @@ class Form:
         return {each.key: each for each in self.fields}
 
     @cached_property
-    def signed(self) -> Mapping[str, Sequence[Field]]:
-        """Where the traveller has the days on which an operation is signed, by its number."""
+    def dated(self) -> Mapping[str, Sequence[Field]]:
+        """Where the sheets have the days on which an operation was done, by its number."""
         found: dict[str, list[Field]] = {}
         for each in self.fields:
-            if each.sheet == "traveller" and self.is_done_on(each):
+            if self.is_done_on(each):
                 found.setdefault(each.operation, []).append(each)
         return found
+
+    @cached_property
+    def signed(self) -> Mapping[str, Sequence[Field]]:
+        """Where the traveller has the days on which an operation is signed, by its number."""
+        return {n: [f for f in of if f.sheet == "traveller"] for n, of in self.dated.items()}
 
     def beside(self, of: Field, name: str) -> Field | None:
         """Another box of the row of a field."""

@@ -16,8 +16,9 @@ from generator.results.form import Field
 from generator.results.form_says import Stop, ordinal
 from generator.results.judge_left_out import is_missing
 from generator.results.judge_values import on_a_slip
-from generator.results.values import number_in
+from generator.results.values import day_of, number_in
 
+_TRAVELLER = "traveller"
 _SIGN = "sign hold"
 _SLIP = "slip no."
 _BEYOND = ("out", "between")
@@ -90,18 +91,20 @@ def _left_blank(case: Case, stop: Stop) -> Iterator[Verdict]:
 def _out_of_turn(
     case: Case, stop: Stop, begun: Sequence[str], released: tuple[date, date]
 ) -> Iterator[Verdict]:
-    """What was signed on the wrong side of the days on which a hold was released, first and
-    last."""
+    """What was signed, on the traveller or on the record on which it is written down, on the wrong
+    side of the days on which a hold was released, first and last."""
     first, last = released
     for number, words in (
         *((n, "before") for n in begun),
         *((n, "after") for n in stop.closes),
     ):
-        days = case.days(number)
-        wrong = [d for d in days if (d < first if words == "before" else d > last)]
-        if wrong:
-            says = f"signed {wrong[0].isoformat()}, {words} hold {stop.operation} was released"
-            yield said(case.in_operation(number)[0], "overrun", says)
+        for each in case.form.dated.get(number, ()):
+            day = day_of(case.written(each))
+            if day and (day < first if words == "before" else day > last):
+                on = "" if each.sheet == _TRAVELLER else f" on the {each.sheet.replace('-', ' ')}"
+                says = f"signed {day.isoformat()}{on}, {words} hold {stop.operation} was released"
+                yield said(case.in_operation(number)[0], "overrun", says)
+                break
 
 
 # --- what is done again ------------------------------------------------------------------------
@@ -141,7 +144,7 @@ def _worked_before(case: Case, number: str) -> bool:
     for stop in _holds(case):
         if stop.operation == number:
             released = _again(case, stop)
-            behind = [day for n in _begun_behind(case, stop) for day in case.days(n)]
+            behind = [day for n in _begun_behind(case, stop) for day in case.all_days(n)]
             return bool(behind) and (not released or min(behind) < min(released))
     return False
 

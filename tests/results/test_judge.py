@@ -263,6 +263,20 @@ def test_an_instrument_of_the_inspection_sheet_is_judged_by_the_days_of_that_she
         assert [each.code for each in judged(form, entries, BOOKS)] == wanted
 
 
+def test_an_instrument_of_a_record_is_judged_by_the_days_of_that_record_too():
+    """The traveller was signed on 2 NOV, and the pass was torqued on 1 DEC, a day past the check."""
+    place = ("tightening-record", "10")
+    gauge = Field(*place, "operation 10", "micrometer no.", "words", ("no.",))
+    day = Field(*place, "operation 10: 24", "date", "date", ("date",))
+    stamp = replace(day, name="stamp", kind="stamp", may_be_empty=True)
+    done = [f for f in FORM.fields if f.key[:3] == (T, "10", "sign done")]
+    form = Form((*done, gauge, stamp, day), ("10",), ())
+    for written, wanted in (("30 NOV 2026", []), ("01 DEC 2026", ["overdue"])):
+        words = {done[0].key: "LQ14", done[1].key: "02 NOV 2026", gauge.key: "G-101"}
+        entries = {k: entry_of(w) for k, w in {**words, day.key: written}.items()}
+        assert [each.code for each in judged(form, entries, BOOKS)] == wanted
+
+
 def test_who_did_work_on_another_sheet_took_part():
     second = (T, "40", "pins", "2: independent inspector stamp")
     entries = {key: entry_of(word) for key, word in SOUND.items()}

@@ -99,6 +99,27 @@ def test_work_that_is_done_again_is_on_no_side_of_a_hold():
     assert _stops(early, again=["30"]) == []
 
 
+def _on_a_record(operation: str, day: str) -> list[str]:
+    """What is told of a hold where an operation has a row with a day and a stamp on its record."""
+    place = ("tightening-record", operation, f"operation {operation}: 24")
+    row = (Field(*place, "date", "date", ("date",)),
+           Field(*place, "volunteer", "stamp", ("volunteer",), who="volunteer"))  # fmt: skip
+    form = replace(FORM, fields=(*FORM.fields, *row))
+    words = {**SOUND, row[0].key: day, row[1].key: "LQ12"}
+    found = judged(form, {key: entry_of(word) for key, word in words.items()}, BOOKS)
+    return [each.says for each in found if each.code == "overrun"]
+
+
+def test_a_hold_closes_what_is_written_on_a_record_too():
+    """The traveller has operation 10 on the 2nd, the release and operation 30 on the 3rd."""
+    on = "on the tightening record"
+    assert _on_a_record("10", "2026-11-03") == _on_a_record("30", "2026-11-03") == []
+    assert _on_a_record("10", "2026-11-04") == [
+        f"signed 2026-11-04 {on}, after hold 20 was released"]  # fmt: skip
+    assert _on_a_record("30", "2026-11-02") == [
+        f"signed 2026-11-02 {on}, before hold 20 was released"]  # fmt: skip
+
+
 def test_a_hold_that_is_released_again_closes_what_was_done_until_then():
     late = {SIGN_DAY: "04 NOV 2026"}
     for on, wanted in (("2026-11-04", []), ("2026-11-03", ["overrun"])):
