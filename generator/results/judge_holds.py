@@ -179,8 +179,7 @@ def _was_open(case: Case, stop: Stop, of: Field, released: Sequence[date]) -> bo
     """Whether a value that is out of limits was allowed after a hold behind it was released."""
     if of.operation not in stop.closes or of.operation in case.books.done_again:
         return False
-    signed = [f for n in (of.operation, stop.operation) for f in case.in_operation(n)]
-    if any(case.written(f) for f in signed if f.name == _SLIP):
+    if any(_names_a_slip(case, n) for n in (of.operation, stop.operation)):
         return False
     text = case.written(of)
     allowed = [
@@ -188,3 +187,10 @@ def _was_open(case: Case, stop: Stop, of: Field, released: Sequence[date]) -> bo
         if key == of.key and (value == text or number_in(value) == number_in(text) is not None)
     ]  # fmt: skip
     return bool(allowed) and min(allowed) > max(released)
+
+
+def _names_a_slip(case: Case, number: str) -> bool:
+    """Whether a slip is named beside a signature of an operation, on the traveller or on its
+    record. A word without a figure, such as none, names none."""
+    boxes = (f for f in case.form.fields if (f.operation, f.name) == (number, _SLIP))
+    return any(char.isdigit() for f in boxes for char in case.written(f))

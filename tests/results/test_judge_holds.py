@@ -179,11 +179,18 @@ def test_a_value_that_nothing_allows_or_of_another_place_is_told_by_itself():
     assert _stops(OUT, **other) == []
 
 
-@pytest.mark.parametrize("row", [("10", "sign done"), ("20", "sign hold")])
+@pytest.mark.parametrize(
+    "row",
+    [
+        (T, "10", "sign done"),
+        (T, "20", "sign hold"),
+        ("rigging-sheet", "10", "operation 10, as it happened"),
+    ],
+)
 def test_a_slip_that_is_named_beside_the_signatures_was_known(row):
-    slip = Field(T, *row, "slip no.", "words", ("slip no.",), may_be_empty=True)
+    slip = Field(*row, "slip no.", "words", ("slip no.",), may_be_empty=True)
     form = replace(FORM, fields=(*FORM.fields, slip))
-    for word, wanted in (("NC-A-0001", []), ("", ["over"])):
+    for word, wanted in (("NC-A-0001", []), ("", ["over"]), ("none", ["over"]), ("-", ["over"])):
         words = {**SOUND, **OUT, slip.key: word}
         entries = {key: entry_of(each) for key, each in words.items()}
         found = judged(form, entries, replace(BOOKS, **_allowed_on(4)))
