@@ -123,6 +123,11 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ({PINS: "INS2"}, [("class", "40"), ("same stamp", "40")]),
     ({PINS: "LQ12"}, [("class", "40"), ("took part", "40")]),
     ({("kit-list", "", "1 bolt", "scrapped"): "2"}, [("count", "")]),
+    ({("kit-list", "", "1 bolt", "used"): "all"}, [("number", "")]),
+    (
+        {("kit-list", "", "1 bolt", name): "all" for name in ("issued", "used")},
+        [("number", ""), ("number", "")],
+    ),
     # A mean may be rounded either way at its last place, and be finer than the readings.
     ({MEAN: "5.003"}, []),
     ({MEAN: "5.004"}, []),
@@ -262,6 +267,16 @@ def test_an_instrument_of_the_inspection_sheet_is_judged_by_the_days_of_that_she
     for written, wanted in (("30 NOV 2026", []), ("01 DEC 2026", ["overdue"])):
         entries = {gauge.key: entry_of("G-101"), day.key: entry_of(written)}
         assert [each.code for each in judged(form, entries, BOOKS)] == wanted
+
+
+@pytest.mark.parametrize(
+    ("out", "back", "wanted"),
+    [("1", "1", []), ("yes", "yes", []), ("4", "3", ["count"]), ("4", "some", ["number"])],
+)
+def test_tools_that_were_counted_out_are_counted_back(out, back, wanted):
+    row = [Field("closing-sheet", "", "1 pins", n, "words", (n,)) for n in ("out", "back")]
+    words = dict(zip((f.key for f in row), map(entry_of, (out, back)), strict=True))
+    assert [each.code for each in judged(Form(tuple(row), (), ()), words, BOOKS)] == wanted
 
 
 def test_an_instrument_of_a_record_is_judged_by_the_days_of_that_record_too():
