@@ -313,6 +313,27 @@ def test_a_late_entry_has_a_day_on_which_it_can_have_been_written(written, wante
     assert [(each.code, each.blocks) for each in judged(FORM, entries, books)] == wanted
 
 
+@pytest.mark.parametrize(
+    ("place", "before", "after"),
+    [
+        ((T, "40", "Lock A is home."), ["day"], ["day"]),
+        (("rigging-sheet", "140", "point 1: first, inspector"), ["day"], ["day"]),
+        (("tightening-record", "30", "operation 30: 24"), ["day"], ["day"]),
+        (("inspection-sheet", "", "measured"), ["day"], ["day"]),
+        (("kit-list", "", "counts agree"), ["day"], ["day"]),
+        # Who saw a number being measured may have seen it on any day before.
+        (("evidence-sheet", "", "g1"), [], ["day"]),
+    ],
+)
+def test_a_day_beside_a_stamp_is_between_the_issue_and_the_entry(place, before, after):
+    row = (Field(*place, "date", "date", ("date",)), Field(*place, "stamp", "stamp", ("stamp",)))
+    books = replace(BOOKS, begun=date(2026, 11, 1), until=date(2026, 12, 1))
+    for day, wanted in (("2026-11-01", []), ("2026-12-01", []), ("2026-10-31", before),
+                        ("2026-12-02", after)):  # fmt: skip
+        words = {row[0].key: entry_of(day), row[1].key: entry_of("INS2")}
+        assert [each.code for each in judged(Form(row, (), ()), words, books)] == wanted
+
+
 @pytest.mark.parametrize(("stamp", "wanted"), [("INS2", []), ("LQ12", [("class", "20")])])
 def test_a_hold_is_written_off_with_the_stamp_of_an_inspector_alone(stamp, wanted):
     line = [Field(T, "", "first", name, "words", (name,)) for name in (
