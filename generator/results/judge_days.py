@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
+from generator.composing.kinds import HEAT_TREATMENT_RECORD
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, said
@@ -15,7 +16,8 @@ from generator.results.values import day_of
 
 
 def holds_until(case: Case) -> Iterator[Verdict]:
-    """A life, a use by or a check due that ended before the day of use."""
+    """A life, a use by or a check due that ended before the day of use. A furnace is used on the
+    days of its record, whatever is worked on later."""
     for each in case.form.fields:
         if not each.lasts or (end := day_of(case.written(each))) is None:
             continue
@@ -26,7 +28,7 @@ def holds_until(case: Case) -> Iterator[Verdict]:
         elif behind and end < max(behind):
             says = f"{end.isoformat()} is before the last day of work behind it, {max(behind)}"
             yield _over(case, each, says)
-        elif not each.operation and not each.used_in:
+        elif not each.operation and not each.used_in and each.sheet != HEAT_TREATMENT_RECORD:
             yield from _late_work(case, each, end)
 
 

@@ -179,6 +179,17 @@ def test_a_tool_whose_check_was_due_before_it_was_used_is_out():
     assert _said({**words, RIG.key: "N/A: no check"}, RIG, day, stamp) == []
 
 
+def test_a_furnace_whose_check_was_due_before_the_treatment_is_out():
+    """The furnace is used on the 2nd, and operations 10 to 40 are signed until the 4th."""
+    heat = "heat-treatment-record"
+    due = Field(heat, "", "charge", "its check due", "date", ("its check due",))
+    day, stamp = (replace(f, sheet=heat, row="treated") for f in (GIVEN, STORES))
+    words = {day.key: "2026-11-02"}
+    assert _said({**words, due.key: "2026-11-02"}, due, day, stamp) == []
+    says = "2026-11-01 is before the day of use, 2026-11-02: a slip is needed"
+    assert _said({**words, due.key: "2026-11-01"}, due, day, stamp) == [("out", says)]
+
+
 def test_a_concession_may_name_what_an_operation_uses_and_what_nobody_names():
     in_first = replace(GLUE, used_in=("10",))
     assert [_lasts_for(each, "10") for each in (SEAL, UNBOUND, GLUE, in_first)] == [
