@@ -218,6 +218,9 @@ def test_the_values_of_a_log_are_numbers_in_the_unit_of_their_boxes():
     assert told.pop("clock HH:MM")[0] == "clock"
     assert told == {"pressure": ("number", "bar g"), "oil": ("number", "°C"),
                     "seen and heard": ("words", "")}  # fmt: skip
+    blank = blank_form(own, "A-0007").partition("functional-test-sheet:")[2]
+    assert blank.count('# pressure: record, bar g\n      # oil: record, °C\n      "0 min"') == 1
+    assert blank.count("# oil: record") == 1  # not above each of the six rows
 
 
 def test_an_operation_that_does_not_apply_is_no_tick_among_others():
