@@ -50,8 +50,16 @@ def _used(case: Case, of: Field) -> Sequence[date]:
         signed += _days(sheet, lambda n: ordinal(n) in places)
     if signed or numbers > standing:
         return signed
-    first = [] if of.operation else case.days_of(of)
+    first = [] if of.operation else _heated(case, of) or case.days_of(of)
     return sorted(first)[:1] or ([case.books.begun] if case.books.begun else [])
+
+
+def _heated(case: Case, of: Field) -> list[date]:
+    """The days of the clocks of a heat treatment record, on which its furnace was in use: those who
+    sign may do so later."""
+    clocks = [f for f in case.form.fields if f.kind == "clock" and f.sheet == of.sheet]
+    at = [case.at(f) for f in clocks if of.sheet == HEAT_TREATMENT_RECORD and not f.added]
+    return [each.day for each in at if each and each.day]
 
 
 def _behind(case: Case, of: Field) -> list[date]:

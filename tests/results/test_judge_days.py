@@ -188,6 +188,13 @@ def test_a_furnace_whose_check_was_due_before_the_treatment_is_out():
     assert _said({**words, due.key: "2026-11-02"}, due, day, stamp) == []
     says = "2026-11-01 is before the day of use, 2026-11-02: a slip is needed"
     assert _said({**words, due.key: "2026-11-01"}, due, day, stamp) == [("out", says)]
+    # Its clocks say when it was; who signs may do so later.
+    soak = [Field(heat, "", "soak starts", name, kind, (name,), unit="HH:MM") for name, kind in (
+        ("time", "clock"), ("day", "date"))]  # fmt: skip
+    words |= {soak[0].key: "10:00", soak[1].key: "2026-11-01"}
+    assert _said({**words, due.key: "2026-11-01"}, due, day, stamp, *soak) == []
+    found = _said({**words, due.key: "2026-10-31"}, due, day, stamp, *soak)
+    assert found == [("out", "2026-10-31 is before the day of use, 2026-11-01: a slip is needed")]
 
 
 def test_a_concession_may_name_what_an_operation_uses_and_what_nobody_names():
