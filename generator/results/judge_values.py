@@ -180,7 +180,7 @@ def days(case: Case) -> Iterator[Verdict]:
         day = day_of(case.written(each)) if each.kind == "date" else None
         if day is None or not case.form.is_done_on(each):
             continue
-        wrong = _beyond(case, day)
+        wrong = beyond(case, day)
         if wrong and not (each.sheet == EVIDENCE_SHEET and day < (case.books.begun or day)):
             yield said(each, "day", wrong)
 
@@ -192,12 +192,12 @@ def late(case: Case) -> Iterator[Verdict]:
         entry = case.entry(each)
         if entry.state == "late":
             day = day_of(entry.written)
-            wrong = _beyond(case, day) if day is not None else "which is no day"
+            wrong = beyond(case, day) if day is not None else "which is no day"
             says = f"late entry, written {entry.written}" + (f": {wrong}" if wrong else "")
             yield said(each, "late", says, blocks=bool(wrong))
 
 
-def _beyond(case: Case, day: date) -> str:
+def beyond(case: Case, day: date) -> str:
     """What is wrong with a day on which something was written; "" where it can be."""
     begun, until = case.books.begun, case.books.until
     if begun and day < begun:
