@@ -94,8 +94,9 @@ def left_out(case: Case) -> Iterator[Verdict]:
             continue
         if each.kind == "stamp" or case.form.is_done_on(each):
             what = "stamp" if each.kind == "stamp" else "day of a stamp"
-            says = f"a {what} is not left out by N/A: the operation is, with its line and its stamp"
-            yield said(each, "missing", says)
+            whole = any(map(is_not_applicable, case.in_operation(each.operation)))
+            right = "the operation is, with its line and its stamp" if whole else "it is waited for"
+            yield said(each, "missing", f"a {what} is not left out by N/A: {right}")
         elif (each.sheet, each.name) == _NEEDS_NO_CHECK:
             continue
         elif (read := _read_with(case, each)) and not case.allowed(each):

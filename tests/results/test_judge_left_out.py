@@ -174,6 +174,21 @@ def test_the_day_of_a_stamp_is_left_out_no_more_than_the_stamp():
     assert [code for code, _ in _said(words, sign)] == ["missing", "unsigned"]
 
 
+@pytest.mark.parametrize(
+    ("row", "right"),
+    [
+        ("operation", "the operation is, with its line and its stamp"),
+        ("notice", "it is waited for"),
+    ],
+)
+def test_who_may_not_leave_a_stamp_out_is_told_what_may_be(row, right):
+    """A hold and a point of two people have no N/A for the whole of them."""
+    none = box(T, "20", row, "20 N/A", may_be_empty=True)
+    (stamp,) = [f for f in signed("20", "sign hold", "inspector", "by") if f.kind == "stamp"]
+    says = f"a stamp is not left out by N/A: {right}"
+    assert _said({stamp.key: "N/A: nobody there"}, [none, stamp]) == [("missing", says)]
+
+
 def test_a_box_of_a_stop_has_the_stamp_of_an_inspector():
     notice = box(T, "20", "notice", "given on", "date")
     lines, stop = line(T), (Stop("20", "witness", ()),)
