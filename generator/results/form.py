@@ -13,7 +13,7 @@ from functools import cached_property
 from itertools import groupby
 from typing import Any
 
-from generator.composing.kinds import FULL_SIZE_PAGES, HEAT_TREATMENT_RECORD
+from generator.composing.kinds import FULL_SIZE_PAGES
 from generator.draw.sheet import Operation, read_sheet
 from generator.results.form_says import (
     IN_TURN,
@@ -56,8 +56,8 @@ _SIGNER = re.compile("|".join(SIGNING))
 _STOP_ROW = re.compile(r"\d+ (?:HOLD|WITNESS|INDEPENDENT)")
 _VERDICTS = ("in", "between", "out")
 # Boxes of lists that say until when a line of theirs may be used.
-_LASTS = {("kit-list", "use by"), ("tool-list", "check due"), ("traveller", "use by"),
-          (HEAT_TREATMENT_RECORD, "its check due")}  # fmt: skip
+_LASTS = {("kit-list", "use by"), ("tool-list", "check due"), ("traveller", "use by")}
+FURNACE_DUE = "its check due"  # on a heat treatment record, or where a rework sheet has it again
 _ITEM = re.compile(r"\d+ (.+?)(?: \(single use\))?")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
@@ -92,6 +92,7 @@ class Field(Limits):
     def lasts(self) -> bool:
         """Whether it is a day before which something may be used, and no longer after it."""
         listed = (self.sheet, self.boxes[0]) in _LASTS and not self.operation
+        listed = listed or self.boxes[0] == FURNACE_DUE
         return self.kind == "date" and (listed or bool(self.lower))
 
     @property

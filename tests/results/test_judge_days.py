@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 
 from generator.commands.slips import _lasts_for
+from generator.composing.recorded import SOAK_STARTS
 from generator.process import DAY_OF_USE
 from generator.results.blank_form import blank_form
 from generator.results.case import Books
@@ -189,12 +190,20 @@ def test_a_furnace_whose_check_was_due_before_the_treatment_is_out():
     says = "2026-11-01 is before the day of use, 2026-11-02: a slip is needed"
     assert _said({**words, due.key: "2026-11-01"}, due, day, stamp) == [("out", says)]
     # Its clocks say when it was; who signs may do so later.
-    soak = [Field(heat, "", "soak starts", name, kind, (name,), unit="HH:MM") for name, kind in (
+    soak = [Field(heat, "", SOAK_STARTS, name, kind, (name,), unit="HH:MM") for name, kind in (
         ("time", "clock"), ("day", "date"))]  # fmt: skip
-    words |= {soak[0].key: "10:00", soak[1].key: "2026-11-01"}
+    soak += [replace(f, row="out of the cold store") for f in soak]  # days later, and no furnace
+    words |= dict(zip((f.key for f in soak), ("10:00", "2026-11-01", "10:00", "2026-11-09"),
+                      strict=True))  # fmt: skip
     assert _said({**words, due.key: "2026-11-01"}, due, day, stamp, *soak) == []
     found = _said({**words, due.key: "2026-10-31"}, due, day, stamp, *soak)
-    assert found == [("out", "2026-10-31 is before the day of use, 2026-11-01: a slip is needed")]
+    says = "2026-10-31 is before the day of use, 2026-11-01: a slip is needed"
+    assert found == [("out", says)]
+    # On a rework sheet all of it stands at its operation, and work goes on behind it.
+    again = [replace(f, sheet=T, operation="30") for f in (due, *soak[:2])]
+    words = {again[1].key: "10:00", again[2].key: "2026-11-01"}
+    assert _said({**words, again[0].key: "2026-11-01"}, *again) == []
+    assert _said({**words, again[0].key: "2026-10-31"}, *again) == [("out", says)]
 
 
 def test_a_concession_may_name_what_an_operation_uses_and_what_nobody_names():
