@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from generator.check.reading_rules import coarse_step
 from generator.composing.escape import Markdown, escape
@@ -86,13 +87,30 @@ def _limit(writer: Writer, here: Steps, reading: Reading, limit: Amount | str | 
 
 def _as_ticked(writer: Writer, here: Steps, reading: Reading, number: Number) -> str:
     """A limit that changes with what a strip measures stands in that strip, not beside the box."""
-    strips = [o.strip for o in writer.process.operations if o.strip is not None]
-    if any(number.name in strip.of for strip in strips):
+    operations = writer.process.operations
+    strips = [(o, o.strip) for o in operations if o.strip and number.name in o.strip.of]
+    for operation, strip in strips:
+        if not _is_alone(here, number, [writer.workings.numbers[name] for name in strip.of]):
+            wrong = f"the {here[-1]} limit of '{reading.name}' is ticked, and in the strip of "
+            wrong += f"operation {operation.number} several rows of {number.mark} may be meant"
+            right = f"an entry of its own under work out, such as limit: {number.name}, "
+            writer.faults.append(Fault(here, "limits", wrong, f"{right}in that strip and here"))
+    if strips:
         return Markdown(f"[ticked](#{number.mark})")
     wrong = f"the {here[-1]} limit of '{reading.name}' changes with what a strip measures"
     right = f"{number.name} under of: in that strip; the row then says: as ticked"
     writer.faults.append(Fault(here, "limits", wrong, right))
     return _DASH
+
+
+def _is_alone(here: Steps, number: Number, rows: Sequence[Number]) -> bool:
+    """Whether a limit is the one row of a strip that its mark leads to: of those with one mark, the
+    least is a lower limit and the largest an upper one, before any that is neither."""
+    ends = {"least": "lower", "largest": "upper"}
+    same = [(each.name, ends.get(each.meaning.partition(" ")[0], "")) for each in rows
+            if each.mark == number.mark]  # fmt: skip
+    own = [name for name, end in same if end == here[-1]] or [n for n, end in same if not end]
+    return own == [number.name]
 
 
 def _on_the_safe_side(here: Steps, shown: str, number: float) -> bool:

@@ -10,7 +10,7 @@ from textwrap import wrap
 from generator.results.entries import OUTSIDE, TICKS
 from generator.results.form import Field, Form
 from generator.results.form_comments import comments
-from generator.results.form_says import ordinal
+from generator.results.form_says import SINCE, ordinal
 from generator.signs import is_whole
 
 _COMMENT = "      # "
@@ -46,9 +46,13 @@ def _blank_rows(fields: list[Field], form: Form) -> Iterator[str]:
     rows: dict[str, list[Field]] = {}
     for field in rest:
         rows.setdefault(field.row, []).append(field)
+    above: list[str] = []
     for row, of_row in rows.items():
         alone = sum(field.row == row for field in fields) == 1
-        yield from (_COMMENT + words for words in comments(of_row, form))
+        told = list(comments(of_row, form))
+        if not (of_row[0].unit == SINCE and told == above):  # every row of a log takes the same
+            yield from (_COMMENT + words for words in told)
+        above = told
         yield f"      {_quoted(row)}: {_blank_value(of_row, alone)}"
 
 

@@ -161,6 +161,11 @@ class Case:
         """The days on which an operation was signed."""
         return self._days(self.form.signed.get(operation, ()))
 
+    def all_days(self, operation: str) -> list[date]:
+        """The days on which an operation was done, as the traveller has them and the record on
+        which it is written down."""
+        return self._days(self.form.dated.get(operation, ()))
+
     def _days(self, fields: Sequence[Field]) -> list[date]:
         found = (day_of(self.written(f)) for f in fields)
         return [day for day in found if day is not None]
@@ -188,10 +193,11 @@ class Case:
         return Moment(minutes, day)
 
     def days_of(self, of: Field) -> list[date]:
-        """The days on which that was done of which a field tells: those of its operation, else
-        those of its row, of its sheet, of the whole traveller."""
+        """The days on which that was done of which a field tells: those of its operation, on the
+        traveller and on its own sheet, else those of its row, of its sheet, of the traveller."""
         if of.operation:
-            return self.days(of.operation)
+            dated = self.form.dated.get(of.operation, ())
+            return self._days([f for f in dated if f.sheet in ("traveller", of.sheet)])
         dates = [f for f in self.form.fields if self.form.is_done_on(f)]
         for near in (
             [f for f in dates if (f.sheet, f.row) == (of.sheet, of.row)],

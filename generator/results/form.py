@@ -57,6 +57,7 @@ _STOP_ROW = re.compile(r"\d+ (?:HOLD|WITNESS|INDEPENDENT)")
 _VERDICTS = ("in", "between", "out")
 # Boxes of lists that say until when a line of theirs may be used.
 _LASTS = {("kit-list", "use by"), ("tool-list", "check due"), ("traveller", "use by")}
+FURNACE_DUE = "its check due"  # on a heat treatment record, or where a rework sheet has it again
 _ITEM = re.compile(r"\d+ (.+?)(?: \(single use\))?")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
@@ -91,6 +92,7 @@ class Field(Limits):
     def lasts(self) -> bool:
         """Whether it is a day before which something may be used, and no longer after it."""
         listed = (self.sheet, self.boxes[0]) in _LASTS and not self.operation
+        listed = listed or self.boxes[0] == FURNACE_DUE
         return self.kind == "date" and (listed or bool(self.lower))
 
     @property
@@ -124,13 +126,18 @@ class Form:
         return {each.key: each for each in self.fields}
 
     @cached_property
-    def signed(self) -> Mapping[str, Sequence[Field]]:
-        """Where the traveller has the days on which an operation is signed, by its number."""
+    def dated(self) -> Mapping[str, Sequence[Field]]:
+        """Where the sheets have the days on which an operation was done, by its number."""
         found: dict[str, list[Field]] = {}
         for each in self.fields:
-            if each.sheet == "traveller" and self.is_done_on(each):
+            if self.is_done_on(each):
                 found.setdefault(each.operation, []).append(each)
         return found
+
+    @cached_property
+    def signed(self) -> Mapping[str, Sequence[Field]]:
+        """Where the traveller has the days on which an operation is signed, by its number."""
+        return {n: [f for f in of if f.sheet == "traveller"] for n, of in self.dated.items()}
 
     def beside(self, of: Field, name: str) -> Field | None:
         """Another box of the row of a field."""
@@ -303,6 +310,8 @@ def _described(field: Field, limits: Limits | None) -> Field:
         field = replace(field, who=_classes(field))
     if field.kind == "words" and limits is not None and _is_measured(field, limits):
         field = _measured(field, limits)
+    if field.kind == "words" and limits is not None and limits.unit == SINCE:
+        field = _logged(field)
     if field.kind == "date" and limits is not None:
         field = replace(field, lower=_fixed(limits.lower))
     if field.sheet == FULL_SIZE_PAGES and (ends := _BARS.get(meaning.partition(",")[0])):
@@ -321,6 +330,12 @@ def _measured(field: Field, limits: Limits) -> Field:
         accept_from=low, accept_to=high, lower_by=limits.lower_by, upper_by=limits.upper_by,
         accept_by=limits.accept_by,
     )  # fmt: skip
+
+
+def _logged(field: Field) -> Field:
+    """A value of a log is a number in the unit that stands in its box; what was seen is words."""
+    _, comma, scale = field.boxes[0].rpartition(", ")
+    return replace(field, kind="number", unit=scale) if comma else field
 
 
 def _clock(field: Field, limits: Limits) -> Field:

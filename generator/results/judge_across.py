@@ -45,7 +45,7 @@ def _beside(
     first, last = released
     closed = {*map(ordinal, stop.closes)}
     for number in case.form.operations:
-        days = case.days(number)
+        days = case.all_days(number)
         if days and ordinal(number) > ordinal(stop.operation) and min(days) < first:
             yield name, number, f"signed before hold {stop.operation} was released"
         elif days and ordinal(number) in closed and max(days) > last:

@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator, Sequence
 from datetime import date
 from functools import cached_property
-from itertools import groupby, islice
+from itertools import groupby, islice, product
 
 from generator.composing.recorded import (
     DELAYED,
@@ -28,7 +28,7 @@ from generator.quantities.units import unit
 from generator.results.case import Case, Verdict
 from generator.results.form import Field
 from generator.results.form_says import IN_TURN, SINCE, ordinal, printed_amount
-from generator.results.judge_values import on_a_slip, ticked, unticked
+from generator.results.judge_values import beyond, on_a_slip, ticked, unticked
 from generator.results.values import Moment, day_of, number_in
 
 _DAY = 24 * 60
@@ -52,6 +52,7 @@ def clocks(case: Case) -> Iterator[Verdict]:
         yield from _in_turn(times, list(together))
     for each in times.turns:
         yield from _without_its_day(case, each)
+        yield from _of_another_time(times, each)
         yield from _held(times, each)
         yield from _told_again(times, each)
     yield from _waited(times)
@@ -100,6 +101,21 @@ def _without_its_day(case: Case, of: Field) -> Iterator[Verdict]:
     own = case.form.day_box(of)
     if own is not None and case.written(of) and case.entry(own).state == "not applicable":
         yield _out(case, of, f"{case.written(of)}, and its day is N/A")
+
+
+def _of_another_time(times: _Times, of: Field) -> Iterator[Verdict]:
+    """A time of its own on a day before the issue or after the entry: a wait that begins in another
+    month would be long over. A sum may end later, and a time told again was earlier."""
+    now = times.at(of) if times.case.form.day_box(of) is not None else None
+    if now is None or now.day is None or of.added or of.name == "from" or _told_by(of):
+        return
+    if wrong := beyond(times.case, now.day):
+        yield _out(times.case, of, f"{now}, and {wrong}")
+
+
+def _told_by(of: Field) -> re.Match[str] | None:
+    """The row and the operation of which a time is told again."""
+    return _TOLD_AGAIN.fullmatch(of.row)
 
 
 # --- in one operation ---------------------------------------------------------------------------
@@ -233,7 +249,7 @@ def _holding(
 def _told_again(times: _Times, of: Field) -> Iterator[Verdict]:
     """A time of another operation, such as "out of the store (operation 150)", that is not the one
     that is written there."""
-    told, now, case = _TOLD_AGAIN.fullmatch(of.row), times.at(of), times.case
+    told, now, case = _told_by(of), times.at(of), times.case
     if told is None or now is None:
         return
     by = max((day for _, day in _signed(case, of.operation)), default=None)
@@ -279,7 +295,7 @@ def _begun(times: _Times, number: str) -> Iterator[tuple[Field, Moment]]:
     """The times that an operation has of its own."""
     for each in times.turns:
         own = each.operation == number and not each.added
-        if own and each.name != "from" and not _TOLD_AGAIN.fullmatch(each.row):
+        if own and each.name != "from" and not _told_by(each):
             now = times.at(each)
             yield from ((each, now),) if now else ()
 
@@ -295,15 +311,22 @@ def _signed(case: Case, number: str) -> Iterator[tuple[Field, date]]:
 
 
 def _logged(times: _Times) -> Iterator[Verdict]:
-    """The clocks of a log, each as long after the first as its row says."""
+    """The clocks of a log, each as long after the first that tells a time as their rows say. A log
+    has no days: one that runs on the next day is at the same hours."""
     rows = [f for f in times.clocks if f.unit == SINCE]
     for _, together in groupby(rows, key=lambda f: (f.sheet, f.operation)):
-        first, *others = [(f, times.at(f)) for f in together]
-        for each, now in others:
-            passed = first[1].until(now) if first[1] and now else None
-            since = read_amount(_AGAIN.sub("", each.row)).value / unit("min").factor
-            if passed is not None and abs(passed % _DAY - since) > _READ_TO:
-                yield _out(times.case, each, f"{now} is not {each.row} after {first[1]}")
+        told = [(f, now) for f in together if (now := times.at(f))]
+        for (first, begun), (each, now) in product(told[:1], told[1:]):
+            late = (begun.until(now) or 0) - (_since(each) - _since(first))
+            if _READ_TO < late % _DAY < _DAY - _READ_TO:
+                base = f"{each.row} after {begun}"
+                base = base if not _since(first) else f"at {each.row}, and {first.row} is {begun}"
+                yield _out(times.case, each, f"{now} is not {base}")
+
+
+def _since(row: Field) -> float:
+    """How long after the start of a log one of its rows is, in minutes."""
+    return read_amount(_AGAIN.sub("", row.row)).value / unit("min").factor
 
 
 def _stopped(times: _Times) -> Iterator[Verdict]:

@@ -13,6 +13,7 @@ from generator.results.values import number_in
 _INSTRUMENT = " no."
 _ONE_OF = re.compile(r"\d+ of \d+")
 _NEAR = 1e-9
+_MAY_BE_WORDS = ("out",)  # one tool that went out is ticked off as well as counted
 
 
 def instruments(case: Case) -> Iterator[Verdict]:
@@ -76,8 +77,12 @@ def _sum(
 ) -> Iterator[Verdict]:
     if not {whole, *parts} <= fields.keys():
         return
-    told = [number_in(case.written(fields[name])) for name in (whole, *parts)]
+    texts = {name: case.written(fields[name]) for name in (whole, *parts)}
+    told = [number_in(text) for text in texts.values()]
     known = [each for each in told if each is not None]
+    for name, text in texts.items() if known or whole not in _MAY_BE_WORDS else ():
+        if text and number_in(text) is None:
+            yield said(fields[name], "number", f"'{text}' is no number")
     if len(known) == len(told) and abs(known[0] - sum(known[1:])) > _NEAR:
         says = f"{known[0]:g} {whole} is not " + " + ".join(
             f"{n:g} {name}" for n, name in zip(known[1:], parts, strict=True)

@@ -6,27 +6,31 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
+from generator.composing.recorded import SOAK_ENDS, SOAK_STARTS
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, said
-from generator.results.form import Field
+from generator.results.form import FURNACE_DUE, Field
 from generator.results.form_says import ordinal
 from generator.results.values import day_of
 
 
 def holds_until(case: Case) -> Iterator[Verdict]:
-    """A life, a use by or a check due that ended before the day of use."""
+    """A life, a use by or a check due that ended before the day of use. A furnace is used on the
+    days of its record, whatever is worked on later."""
     for each in case.form.fields:
         if not each.lasts or (end := day_of(case.written(each))) is None:
             continue
-        used = _used(case, each)
-        behind = [] if each.used_in or not each.operation else _behind(case, each)
+        heats = each.boxes[0] == FURNACE_DUE
+        used = _heated(case, each) if heats else _used(case, each)
+        alone = heats or each.used_in or not each.operation
+        behind = [] if alone else _behind(case, each)
         if used and end < max(used):
             yield _over(case, each, f"{end.isoformat()} is before the day of use, {max(used)}")
         elif behind and end < max(behind):
             says = f"{end.isoformat()} is before the last day of work behind it, {max(behind)}"
             yield _over(case, each, says)
-        elif not each.operation and not each.used_in:
+        elif not heats and not each.operation and not each.used_in:
             yield from _late_work(case, each, end)
 
 
@@ -50,6 +54,16 @@ def _used(case: Case, of: Field) -> Sequence[date]:
         return signed
     first = [] if of.operation else case.days_of(of)
     return sorted(first)[:1] or ([case.books.begun] if case.books.begun else [])
+
+
+def _heated(case: Case, of: Field) -> Sequence[date]:
+    """The days on which a furnace was in use: those of the soak by its clocks, since who signs may
+    do so later; where no clock tells, the first that its sheet or its operation has."""
+    again = of.row.removeprefix("charge")  # (2) of the second treatment on a sheet
+    soak = [f for f in case.form.fields if f.kind == "clock" and f.key[:2] == of.key[:2]
+            and f.row in (SOAK_STARTS + again, SOAK_ENDS + again)]  # fmt: skip
+    days = [at.day for f in soak if (at := case.at(f)) and at.day]
+    return days or sorted(case.days_of(of))[:1]
 
 
 def _behind(case: Case, of: Field) -> list[date]:

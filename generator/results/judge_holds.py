@@ -16,8 +16,9 @@ from generator.results.form import Field
 from generator.results.form_says import Stop, ordinal
 from generator.results.judge_left_out import is_missing
 from generator.results.judge_values import on_a_slip
-from generator.results.values import number_in
+from generator.results.values import day_of, number_in
 
+_TRAVELLER = "traveller"
 _SIGN = "sign hold"
 _SLIP = "slip no."
 _BEYOND = ("out", "between")
@@ -90,18 +91,20 @@ def _left_blank(case: Case, stop: Stop) -> Iterator[Verdict]:
 def _out_of_turn(
     case: Case, stop: Stop, begun: Sequence[str], released: tuple[date, date]
 ) -> Iterator[Verdict]:
-    """What was signed on the wrong side of the days on which a hold was released, first and
-    last."""
+    """What was signed, on the traveller or on the record on which it is written down, on the wrong
+    side of the days on which a hold was released, first and last."""
     first, last = released
     for number, words in (
         *((n, "before") for n in begun),
         *((n, "after") for n in stop.closes),
     ):
-        days = case.days(number)
-        wrong = [d for d in days if (d < first if words == "before" else d > last)]
-        if wrong:
-            says = f"signed {wrong[0].isoformat()}, {words} hold {stop.operation} was released"
-            yield said(case.in_operation(number)[0], "overrun", says)
+        for each in case.form.dated.get(number, ()):
+            day = day_of(case.written(each))
+            if day and (day < first if words == "before" else day > last):
+                on = "" if each.sheet == _TRAVELLER else f" on the {each.sheet.replace('-', ' ')}"
+                says = f"signed {day.isoformat()}{on}, {words} hold {stop.operation} was released"
+                yield said(case.in_operation(number)[0], "overrun", says)
+                break
 
 
 # --- what is done again ------------------------------------------------------------------------
@@ -141,7 +144,7 @@ def _worked_before(case: Case, number: str) -> bool:
     for stop in _holds(case):
         if stop.operation == number:
             released = _again(case, stop)
-            behind = [day for n in _begun_behind(case, stop) for day in case.days(n)]
+            behind = [day for n in _begun_behind(case, stop) for day in case.all_days(n)]
             return bool(behind) and (not released or min(behind) < min(released))
     return False
 
@@ -176,8 +179,7 @@ def _was_open(case: Case, stop: Stop, of: Field, released: Sequence[date]) -> bo
     """Whether a value that is out of limits was allowed after a hold behind it was released."""
     if of.operation not in stop.closes or of.operation in case.books.done_again:
         return False
-    signed = [f for n in (of.operation, stop.operation) for f in case.in_operation(n)]
-    if any(case.written(f) for f in signed if f.name == _SLIP):
+    if any(_names_a_slip(case, n) for n in (of.operation, stop.operation)):
         return False
     text = case.written(of)
     allowed = [
@@ -185,3 +187,10 @@ def _was_open(case: Case, stop: Stop, of: Field, released: Sequence[date]) -> bo
         if key == of.key and (value == text or number_in(value) == number_in(text) is not None)
     ]  # fmt: skip
     return bool(allowed) and min(allowed) > max(released)
+
+
+def _names_a_slip(case: Case, number: str) -> bool:
+    """Whether a slip is named beside a signature of an operation, on the traveller or on its
+    record. A word without a figure, such as none, names none."""
+    boxes = (f for f in case.form.fields if (f.operation, f.name) == (number, _SLIP))
+    return any(char.isdigit() for f in boxes for char in case.written(f))

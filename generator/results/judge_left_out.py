@@ -14,6 +14,7 @@ from collections.abc import Collection, Iterable, Iterator
 from generator.composing.kinds import HEAT_TREATMENT_RECORD, SUBCONTRACT_ORDER
 from generator.results.case import Case, Verdict, is_not_applicable, said
 from generator.results.form import Field
+from generator.results.judge_values import on_a_slip
 
 INSPECTORS = ("inspector", "independent inspector")
 _DECIDES = ("lead", *INSPECTORS)
@@ -93,8 +94,9 @@ def left_out(case: Case) -> Iterator[Verdict]:
             continue
         if each.kind == "stamp" or case.form.is_done_on(each):
             what = "stamp" if each.kind == "stamp" else "day of a stamp"
-            says = f"a {what} is not left out by N/A: the operation is, with its line and its stamp"
-            yield said(each, "missing", says)
+            whole = any(map(is_not_applicable, case.in_operation(each.operation)))
+            right = "the operation is, with its line and its stamp" if whole else "it is waited for"
+            yield said(each, "missing", f"a {what} is not left out by N/A: {right}")
         elif (each.sheet, each.name) == _NEEDS_NO_CHECK:
             continue
         elif (read := _read_with(case, each)) and not case.allowed(each):
@@ -255,21 +257,34 @@ def _found(text: str, names: Collection[str], until: int | None = None) -> set[s
 
 def operations(case: Case) -> Iterator[Verdict]:
     """An operation that does not apply is named, with its reason, on the traveller, with the stamp
-    of lead or inspector; one that is a stop, with that of an inspector."""
-    lines = _lines_of(case, "traveller")
-    named = {
-        word: line for line in lines for word in re.findall(_NUMBERED, case.written(line))
-    }  # fmt: skip
+    of lead or inspector; one that is a stop, with that of an inspector. It was not done."""
     stops = {stop.operation for stop in case.form.stops}
     for each in case.form.fields:
         if not (is_not_applicable(each) and case.written(each)):
             continue
-        line = named.get(each.operation)
-        if line is None:
+        there = [line for line in _lines_of(case, "traveller")
+                 if each.operation in re.findall(_NUMBERED, case.written(line))]  # fmt: skip
+        lines = [line for line in there if not _of_one_box(case, line, each.operation)]
+        if not there:
             yield said(each, "reason", "N/A, and no line of the traveller gives its reason")
-        elif each.operation in stops and not _stamped(case, [line], INSPECTORS):
+        elif not lines:
+            right = "'whole operation: reason'"
+            yield said(each, "reason", f"N/A, and its line is of one box alone, and not {right}")
+        elif each.operation in stops and not _stamped(case, lines, INSPECTORS):
             says = "N/A at a stop, and the line of its reason has no stamp of an inspector"
             yield said(each, "class", says)
-        elif not _stamped(case, [line], _DECIDES):
+        elif not _stamped(case, lines, _DECIDES):
             says = "N/A, and the line of its reason is not stamped by lead or inspector"
             yield said(each, "class", says)
+        if any(case.written(f) for f in _row(case, each) if f.kind == "tick"):
+            yield on_a_slip(case, each, "out", "ticked N/A and done, and it is one of them")
+
+
+def _of_one_box(case: Case, line: Field, operation: str) -> bool:
+    """Whether a line of N/A is of a box of an operation, as 'BOX: reason', and not of all of it."""
+    if _whole(case, line, "operation"):
+        return False
+    boxes = [f for f in case.form.fields if f.operation == operation and f.row != "operation"]
+    cell = next(case.written(f) for f in _row(case, line) if f.kind == "words" and f != line)
+    until = cell.find(":")
+    return until > 0 and bool(_found(cell, {n for f in boxes for n in _own_names(f)}, until))

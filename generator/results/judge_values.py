@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from generator.composing.kinds import EVIDENCE_SHEET
 from generator.results.case import Case, Verdict, is_not_applicable, said
 from generator.results.form import IN_HAND, Field
 from generator.results.form_says import Answers, ordinal
@@ -14,7 +15,6 @@ from generator.results.values import day_of, is_clock, number_in
 NEEDED = "a slip is needed"
 _DECIDES = "the lead decides, on a slip"
 _COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
-_SIGNED = re.compile(r"sign |date done|date accepted|^(prepared|checked|issued|approved) ")
 
 
 def limits(case: Case) -> Iterator[Verdict]:
@@ -174,12 +174,14 @@ def answers(case: Case) -> Iterator[Verdict]:
 
 
 def days(case: Case) -> Iterator[Verdict]:
-    """A day of signing before the issue or after the day of entering."""
+    """A day beside a stamp, on whatever sheet, before the issue or after the day of entering. Who
+    saw a number being measured may have seen it before."""
     for each in case.form.fields:
         day = day_of(case.written(each)) if each.kind == "date" else None
-        if day is None or not _SIGNED.search(f"{each.row} {each.name} {each.boxes[0]}"):
+        if day is None or not case.form.is_done_on(each):
             continue
-        if wrong := _beyond(case, day):
+        wrong = beyond(case, day)
+        if wrong and not (each.sheet == EVIDENCE_SHEET and day < (case.books.begun or day)):
             yield said(each, "day", wrong)
 
 
@@ -190,12 +192,12 @@ def late(case: Case) -> Iterator[Verdict]:
         entry = case.entry(each)
         if entry.state == "late":
             day = day_of(entry.written)
-            wrong = _beyond(case, day) if day is not None else "which is no day"
+            wrong = beyond(case, day) if day is not None else "which is no day"
             says = f"late entry, written {entry.written}" + (f": {wrong}" if wrong else "")
             yield said(each, "late", says, blocks=bool(wrong))
 
 
-def _beyond(case: Case, day: date) -> str:
+def beyond(case: Case, day: date) -> str:
     """What is wrong with a day on which something was written; "" where it can be."""
     begun, until = case.books.begun, case.books.until
     if begun and day < begun:

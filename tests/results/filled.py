@@ -118,9 +118,9 @@ def _meant(field: Field, label: str) -> tuple[int, str]:
 def _before_the_last_wait(form: Form, days: Collection[Key]) -> Iterator[tuple[Key, str]]:
     long = [f.operation for f in form.fields if f.waits and (*f.key[:3], "to day") in days]
     before = form.operations[: form.operations.index(long[-1])] if long else ()
-    for sheet, operation, row, name in days:
-        if sheet == "traveller" and operation in before and row.startswith("sign "):
-            yield (sheet, operation, row, name), BEGUN
+    for each in form.fields:
+        if each.operation in before and form.is_done_on(each):
+            yield each.key, BEGUN
 
 
 def _of_a_table(form: Form, field: Field, own: Mapping[str, str]) -> str:

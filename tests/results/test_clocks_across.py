@@ -4,6 +4,9 @@ words, out."""
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
 
 from generator.results.entries import Entries, entry_of
 from generator.results.form import Field, Form
@@ -136,3 +139,21 @@ def test_a_sum_without_a_column_names_the_slip_that_is_raised_and_its_end():
         (True, "NC-A-0001", ": NC-A-0001 waits for its decision"),
         (False, "", ", its slip is done with"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("day", "wanted"),
+    [
+        ("2026-11-03", []),
+        ("2026-10-03", ["out: glued: time"]),  # the month before: the glue would be long dry
+        ("2026-12-04", ["out: glued: time"]),
+    ],
+)
+def test_a_time_of_its_own_is_between_the_issue_and_the_entry(day, wanted):
+    """The sum may end behind the day of the entry."""
+    fields = [*dated("glued", "time", "50"), *dated("dry", "from", "50"),
+              *dated("dry", "to", "50", added="30 d")]  # fmt: skip
+    ends = (date.fromisoformat(day) + timedelta(days=30)).isoformat()
+    words = dict(zip((f.key for f in fields), (day, "10:00") * 2 + (ends, "10:00"), strict=True))
+    books = replace(BOOKS, begun=date(2026, 11, 1), until=date(2026, 12, 1))
+    assert told(words, fields, books=books) == wanted

@@ -210,6 +210,19 @@ def test_limits_on_a_sheet_of_its_own_are_read_there():
     assert told["100", "column back"] == ("23.8", "24.3")
 
 
+def test_the_values_of_a_log_are_numbers_in_the_unit_of_their_boxes():
+    """Else a word would pass for a pressure, and no gauge would be asked whether it reads that."""
+    own, _ = form(file_of("T6-P-0410"))
+    told = {f.name: (f.kind, f.unit) for f in own.fields
+            if (f.operation, f.row) == ("100", "2 min")}  # fmt: skip
+    assert told.pop("clock HH:MM")[0] == "clock"
+    assert told == {"pressure": ("number", "bar g"), "oil": ("number", "°C"),
+                    "seen and heard": ("words", "")}  # fmt: skip
+    blank = blank_form(own, "A-0007").partition("functional-test-sheet:")[2]
+    assert blank.count('# pressure: record, bar g\n      # oil: record, °C\n      "0 min"') == 1
+    assert blank.count("# oil: record") == 1  # not above each of the six rows
+
+
 def test_an_operation_that_does_not_apply_is_no_tick_among_others():
     own, _ = form(file_of("T6-P-0310"))
     (done, none) = [

@@ -91,7 +91,8 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
         },
         [("reason", "30")],
     ),
-    ({(T, "30", "operation", "30 N/A"): "x"}, [("reason", "30")]),
+    # It is done or it does not apply.
+    ({(T, "30", "operation", "30 N/A"): "x"}, [("reason", "30"), ("out", "30")]),
     # TRADE M12: 9.00 ± 0.10 with U 0.03 is accepted from 8.93 to 9.07.
     ({("inspection-sheet", "", "feature 1", "actual"): "8.92"}, [("between", ""), ("ticked", "")]),
     ({("inspection-sheet", "", "feature 1", "actual"): "9.08"}, [("between", ""), ("ticked", "")]),
@@ -122,6 +123,11 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ({PINS: "INS2"}, [("class", "40"), ("same stamp", "40")]),
     ({PINS: "LQ12"}, [("class", "40"), ("took part", "40")]),
     ({("kit-list", "", "1 bolt", "scrapped"): "2"}, [("count", "")]),
+    ({("kit-list", "", "1 bolt", "used"): "all"}, [("number", "")]),
+    (
+        {("kit-list", "", "1 bolt", name): "all" for name in ("issued", "used")},
+        [("number", ""), ("number", "")],
+    ),
     # A mean may be rounded either way at its last place, and be finer than the readings.
     ({MEAN: "5.003"}, []),
     ({MEAN: "5.004"}, []),
@@ -263,6 +269,30 @@ def test_an_instrument_of_the_inspection_sheet_is_judged_by_the_days_of_that_she
         assert [each.code for each in judged(form, entries, BOOKS)] == wanted
 
 
+@pytest.mark.parametrize(
+    ("out", "back", "wanted"),
+    [("1", "1", []), ("yes", "yes", []), ("4", "3", ["count"]), ("4", "some", ["number"])],
+)
+def test_tools_that_were_counted_out_are_counted_back(out, back, wanted):
+    row = [Field("closing-sheet", "", "1 pins", n, "words", (n,)) for n in ("out", "back")]
+    words = dict(zip((f.key for f in row), map(entry_of, (out, back)), strict=True))
+    assert [each.code for each in judged(Form(tuple(row), (), ()), words, BOOKS)] == wanted
+
+
+def test_an_instrument_of_a_record_is_judged_by_the_days_of_that_record_too():
+    """The traveller was signed on 2 NOV, and the pass was torqued on 1 DEC, a day past the check."""
+    place = ("tightening-record", "10")
+    gauge = Field(*place, "operation 10", "micrometer no.", "words", ("no.",))
+    day = Field(*place, "operation 10: 24", "date", "date", ("date",))
+    stamp = replace(day, name="stamp", kind="stamp", may_be_empty=True)
+    done = [f for f in FORM.fields if f.key[:3] == (T, "10", "sign done")]
+    form = Form((*done, gauge, stamp, day), ("10",), ())
+    for written, wanted in (("30 NOV 2026", []), ("01 DEC 2026", ["overdue"])):
+        words = {done[0].key: "LQ14", done[1].key: "02 NOV 2026", gauge.key: "G-101"}
+        entries = {k: entry_of(w) for k, w in {**words, day.key: written}.items()}
+        assert [each.code for each in judged(form, entries, BOOKS)] == wanted
+
+
 def test_who_did_work_on_another_sheet_took_part():
     second = (T, "40", "pins", "2: independent inspector stamp")
     entries = {key: entry_of(word) for key, word in SOUND.items()}
@@ -281,6 +311,27 @@ def test_a_late_entry_has_a_day_on_which_it_can_have_been_written(written, wante
     entries = {key: entry_of(word) for key, word in words.items()}
     books = replace(BOOKS, begun=date(2026, 11, 1), until=date(2026, 12, 1))
     assert [(each.code, each.blocks) for each in judged(FORM, entries, books)] == wanted
+
+
+@pytest.mark.parametrize(
+    ("place", "before", "after"),
+    [
+        ((T, "40", "Lock A is home."), ["day"], ["day"]),
+        (("rigging-sheet", "140", "point 1: first, inspector"), ["day"], ["day"]),
+        (("tightening-record", "30", "operation 30: 24"), ["day"], ["day"]),
+        (("inspection-sheet", "", "measured"), ["day"], ["day"]),
+        (("kit-list", "", "counts agree"), ["day"], ["day"]),
+        # Who saw a number being measured may have seen it on any day before.
+        (("evidence-sheet", "", "g1"), [], ["day"]),
+    ],
+)
+def test_a_day_beside_a_stamp_is_between_the_issue_and_the_entry(place, before, after):
+    row = (Field(*place, "date", "date", ("date",)), Field(*place, "stamp", "stamp", ("stamp",)))
+    books = replace(BOOKS, begun=date(2026, 11, 1), until=date(2026, 12, 1))
+    for day, wanted in (("2026-11-01", []), ("2026-12-01", []), ("2026-10-31", before),
+                        ("2026-12-02", after)):  # fmt: skip
+        words = {row[0].key: entry_of(day), row[1].key: entry_of("INS2")}
+        assert [each.code for each in judged(Form(row, (), ()), words, books)] == wanted
 
 
 @pytest.mark.parametrize(("stamp", "wanted"), [("INS2", []), ("LQ12", [("class", "20")])])

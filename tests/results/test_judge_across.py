@@ -53,3 +53,12 @@ def test_a_hold_of_a_newer_revision_stops_the_traveller_too():
     """The hold stands on change sheet B; what is behind it was signed on the traveller before."""
     found = list(across([("", sheet(o40=6)), ("B", sheet((HOLD,), o30=9))]))
     assert found == [("", "40", "signed before hold 30 was released")]
+
+
+def test_a_day_on_a_record_of_another_sheet_is_one_too():
+    other = sheet(o40=6)
+    moved = tuple(replace(f, sheet="rigging-sheet") for f in other.form.fields)
+    entries = {moved[0].key: other.entries[other.form.fields[0].key]}
+    record = Case(replace(other.form, fields=moved), entries, Books({}, {}))
+    found = list(across([("B", sheet((HOLD,), o30=9)), ("", record)]))
+    assert found == [("", "40", "signed before hold 30 was released")]

@@ -195,6 +195,25 @@ def test_the_clocks_of_a_log_keep_the_times_of_its_rows():
     assert told({**words, fields[1].key: "09:58"}, fields) == ["out: 2 min"]
 
 
+def logged(words: dict[int, str], unit: str = "h") -> list[str]:
+    """What is told of a log with these times in the rows of so many hours after its start."""
+    rows = {n: Field(T, "90", f"{n} {unit}", "", "clock", ("h", "m"), unit=SINCE) for n in words}
+    return told({rows[n].key: word for n, word in words.items()}, [*rows.values()])
+
+
+def test_a_log_that_runs_on_the_next_day_is_at_the_same_hours():
+    right = {0: "10:00", 6: "16:00", 18: "04:00", 24: "10:00", 30: "16:00", 48: "09:59"}
+    assert logged(right) == []
+    assert logged({**right, 30: "16:02"}) == ["out: 30 h"]
+    assert logged({**right, 24: "09:58"}) == ["out: 24 h"]
+
+
+def test_a_log_whose_first_time_was_written_off_counts_from_the_next_one():
+    right = {0: "N/A: nobody looked", 6: "16:00", 12: "22:00"}
+    assert logged(right) == ["reason: 0 h"]  # no line of this form gives it
+    assert logged({**right, 12: "22:30"}) == ["reason: 0 h", "out: 12 h"]
+
+
 # --- the demo sheets, as they are printed ---------------------------------------------------------
 
 

@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 
 from generator.commands.slips import _lasts_for
+from generator.composing.recorded import SOAK_STARTS
 from generator.process import DAY_OF_USE
 from generator.results.blank_form import blank_form
 from generator.results.case import Books
@@ -177,6 +178,32 @@ def test_a_tool_whose_check_was_due_before_it_was_used_is_out():
     assert _said(words, RIG, day, stamp) == [("out", says)]
     assert _said({**words, RIG.key: "2026-11-04"}, RIG, day, stamp) == []
     assert _said({**words, RIG.key: "N/A: no check"}, RIG, day, stamp) == []
+
+
+def test_a_furnace_whose_check_was_due_before_the_treatment_is_out():
+    """The furnace is used on the 2nd, and operations 10 to 40 are signed until the 4th."""
+    heat = "heat-treatment-record"
+    due = Field(heat, "", "charge", "its check due", "date", ("its check due",))
+    day, stamp = (replace(f, sheet=heat, row="treated") for f in (GIVEN, STORES))
+    words = {day.key: "2026-11-02"}
+    assert _said({**words, due.key: "2026-11-02"}, due, day, stamp) == []
+    says = "2026-11-01 is before the day of use, 2026-11-02: a slip is needed"
+    assert _said({**words, due.key: "2026-11-01"}, due, day, stamp) == [("out", says)]
+    # Its clocks say when it was; who signs may do so later.
+    soak = [Field(heat, "", SOAK_STARTS, name, kind, (name,), unit="HH:MM") for name, kind in (
+        ("time", "clock"), ("day", "date"))]  # fmt: skip
+    soak += [replace(f, row="out of the cold store") for f in soak]  # days later, and no furnace
+    words |= dict(zip((f.key for f in soak), ("10:00", "2026-11-01", "10:00", "2026-11-09"),
+                      strict=True))  # fmt: skip
+    assert _said({**words, due.key: "2026-11-01"}, due, day, stamp, *soak) == []
+    found = _said({**words, due.key: "2026-10-31"}, due, day, stamp, *soak)
+    says = "2026-10-31 is before the day of use, 2026-11-01: a slip is needed"
+    assert found == [("out", says)]
+    # On a rework sheet all of it stands at its operation, and work goes on behind it.
+    again = [replace(f, sheet=T, operation="30") for f in (due, *soak[:2])]
+    words = {again[1].key: "10:00", again[2].key: "2026-11-01"}
+    assert _said({**words, again[0].key: "2026-11-01"}, *again) == []
+    assert _said({**words, again[0].key: "2026-10-31"}, *again) == [("out", says)]
 
 
 def test_a_concession_may_name_what_an_operation_uses_and_what_nobody_names():

@@ -99,6 +99,27 @@ def test_work_that_is_done_again_is_on_no_side_of_a_hold():
     assert _stops(early, again=["30"]) == []
 
 
+def _on_a_record(operation: str, day: str) -> list[str]:
+    """What is told of a hold where an operation has a row with a day and a stamp on its record."""
+    place = ("tightening-record", operation, f"operation {operation}: 24")
+    row = (Field(*place, "date", "date", ("date",)),
+           Field(*place, "volunteer", "stamp", ("volunteer",), who="volunteer"))  # fmt: skip
+    form = replace(FORM, fields=(*FORM.fields, *row))
+    words = {**SOUND, row[0].key: day, row[1].key: "LQ12"}
+    found = judged(form, {key: entry_of(word) for key, word in words.items()}, BOOKS)
+    return [each.says for each in found if each.code == "overrun"]
+
+
+def test_a_hold_closes_what_is_written_on_a_record_too():
+    """The traveller has operation 10 on the 2nd, the release and operation 30 on the 3rd."""
+    on = "on the tightening record"
+    assert _on_a_record("10", "2026-11-03") == _on_a_record("30", "2026-11-03") == []
+    assert _on_a_record("10", "2026-11-04") == [
+        f"signed 2026-11-04 {on}, after hold 20 was released"]  # fmt: skip
+    assert _on_a_record("30", "2026-11-02") == [
+        f"signed 2026-11-02 {on}, before hold 20 was released"]  # fmt: skip
+
+
 def test_a_hold_that_is_released_again_closes_what_was_done_until_then():
     late = {SIGN_DAY: "04 NOV 2026"}
     for on, wanted in (("2026-11-04", []), ("2026-11-03", ["overrun"])):
@@ -158,11 +179,18 @@ def test_a_value_that_nothing_allows_or_of_another_place_is_told_by_itself():
     assert _stops(OUT, **other) == []
 
 
-@pytest.mark.parametrize("row", [("10", "sign done"), ("20", "sign hold")])
+@pytest.mark.parametrize(
+    "row",
+    [
+        (T, "10", "sign done"),
+        (T, "20", "sign hold"),
+        ("rigging-sheet", "10", "operation 10, as it happened"),
+    ],
+)
 def test_a_slip_that_is_named_beside_the_signatures_was_known(row):
-    slip = Field(T, *row, "slip no.", "words", ("slip no.",), may_be_empty=True)
+    slip = Field(*row, "slip no.", "words", ("slip no.",), may_be_empty=True)
     form = replace(FORM, fields=(*FORM.fields, slip))
-    for word, wanted in (("NC-A-0001", []), ("", ["over"])):
+    for word, wanted in (("NC-A-0001", []), ("", ["over"]), ("none", ["over"]), ("-", ["over"])):
         words = {**SOUND, **OUT, slip.key: word}
         entries = {key: entry_of(each) for key, each in words.items()}
         found = judged(form, entries, replace(BOOKS, **_allowed_on(4)))

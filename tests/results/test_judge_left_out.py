@@ -174,6 +174,21 @@ def test_the_day_of_a_stamp_is_left_out_no_more_than_the_stamp():
     assert [code for code, _ in _said(words, sign)] == ["missing", "unsigned"]
 
 
+@pytest.mark.parametrize(
+    ("row", "right"),
+    [
+        ("operation", "the operation is, with its line and its stamp"),
+        ("notice", "it is waited for"),
+    ],
+)
+def test_who_may_not_leave_a_stamp_out_is_told_what_may_be(row, right):
+    """A hold and a point of two people have no N/A for the whole of them."""
+    none = box(T, "20", row, "20 N/A", may_be_empty=True)
+    (stamp,) = [f for f in signed("20", "sign hold", "inspector", "by") if f.kind == "stamp"]
+    says = f"a stamp is not left out by N/A: {right}"
+    assert _said({stamp.key: "N/A: nobody there"}, [none, stamp]) == [("missing", says)]
+
+
 def test_a_box_of_a_stop_has_the_stamp_of_an_inspector():
     notice = box(T, "20", "notice", "given on", "date")
     lines, stop = line(T), (Stop("20", "witness", ()),)
@@ -274,3 +289,42 @@ def test_the_order_and_return_of_a_heat_treatment_is_one_of_its_papers():
     for fields, heat in (((PAPER, CHARGE), " of a heat treatment"), ((PAPER,), "")):
         (told,) = judged(Form(fields, (), ()), entries, BOOKS)
         assert (told.code, told.says.partition(",")[0]) == ("reason", f"N/A{heat}")
+
+
+@pytest.mark.parametrize(
+    ("why", "says"),
+    [
+        ("the rig is away", []),
+        ("Not fitted: a and b are for the other hull", []),
+        ("whole operation: the rig is away", []),
+        ("into the oven: nobody looked", ["N/A, and its line is of one box alone, and not "
+                                          "'whole operation: reason'"]),
+        ("a, b: not wanted", ["N/A, and its line is of one box alone, and not "
+                              "'whole operation: reason'"]),
+    ],
+)  # fmt: skip
+def test_a_line_of_one_box_leaves_no_whole_operation_out(why, says):
+    none = box(T, "20", "operation", "20 N/A", may_be_empty=True)
+    fields = [none, BOXES["done"], BOXES["a"], BOXES["b"], BOXES["clock"], *line(T)]
+    words = {none.key: "x", **dict(zip((f.key for f in line(T)), ("20", why, "2026-11-03", "LQ1"),
+                                       strict=True))}  # fmt: skip
+    assert [each for _, each in _said(words, fields)] == says
+
+
+def test_of_two_lines_of_an_operation_either_leaves_it_out():
+    none = box(T, "20", "operation", "20 N/A", may_be_empty=True)
+    second = [replace(f, row="second") for f in line(T)]
+    words = {none.key: "x"}
+    for of, why in ((line(T), "the rig is away"), (second, "into the oven: nobody looked")):
+        told = ("20", why, "2026-11-03", "LQ1")
+        words |= dict(zip((f.key for f in of), told, strict=True))
+    assert _said(words, [none, BOXES["clock"], *line(T), *second]) == []
+
+
+def test_what_is_done_is_not_left_out_too():
+    none = box(T, "20", "operation", "20 N/A", may_be_empty=True)
+    told = ("20", "the rig is away", "2026-11-03", "LQ1")
+    words = {none.key: "x", BOXES["done"].key: "x"}
+    words |= dict(zip((f.key for f in line(T)), told, strict=True))
+    assert _said(words, [none, BOXES["done"], *line(T)]) == [
+        ("out", "ticked N/A and done, and it is one of them: a slip is needed")]  # fmt: skip
