@@ -51,7 +51,9 @@ def _odds(one: Recorded, other: Recorded, later: Sequence[Recorded]) -> str:
     if any(each.kind == "withdraw" for each in later):
         return ""
     if kinds & {*_ENDS} and not kinds & {*_BESIDE}:
-        ended = one if one.kind in _ENDS else other
+        ended, beside = (one, other) if one.kind in _ENDS else (other, one)
+        if ended.kind == "close" and _decided(beside, later):
+            return ""
         return f"{ended.kind} was recorded without knowing of the other"
     if kinds == {"result"}:
         return _two_words(one, other, later)
@@ -71,6 +73,13 @@ def _odds(one: Recorded, other: Recorded, later: Sequence[Recorded]) -> str:
             if not same or one.tree.get("rework"):
                 return f"two of '{kind}' on {one.tree.get(key)}"
     return ""
+
+
+def _decided(slip: Recorded, later: Sequence[Recorded]) -> bool:
+    """Whether an act is a slip on which somebody decided who knew of the close: from there on it is
+    as any slip that was raised on a closed traveller."""
+    number = slip.tree.get("slip") if slip.kind == "slip" else None
+    return any(e.kind == "dispose" and e.tree.get("slip") == number for e in later if number)
 
 
 def again_on(act: Recorded) -> tuple[str, ...]:

@@ -1,0 +1,60 @@
+"""A traveller that two desks ended, or ended and went on with, without knowing of each other, in;
+an act by which somebody who looked at both settles it, out."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.commands.test_after_the_end import REMOVED
+from tests.commands.test_commands import run
+from tests.commands.test_slips import ON, close, concede, dispose, entered, slip
+from tests.commands.test_trust import merged
+from tests.commands.test_trust import two as two  # the fixture
+
+WITHDRAW = ("withdraw", "A-0001", "--why", "Looked at both.", *ON, "LQ1")
+REPLACE = ("replace", "A-0001", "--why", "Lost.", *ON, "LQ1")
+SLIP = ("slip", "A-0001", "--operation", "10", "--what", "Crack.", *ON, "LQ14")
+
+
+@pytest.mark.parametrize("here_too", [WITHDRAW, SLIP, REPLACE])
+def test_an_end_that_knew_nothing_of_another_act_is_settled_by_a_withdrawal(two, here_too, capsys):
+    here, there = two
+    assert run(here, *here_too) == 0
+    assert run(there, *(REPLACE if here_too == REPLACE else WITHDRAW)) == 0
+    merged(here, there)
+    capsys.readouterr()
+    assert run(here, "verify") == 1
+    assert "was recorded without knowing of the other" in capsys.readouterr().err
+    assert run(here, *WITHDRAW) == 0
+    assert run(here, "verify") == 0
+    assert run(here, *WITHDRAW) == 1  # it is withdrawn, and nothing is left to settle
+    assert "A-0001 is withdrawn" in capsys.readouterr().err
+
+
+def test_what_sits_on_an_airframe_comes_off_though_another_desk_replaced_it(two, capsys):
+    here, there = two
+    entered(here)
+    assert close(here) == 0
+    assert run(here, "fit", "A-0001", *ON, "LQ14") == 0
+    assert run(there, *REPLACE) == 0
+    merged(here, there)
+    assert run(here, "list") == 0
+    assert "witnessmark fit A-0001 --part 0001 --removed" in capsys.readouterr().out
+    assert run(here, "fit", "A-0001", *REMOVED, *ON, "LQ14") == 0
+    assert run(here, *WITHDRAW) == 0
+    assert run(here, "verify") == 0
+
+
+def test_a_slip_that_a_close_knew_nothing_of_is_settled_by_what_is_decided_on_it(two, capsys):
+    here, there = two
+    entered(here)
+    assert close(here) == 0
+    assert slip(there, what="A scratch.") == 0
+    merged(here, there)
+    assert run(here, "fit", "A-0001", *ON, "LQ14") == 1
+    assert dispose(here, "NC-B-0001", "use") == 0
+    assert run(here, "fit", "A-0001", *ON, "LQ14") == 1  # no concession yet
+    assert concede(here, "NC-B-0001") == 0
+    capsys.readouterr()
+    assert run(here, "verify") == 0, capsys.readouterr().err
+    assert run(here, "fit", "A-0001", *ON, "LQ14") == 0
