@@ -7,7 +7,7 @@ import subprocess
 from pathlib import Path
 
 from tests.commands.test_commands import issue, run
-from tests.commands.test_slips import entered
+from tests.commands.test_slips import ON, entered
 from tests.record.conftest import run_git
 
 REGISTER = "output/register-A.txt"
@@ -81,6 +81,8 @@ def test_line_ends_that_git_changed_are_said_once_with_a_way_out(issued, capsys)
     said = capsys.readouterr().err
     assert "line ends were changed, as git does by core.autocrlf" in said
     assert "git checkout HEAD -- output" in said
+    assert run(other, "slip", "A-0001", "--operation", "10", "--what", "Thin.", *ON, "LQ14") == 1
+    assert "line ends were changed, as git does by core.autocrlf" in capsys.readouterr().err
     (other / ".gitattributes").write_text("output/** -text\n", encoding="utf-8")
     run_git(other, "rm", "-rq", "--cached", "output")
     run_git(other, "checkout", "HEAD", "--", "output")

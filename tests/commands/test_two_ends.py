@@ -1,12 +1,12 @@
 """A traveller that two desks ended, or ended and went on with, without knowing of each other, in;
-an act by which somebody who looked at both settles it, out."""
+an act by which somebody who looked at both settles it, out; and a part that both issued."""
 
 from __future__ import annotations
 
 import pytest
 
 from tests.commands.test_after_the_end import REMOVED
-from tests.commands.test_commands import run
+from tests.commands.test_commands import issue, run
 from tests.commands.test_slips import ON, close, concede, dispose, entered, slip
 from tests.commands.test_trust import merged
 from tests.commands.test_trust import two as two  # the fixture
@@ -26,7 +26,10 @@ def test_an_end_that_knew_nothing_of_another_act_is_settled_by_a_withdrawal(two,
     assert run(here, "verify") == 1
     assert "was recorded without knowing of the other" in capsys.readouterr().err
     assert run(here, *WITHDRAW) == 0
-    assert run(here, "verify") == 0
+    if here_too == REPLACE:  # two sheets for one part
+        assert run(here, "withdraw", "B-0001", "--why", "A-0002 is used.", *ON, "LQ1") == 0
+    capsys.readouterr()
+    assert run(here, "verify") == 0, capsys.readouterr().err
     assert run(here, *WITHDRAW) == 1  # it is withdrawn, and nothing is left to settle
     assert "A-0001 is withdrawn" in capsys.readouterr().err
 
@@ -58,3 +61,20 @@ def test_a_slip_that_a_close_knew_nothing_of_is_settled_by_what_is_decided_on_it
     capsys.readouterr()
     assert run(here, "verify") == 0, capsys.readouterr().err
     assert run(here, "fit", "A-0001", *ON, "LQ14") == 0
+
+
+def test_a_part_that_two_desks_issued_is_told_and_neither_is_closed(two, capsys):
+    here, there = two
+    for folder in two:
+        assert issue(folder, "T6-P-0120", "0002") == 0
+    merged(here, there)
+    capsys.readouterr()
+    assert run(here, "verify") == 1
+    said = "B-0001 and A-0002 are both open for part 0002 of T6-P-0120"
+    assert said in capsys.readouterr().err
+    assert run(here, "close", "B-0001", *ON, "LQ1") == 1
+    assert "B-0001 and A-0002 are both open for part 0002" in capsys.readouterr().err
+    assert run(here, "withdraw", "B-0001", "--why", "It is A-0002.", *ON, "LQ1") == 0
+    assert run(here, "verify") == 0
+    assert run(here, "close", "A-0002", *ON, "LQ1") == 1
+    assert "both open" not in capsys.readouterr().err
