@@ -15,6 +15,7 @@ from generator.commands.acting import (
     in_use,
     not_gone,
     open_traveller,
+    settled,
     shop_of,
     unchanged,
     way_on,
@@ -109,6 +110,7 @@ def replace(asked: Namespace) -> int:
     history = open_traveller(asked, asked.serial)
     in_use(history)
     _nothing_waits(history)
+    settled(history)
     _part_stays(history)
     with as_it_was(history) as order:
         taken = changed(order, on=asked.on, by=asked.stamp, replaces=history.serial)

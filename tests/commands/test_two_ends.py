@@ -78,3 +78,56 @@ def test_a_part_that_two_desks_issued_is_told_and_neither_is_closed(two, capsys)
     assert run(here, "verify") == 0
     assert run(here, "close", "A-0002", *ON, "LQ1") == 1
     assert "both open" not in capsys.readouterr().err
+
+
+def test_two_decisions_on_a_slip_are_settled_by_a_third_and_until_then_the_part_goes(two, capsys):
+    here, there = two
+    assert slip(here) == 0
+    merged(there, here)
+    assert dispose(here, "NC-A-0001", "scrap") == 0
+    assert dispose(there, "NC-A-0001", "use") == 0
+    assert concede(there, "NC-A-0001") == 0
+    merged(here, there)
+    assert run(here, "replace", "A-0001", "--why", "Lost.", *ON, "LQ1") == 1
+    capsys.readouterr()
+    assert issue(here, "T6-P-0120", "0001", on="2026-11-26") == 1
+    assert "part 0001 went by NC-A-0001: scrap" in capsys.readouterr().err
+    assert run(here, "verify") == 1
+    assert "two of 'dispose' on NC-A-0001" in capsys.readouterr().err
+    assert dispose(here, "NC-A-0001", "use") == 0
+    capsys.readouterr()
+    assert run(here, "verify") == 0, capsys.readouterr().err
+    assert dispose(here, "NC-A-0001", "scrap") == 1
+
+
+def test_two_concessions_of_a_slip_are_settled_by_a_third(two, capsys):
+    here, there = two
+    assert slip(here) == 0
+    assert dispose(here, "NC-A-0001", "use") == 0
+    merged(there, here)
+    assert concede(here, "NC-A-0001") == 0
+    covers = ("concede", "NC-A-0001", "--what", "So much.", "--covers", "thickness=0.96")
+    assert run(there, *covers, *ON, "INS2") == 0
+    merged(here, there)
+    assert run(here, "verify") == 1
+    assert "two of 'concession' on NC-A-0001" in capsys.readouterr().err
+    assert run(here, *covers, *ON, "INS2") == 0
+    capsys.readouterr()
+    assert run(here, "verify") == 0, capsys.readouterr().err
+    assert concede(here, "NC-A-0001") == 1
+
+
+def test_a_part_that_two_desks_fitted_in_two_places_is_fitted_anew(two, capsys):
+    here, there = two
+    entered(here)
+    assert close(here) == 0
+    merged(there, here)
+    for folder, place in ((here, "left"), (there, "right")):
+        assert run(folder, "fit", "A-0001", "--position", place, *ON, "LQ14") == 0
+    merged(here, there)
+    assert run(here, "verify") == 1
+    assert "two of 'fit' on 0001" in capsys.readouterr().err
+    assert run(here, "fit", "A-0001", *REMOVED, *ON, "LQ14") == 0
+    assert run(here, "fit", "A-0001", "--position", "left", *ON, "LQ14") == 0
+    capsys.readouterr()
+    assert run(here, "verify") == 0, capsys.readouterr().err
