@@ -5,8 +5,9 @@ from __future__ import annotations
 
 import pytest
 
+from tests.commands.changing import revise
 from tests.commands.test_after_the_end import REMOVED
-from tests.commands.test_commands import issue, run
+from tests.commands.test_commands import approve, issue, run
 from tests.commands.test_slips import ON, close, concede, dispose, entered, slip
 from tests.commands.test_trust import merged
 from tests.commands.test_trust import two as two  # the fixture
@@ -131,3 +132,15 @@ def test_a_part_that_two_desks_fitted_in_two_places_is_fitted_anew(two, capsys):
     assert run(here, "fit", "A-0001", "--position", "left", *ON, "LQ14") == 0
     capsys.readouterr()
     assert run(here, "verify") == 0, capsys.readouterr().err
+
+
+def test_a_traveller_goes_over_at_the_desk_of_its_serial_alone(two, capsys):
+    here, there = two
+    revise(here)
+    approve(here, "T6-P-0120", "2026-11-26")
+    merged(there, here)
+    over = ("decide", "A-0001", "--decision", "adopt", "--done", "0", "--why", "It is better.")
+    assert run(there, *over, *ON, "INS2") == 1
+    assert "A-0001 is of desk A, and goes over there" in capsys.readouterr().err
+    assert run(there, "verify") == 0
+    assert run(there, *over[:3], "finish", *over[6:], *ON, "INS2") == 0
