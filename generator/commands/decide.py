@@ -169,8 +169,6 @@ def _of_one_desk(at: Desk, history: Traveller) -> None:
     alone, and git could not merge two of them, nor could any list tell which one holds."""
     own = history.serial[0]
     if at.letter != own:
-        wrong = (
-            f"{history.serial} is of desk {own}, and goes over there alone"
-        )
+        wrong = f"{history.serial} is of desk {own}, and goes over there alone"
         right = f"the same at desk {own}; or --decision finish, or withdraw it"
         raise Refusal("record", wrong, right)

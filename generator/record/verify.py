@@ -45,7 +45,7 @@ def verified(
     ours = begun.files | begun.lists.keys()
     findings = [*begun.findings(), *told.found]
     missing = sorted(told.sums.keys() - there)
-    findings += _missing(folder, missing)
+    findings += _missing(folder, missing, held)
     read = sorted(told.sums.keys() & there)
     if held is not None:
         findings += _only_in_head(sorted(held.keys() - there - told.sums.keys() - set(told.lists)))
@@ -124,10 +124,16 @@ def passing_in_git(tree: WorkTree) -> Iterator[Finding]:
         yield Finding(Place(path), "unexpected", "git holds it, and nothing of ours", right)
 
 
-def _missing(folder: Path, paths: Sequence[str]) -> list[Finding]:
+def _missing(
+    folder: Path, paths: Sequence[str], held: Mapping[str, str] | None
+) -> Iterator[Finding]:
     wrong = "a list names it, and it is not there"
     sparse = bool(paths) and is_sparse(folder)
-    return [Finding(Place(path), "missing", wrong, way_back(path, sparse)) for path in paths]
+    for path in paths:
+        right = way_back(path, sparse)
+        if held is not None and path not in held:
+            right = f"git log --diff-filter=D -- {path}, then git checkout THAT-COMMIT~1 -- {path}"
+        yield Finding(Place(path), "missing", wrong, right)
 
 
 def _only_in_head(paths: Sequence[str]) -> list[Finding]:
