@@ -95,9 +95,10 @@ def alone(history: Traveller) -> None:
     parts = {*history.facts["part serials"]}
     listed = issued_of(history.folder, str(history.facts["process"]))
     others = [e for e in listed if e.serial != history.serial and parts & {*e.part_serials}]
-    for each in judged(history.folder, [other.serial for other in others]):
-        if each.status == "open":
-            part = min(parts & {*each.facts["part serials"]})
+    known = judged(history.folder, [each.serial for each in others])
+    for each, other in zip(others, known, strict=True):
+        if other.status == "open":
+            part = min(parts & {*each.part_serials})
             wrong = f"{history.serial} and {each.serial} are both open for part {part}"
             right = "look which part is which; witnessmark withdraw the other"
             raise Refusal("record", wrong, right)
