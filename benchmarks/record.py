@@ -175,7 +175,7 @@ def _written(folder: Path, serial: str) -> dict[str, bytes]:
 
 
 def _line(serial: str) -> str:
-    return Listed(serial, "A", ("0001",)).line
+    return Listed(serial, "A", (serial[2:],)).line
 
 
 def _added(folder: Path, path: str, row: str) -> dict[str, bytes]:
@@ -285,7 +285,7 @@ def _act(folder: Path, serial: str, kind: str, content: bytes) -> None:
 
 def _issue(folder: Path) -> None:
     def lists(serial: str) -> Mapping[str, str]:
-        listed = Listed(serial, "A", ("0001",))
+        listed = Listed(serial, "A", (serial[2:],))
         return {f"output/processes/{_process(serial)}/issued-A.txt": listed.line}
 
     take(folder, "A", lambda s: _files(s, _process(s)), lambda s: f"Issue {s}", lists)

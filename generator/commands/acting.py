@@ -86,6 +86,24 @@ def not_gone(history: Traveller) -> None:
         raise Refusal("record", wrong, f"witnessmark withdraw {history.serial}")
 
 
+def alone(history: Traveller) -> None:
+    """Refusal where a part of an open traveller is on the floor with another of the same process,
+    as two desks that do not know of each other may issue it."""
+    from generator.record.processes import issued_of
+    from generator.record.sound import judged
+
+    parts = {*history.facts["part serials"]}
+    listed = issued_of(history.folder, str(history.facts["process"]))
+    others = [e for e in listed if e.serial != history.serial and parts & {*e.part_serials}]
+    known = judged(history.folder, [each.serial for each in others])
+    for each, other in zip(others, known, strict=True):
+        if other.status == "open":
+            part = min(parts & {*each.part_serials})
+            wrong = f"{history.serial} and {each.serial} are both open for part {part}"
+            right = "look which part is which; witnessmark withdraw the other"
+            raise Refusal("record", wrong, right)
+
+
 def settled(history: Traveller) -> None:
     """Refusal where two desks wrote what cannot both hold, or a slip waits for somebody."""
     from generator.record.apart import at_odds

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import acted, in_use, not_gone, open_traveller, shop_of
+from generator.commands.acting import acted, alone, in_use, not_gone, open_traveller, shop_of
 from generator.commands.enter import (
     beside,
     books_of,
@@ -46,6 +46,7 @@ def close(asked: Namespace) -> int:
     may(shop, asked.stamp, read_day(asked.on), "lead", "inspector", "archivist", trade=trade)
     in_use(history)
     not_gone(history)
+    alone(history)
     findings = still_open(history, shop, asked.on)
     if findings:
         tell(findings, asked, f"; {asked.serial} stays open", as_given=True)

@@ -147,6 +147,7 @@ def _recorded(
     from generator.record import Act, perform, text_of
 
     def make(at: Desk) -> Act:
+        _of_one_desk(at, history)
         unchanged(history)
         path = at.next_file(f"output/completed/{history.serial}", "decide")
         place = f"output/completed/{history.serial}/{own['revision']}"
@@ -161,3 +162,13 @@ def _recorded(
         if name.endswith(".pdf"):
             say(f"{asked.workshop / act.folder / name}", asked)
     return 0
+
+
+def _of_one_desk(at: Desk, history: Traveller) -> None:
+    """Refusal at another desk than that of the serial: the sheets have a folder by the revision
+    alone, and git could not merge two of them, nor could any list tell which one holds."""
+    own = history.serial[0]
+    if at.letter != own:
+        wrong = f"{history.serial} is of desk {own}, and goes over there alone"
+        right = f"the same at desk {own}; or --decision finish, or withdraw it"
+        raise Refusal("record", wrong, right)

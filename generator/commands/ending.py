@@ -15,14 +15,18 @@ from generator.commands.acting import (
     in_use,
     not_gone,
     open_traveller,
+    settled,
     shop_of,
     unchanged,
+    way_on,
 )
 from generator.commands.freezing import Order, Stopped, as_it_was, frozen
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.commands.waiting import parts_on
 from generator.findings import Refusal
+
+_ENDED = ("withdrawn", "replaced")
 
 if TYPE_CHECKING:
     from generator.process import Workshop
@@ -39,9 +43,19 @@ def withdraw(asked: Namespace) -> int:
         return _withdraw_revision(asked, shop)
     if asked.revision:
         raise Refusal("misuse", "a traveller has one revision", "without --revision")
-    history = open_traveller(asked, asked.what, ("closed",))
+    history = open_traveller(asked, asked.what, ("closed", *_ENDED))
+    _may_end(history)
     _taken_off(history)
     return acted(asked, shop, history, "withdraw", {"why": because(asked.why)})
+
+
+def _may_end(history: Traveller) -> None:
+    """Refusal of a second end, unless two desks wrote what cannot both hold: by a withdrawal
+    somebody who looked at both says so, and no other act can."""
+    from generator.record.apart import at_odds
+
+    if history.status in _ENDED and not any(at_odds(history.acts)):
+        raise Refusal("record", f"{history.serial} is {history.status}", way_on(history))
 
 
 def _taken_off(history: Traveller) -> None:
@@ -96,6 +110,7 @@ def replace(asked: Namespace) -> int:
     history = open_traveller(asked, asked.serial)
     in_use(history)
     _nothing_waits(history)
+    settled(history)
     _part_stays(history)
     with as_it_was(history) as order:
         taken = changed(order, on=asked.on, by=asked.stamp, replaces=history.serial)

@@ -22,8 +22,8 @@ def fit(asked: Namespace) -> int:
     shop = shop_of(asked)
     may(shop, asked.stamp, read_day(asked.on))
     # What sits on the airframe comes off it, whatever became of its traveller.
-    history = open_traveller(asked, asked.serial, ("closed", "withdrawn") if asked.removed else
-                             ("closed",))  # fmt: skip
+    ended = ("closed", "withdrawn", "replaced") if asked.removed else ("closed",)
+    history = open_traveller(asked, asked.serial, ended)
     if history.status == "open":
         wrong = f"{asked.serial} is open: its part is not accepted"
         raise Refusal("record", wrong, f"witnessmark close {asked.serial}, first")

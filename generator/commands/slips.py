@@ -72,6 +72,7 @@ def _part(history: Traveller, serial: str) -> str:
 
 def dispose(asked: Namespace) -> int:
     """0 with the decision on a slip recorded, and where it is rework its sheet printed."""
+    from generator.record.apart import two_words
     from generator.record.slips import slip_named
 
     shop = shop_of(asked)
@@ -79,7 +80,7 @@ def dispose(asked: Namespace) -> int:
     trade = str(history.facts.get("trade", ""))
     may(shop, asked.stamp, read_day(asked.on), "lead", "inspector", trade=trade)
     open_traveller(asked, history.serial, _AFTER)
-    if found.decided is not None:
+    if found.decided is not None and not two_words(history.acts, "dispose", found.number):
         wrong = f"{found.number} was decided on {found.decided.tree.get('on')}: {found.decision}"
         raise Refusal("record", wrong, "a new slip, where something is wrong again")
     why = because(asked.why)
@@ -123,7 +124,7 @@ def concede(asked: Namespace) -> int:
     trade = str(history.facts.get("trade", ""))
     may(shop, asked.stamp, read_day(asked.on), "inspector", trade=trade)
     open_traveller(asked, history.serial, _AFTER)
-    _may_be_conceded(found, asked.stamp)
+    _may_be_conceded(history, found, asked.stamp)
     taken: list[str] = []
 
     def numbered(at: Desk) -> tuple[Mapping[str, Any], Lists]:
@@ -151,12 +152,14 @@ def concede(asked: Namespace) -> int:
     return code
 
 
-def _may_be_conceded(found: Slip, stamp: str) -> None:
+def _may_be_conceded(history: Traveller, found: Slip, stamp: str) -> None:
     """Nothing, or the refusal of a concession on a slip that cannot have one by this stamp."""
+    from generator.record.apart import two_words
+
     if found.decision not in ("use", "rework"):
         wrong = f"{found.number} is not to be used or reworked: {found.decision or 'undecided'}"
         raise Refusal("record", wrong, f"witnessmark dispose {found.number}, first")
-    if found.concession is not None:
+    if found.concession is not None and not two_words(history.acts, "concession", found.number):
         wrong = f"{found.number} has the concession {found.concession.tree.get('concession')}"
         raise Refusal("record", wrong, "one concession a slip")
     if found.decided is not None and found.decided.tree.get("by") == stamp:

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
+from typing import TypeVar
 
 from generator.commands.told import say, tell
 from generator.files import no_record
 from generator.findings import Finding, Place, Refusal
 
+Found = TypeVar("Found")
+
 
 def verify(asked: Namespace) -> int:
     """0 where all is as it was written, 1 with what is not."""
-    from generator.record.begun import begun_in
+    from generator.record.begun import NOTHING, begun_in
     from generator.record.git import opened
     from generator.record.held import held_files
     from generator.record.line_ends import told_once
@@ -23,11 +26,10 @@ def verify(asked: Namespace) -> int:
 
     _is_there(asked.workshop)
     tree = opened(asked.workshop)
-    begun = begun_in(tree)
-    try:
-        held, lost = held_files(tree), []
-    except Refusal as no:  # git's store has lost something: what stands there is told all the same
-        held, lost = None, [Finding(Place("output"), no.code, no.wrong, no.right)]
+    # A note that is damaged, a store that lost something: what stands there is told all the same.
+    begun, lost = _or_else(lambda: begun_in(tree), NOTHING)
+    held, more = _or_else(lambda: held_files(tree), None)
+    lost += more
     found, told = verified(asked.workshop, begun, held)
     found += lost
     found += _or_refused(passing_in_git(tree))
@@ -55,6 +57,14 @@ def _is_there(folder: Path) -> None:
     if not (folder / "output").is_dir():
         no = no_record(folder)
         raise Refusal(no.code, no.wrong, put_back(folder, "output")) if is_sparse(folder) else no
+
+
+def _or_else(ask: Callable[[], Found], nothing: Found) -> tuple[Found, list[Finding]]:
+    """What is asked for; where it is refused, nothing and the refusal as a finding."""
+    try:
+        return ask(), []
+    except Refusal as no:
+        return nothing, [Finding(Place("output"), no.code, no.wrong, no.right)]
 
 
 def _or_refused(findings: Iterable[Finding]) -> Iterator[Finding]:

@@ -51,7 +51,9 @@ def _odds(one: Recorded, other: Recorded, later: Sequence[Recorded]) -> str:
     if any(each.kind == "withdraw" for each in later):
         return ""
     if kinds & {*_ENDS} and not kinds & {*_BESIDE}:
-        ended = one if one.kind in _ENDS else other
+        ended, beside = (one, other) if one.kind in _ENDS else (other, one)
+        if ended.kind == "close" and _decided(beside, later):
+            return ""
         return f"{ended.kind} was recorded without knowing of the other"
     if kinds == {"result"}:
         return _two_words(one, other, later)
@@ -68,9 +70,29 @@ def _odds(one: Recorded, other: Recorded, later: Sequence[Recorded]) -> str:
     for kind, key, decided in _ONCE:
         if kinds == {kind} and one.tree.get(key) == other.tree.get(key):
             same = one.tree.get(decided) == other.tree.get(decided)
-            if not same or one.tree.get("rework"):
+            reworked = any(act.tree.get("rework") for act in (one, other))
+            # A sheet of a rework lies on the bench: another word alone takes it away from nobody.
+            again = [e for e in later if e.kind == kind and e.tree.get(key) == one.tree.get(key)]
+            if reworked or not (same or again):
                 return f"two of '{kind}' on {one.tree.get(key)}"
     return ""
+
+
+def two_words(acts: Sequence[Recorded], kind: str, slip: str) -> bool:
+    """Whether two desks said otherwise of a slip, by acts of this kind that one more may settle."""
+    return any(
+        one.kind == other.kind == kind
+        and one.tree.get("slip") == other.tree.get("slip") == slip
+        and not (one.tree.get("rework") or other.tree.get("rework"))
+        for one, other, _ in at_odds(acts)
+    )
+
+
+def _decided(slip: Recorded, later: Sequence[Recorded]) -> bool:
+    """Whether an act is a slip on which somebody decided who knew of the close: from there on it is
+    as any slip that was raised on a closed traveller."""
+    number = slip.tree.get("slip") if slip.kind == "slip" else None
+    return any(e.kind == "dispose" and e.tree.get("slip") == number for e in later if number)
 
 
 def again_on(act: Recorded) -> tuple[str, ...]:

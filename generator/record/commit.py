@@ -27,7 +27,7 @@ def commit(desk: Desk, what: Note, lacks: Lacking) -> str:
     clear(desk)
     ours = dict(what.blobs)
     for path, lines in lacks.lines.items():
-        ours[path] = stored(desk.tree, desk.committed(path) + lines)
+        ours[path] = stored(desk.tree, lacks.held[path] + lines)
     users = _users_index(desk, ours)
     if lacks.nothing:
         name = _seen_done(desk, what)

@@ -69,6 +69,7 @@ _FILES = ("100644 blob ", "100755 blob ")
 _FAULTS = "EIO ENOSPC EDQUOT EROFS EACCES EPERM EMFILE ENFILE ENOMEM"
 _NO_ROOM = [os.strerror(getattr(errno, name)).encode() for name in _FAULTS.split()]
 
+_COMMIT = "HEAD^{commit}"
 _LOST = re.compile(r"Could not read|missing object|bad object|unable to read|bad file|corrupt")
 STILL_THERE = "git fsck, and a clone or a copy that still has it"
 
@@ -115,6 +116,15 @@ class WorkTree:
             raise _said_no(ran)
         return os.fsdecode(ran.stdout).strip()
 
+    def settings(self, keys: str) -> dict[str, str]:
+        """The settings of git's whose keys fit, by their keys; of one that stands twice the last.
+        Refusal as for setting."""
+        ran = _ran(self.folder, ("config", "-z", "--get-regexp", keys), held=self.held)
+        if ran.returncode > 1:
+            raise _said_no(ran)
+        rows = os.fsdecode(ran.stdout).split("\0")[:-1]
+        return {key: value for key, _, value in (row.partition("\n") for row in rows)}
+
     def one(self, *words: str, feed: bytes = b"", index: Path | None = None) -> str:
         """What git writes, as one line without its end."""
         return os.fsdecode(self.told(*words, feed=feed, index=index)).rstrip("\n")
@@ -122,8 +132,11 @@ class WorkTree:
 
 def opened(folder: Path) -> WorkTree:
     """The work tree that the folder stands in. Refusal where there is none, or no commit yet."""
-    words = ("--path-format=absolute", "--absolute-git-dir", "--git-common-dir", "--show-prefix")
-    ran = _ran(folder, ("rev-parse", "--is-inside-work-tree", *words))
+    facts = ("--path-format=absolute", "--absolute-git-dir", "--git-common-dir", "--show-prefix")
+    words = ("rev-parse", "--is-inside-work-tree", *facts)
+    ran = whole = _ran(folder, (*words, _COMMIT))
+    if whole.returncode:  # without the commit it says which of the two is missing
+        ran = _ran(folder, words)
     lines = os.fsdecode(ran.stdout).split("\n")
     if ran.returncode or lines[0] != "true":
         right = f"git init in {folder}, then git add and git commit"
@@ -131,7 +144,7 @@ def opened(folder: Path) -> WorkTree:
             raise _said_no(ran)
         raise NoCommit("record", "the workshop folder stands in no git work tree", right)
     tree = WorkTree(folder, lines[3], Path(lines[1]), Path(lines[2]))
-    if tree.asked("rev-parse", "--verify", "--quiet", "HEAD^{commit}") is None:
+    if whole.returncode and tree.asked("rev-parse", "--verify", "--quiet", _COMMIT) is None:
         raise _no_commit(tree)
     return tree
 
@@ -164,7 +177,7 @@ def head_commit(folder: Path) -> str:
 
 
 def head(tree: WorkTree) -> str:
-    return tree.one("rev-parse", "--verify", "HEAD^{commit}")
+    return tree.one("rev-parse", "--verify", _COMMIT)
 
 
 def is_clean(folder: Path, paths: Sequence[str]) -> list[str]:
@@ -256,7 +269,8 @@ def signature(tree: WorkTree, desk: str) -> tuple[str, ...]:
         "user.name": f"witnessmark desk {desk}",
         "user.email": f"desk-{desk}@workshop.invalid",
     }
-    missing = [key for key in fallback if not tree.setting(key)]
+    told = tree.settings("^user\\.(name|email)$")
+    missing = [key for key in fallback if not told.get(key, "").strip()]
     return tuple(word for key in missing for word in ("-c", f"{key}={fallback[key]}"))
 
 

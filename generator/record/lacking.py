@@ -17,9 +17,11 @@ from generator.record.git import in_head
 
 @dataclass(frozen=True)
 class Lacking:
-    """lines: path of every list of the act -> what is to be added to it as HEAD holds it, nothing
-    where it holds all. files: whether HEAD lacks a file, asked only where it lacks no line."""
+    """held: path of every list of the act -> what HEAD holds of it. lines: what is to be added to
+    that, nothing where it holds all. files: whether HEAD lacks a file, asked only where it lacks no
+    line."""
 
+    held: Mapping[str, bytes]
     lines: Mapping[str, bytes]
     files: bool
 
@@ -30,13 +32,18 @@ class Lacking:
 
 def lacking(at: Desk, what: Note) -> Lacking:
     """What HEAD lacks of an act. Refusal where it holds a list with a torn line."""
-    lines = {path: lines_lacking(at, what, path) for path in what.added}
-    return Lacking(lines, any(lines.values()) or bool(files_lacking(at, what)))
+    held = {path: at.committed(path) for path in what.added}
+    lines = {path: _rest(at, path, held[path], what.added[path]) for path in held}
+    return Lacking(held, lines, any(lines.values()) or bool(files_lacking(at, what)))
 
 
 def lines_lacking(at: Desk, what: Note, path: str) -> bytes:
     """Those lines of an act for a list that HEAD does not hold."""
-    held, lines = at.committed(path), what.added[path].encode()
+    return _rest(at, path, at.committed(path), what.added[path])
+
+
+def _rest(at: Desk, path: str, held: bytes, added: str) -> bytes:
+    lines = added.encode()
     rest = register.rest(held, lines)
     if rest == lines and held and not held.endswith(b"\n"):
         raise register.torn(at.tree.folder / path)

@@ -83,8 +83,8 @@ def moving_refs(tree: WorkTree) -> Iterator[None]:
         mark.unlink(missing_ok=True)
 
 
-def release_refs(tree: WorkTree, refs: Iterable[str]) -> None:
-    """Take away the locks of refs that a killed git of ours left.
+def release_refs(tree: WorkTree, refs: Callable[[], Iterable[str]]) -> None:
+    """Take away the locks of refs that a killed git of ours left. They are asked for only then.
 
     To be called with the desk's lock held. A lock is taken for ours only where a killed run says
     that it was moving refs, the lock is no older than that, and no living git has let go of it in
@@ -94,7 +94,7 @@ def release_refs(tree: WorkTree, refs: Iterable[str]) -> None:
     if not mark.exists():
         return
     began = mark.stat().st_mtime_ns
-    for lock in (tree.own / "HEAD.lock", *(tree.common / f"{ref}.lock" for ref in refs)):
+    for lock in (tree.own / "HEAD.lock", *(tree.common / f"{ref}.lock" for ref in refs())):
         if not _came(lambda lock=lock: not lock.exists(), _WAIT_FOR_REF):  # type: ignore[misc]
             with suppress(FileNotFoundError):
                 if lock.stat().st_mtime_ns >= began:

@@ -101,7 +101,7 @@ def _recovered(at: Desk) -> str:
     with disk_refusals():
         none_elsewhere(at)
         release_index(at.tree)
-        release_refs(at.tree, _refs(at))
+        release_refs(at.tree, lambda: _refs(at))
         clear(at)
         left = kept(at.note)
         if left is not None:
@@ -191,7 +191,7 @@ def _finished(at: Desk, what: Note) -> str:
     _put_in_place(at, what)
     lacks = lacking(at, what)
     for path, lines in lacks.lines.items():
-        register.append(at.tree.folder / path, at.committed(path), lines)
+        register.append(at.tree.folder / path, lacks.held[path], lines)
     name = commit(at, what, lacks)
     flush_ways(at.tree.folder, (*what.blobs, *what.added))
     return name

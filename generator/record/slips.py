@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.findings import Refusal
+from generator.record.apart import behind
 from generator.record.desk import COMPLETED, PROCESSES
 from generator.record.history import (
     ENDS,
@@ -59,10 +60,22 @@ def _slips(acts: Sequence[Recorded]) -> Iterator[Slip]:
     for act in acts:
         if act.kind == "slip":
             number = str(act.tree.get("slip"))
-            decided = _last(acts, "dispose", number)
+            decided = _decision(acts, number)
             operation, says = str(act.tree.get("operation")), str(act.tree.get("says"))
             conceded, part = _last(acts, "concession", number), str(act.tree.get("part serial", ""))
             yield Slip(number, operation, says, decided, conceded, part)
+
+
+def _decision(acts: Sequence[Recorded], slip: str) -> Recorded | None:
+    """The decision on a slip. Of two by desks that did not know of each other it is the one by
+    which the part goes, until somebody who knows of both decides: it gets no sheet meanwhile."""
+    last = _last(acts, "dispose", slip)
+    found = [each for each in acts if each.kind == "dispose" and each.tree.get("slip") == slip]
+    if last is None or last.after is None or len(found) == 1:
+        return last
+    known = behind(last, acts)
+    apart = [each for each in found if each is not last and each.path not in known]
+    return next((each for each in apart if each.tree.get("decision") in GONE), last)
 
 
 def _last(acts: Sequence[Recorded], kind: str, slip: str) -> Recorded | None:

@@ -138,7 +138,7 @@ def by_traveller(folder: Path) -> dict[str, dict[str, str]]:
 
 
 def _registers(folder: Path) -> Iterator[bytes]:
-    yield from ((folder / path).read_bytes() for path in registers(folder))
+    yield from (line_ends.plain((folder / path).read_bytes()) for path in registers(folder))
 
 
 def _holding(rows: bytes, part: bytes) -> bytes:
@@ -163,5 +163,5 @@ def _told(folder: Path, found: Mapping[str, str]) -> dict[str, str]:
 
 def _sums(file: Path) -> Iterator[tuple[str, str]]:
     if file.is_file():
-        rows = file.read_bytes().decode("utf-8", errors="replace")
+        rows = line_ends.plain(file.read_bytes()).decode("utf-8", errors="replace")
         yield from ((path, told) for told, path in _ROW.findall(rows))

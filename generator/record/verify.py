@@ -15,9 +15,9 @@ from generator.record.apart import at_odds
 from generator.record.begun import NOTHING, Begun
 from generator.record.desk import COMPLETED
 from generator.record.each_file import wrong_files
-from generator.record.expected import Expected, expected
+from generator.record.expected import ISSUED_LIST, Expected, expected
 from generator.record.git import WorkTree
-from generator.record.history import acts_in
+from generator.record.history import ENDS, acts_in
 from generator.record.put_back import is_sparse, way_back
 from generator.record.shapes import ACT
 
@@ -45,7 +45,7 @@ def verified(
     ours = begun.files | begun.lists.keys()
     findings = [*begun.findings(), *told.found]
     missing = sorted(told.sums.keys() - there)
-    findings += _missing(folder, missing)
+    findings += _missing(folder, missing, held)
     read = sorted(told.sums.keys() & there)
     if held is not None:
         findings += _only_in_head(sorted(held.keys() - there - told.sums.keys() - set(told.lists)))
@@ -124,10 +124,16 @@ def passing_in_git(tree: WorkTree) -> Iterator[Finding]:
         yield Finding(Place(path), "unexpected", "git holds it, and nothing of ours", right)
 
 
-def _missing(folder: Path, paths: Sequence[str]) -> list[Finding]:
+def _missing(
+    folder: Path, paths: Sequence[str], held: Mapping[str, str] | None
+) -> Iterator[Finding]:
     wrong = "a list names it, and it is not there"
     sparse = bool(paths) and is_sparse(folder)
-    return [Finding(Place(path), "missing", wrong, way_back(path, sparse)) for path in paths]
+    for path in paths:
+        right = way_back(path, sparse)
+        if held is not None and path not in held:
+            right = f"git log --diff-filter=D -- {path}, then git checkout THAT-COMMIT~1 -- {path}"
+        yield Finding(Place(path), "missing", wrong, right)
 
 
 def _only_in_head(paths: Sequence[str]) -> list[Finding]:
@@ -201,10 +207,28 @@ def _listed(folder: Path, told: Expected, serials: set[str]) -> Iterator[Finding
                     wrong = f"line {number} has the number {first}, not one that ends in {wanted}"
                     yield Finding(Place(path), "gap", wrong, f"git log -p -- {path}")
     yield from _numbered(folder, told)
+    yield from _made_twice(folder, told)
     for serial in sorted(serials - issued.keys()):
         wrong = f"{serial} is in no list of the travellers of its process"
         right = f"git log --stat -- output/issued/{serial}"
         yield Finding(Place(f"output/issued/{serial}"), "serial", wrong, right)
+
+
+def _made_twice(folder: Path, told: Expected) -> Iterator[Finding]:
+    """Parts with two open travellers of one process: `issue` refuses the second, and two desks that
+    do not know of each other issue one each, so that two parts get one serial."""
+    ended = {n[2] for path in told.sums if (n := ACT.fullmatch(path)) and n[3] in ENDS}
+    found: dict[tuple[str, str], str] = {}
+    for path in (each for each in told.lists if ISSUED_LIST.fullmatch(each.rpartition("/")[2])):
+        process = path.split("/")[2]
+        for row in told.text(folder, path).splitlines():
+            serial, _, *parts = [*row.split(" "), ""]
+            for part in () if serial in ended else filter(None, parts):
+                other = found.setdefault((process, part), serial)
+                if other != serial:
+                    wrong = f"{serial} and {other} are both open for part {part} of {process}"
+                    right = "look which part is which; witnessmark withdraw the other"
+                    yield Finding(Place(f"output/issued/{serial}"), "twice", wrong, right)
 
 
 def _numbered(folder: Path, told: Expected) -> Iterator[Finding]:

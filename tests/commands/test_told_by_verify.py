@@ -7,7 +7,7 @@ import subprocess
 from pathlib import Path
 
 from tests.commands.test_commands import issue, run
-from tests.commands.test_slips import entered
+from tests.commands.test_slips import ON, entered
 from tests.record.conftest import run_git
 
 REGISTER = "output/register-A.txt"
@@ -81,6 +81,8 @@ def test_line_ends_that_git_changed_are_said_once_with_a_way_out(issued, capsys)
     said = capsys.readouterr().err
     assert "line ends were changed, as git does by core.autocrlf" in said
     assert "git checkout HEAD -- output" in said
+    assert run(other, "slip", "A-0001", "--operation", "10", "--what", "Thin.", *ON, "LQ14") == 1
+    assert "line ends were changed, as git does by core.autocrlf" in capsys.readouterr().err
     (other / ".gitattributes").write_text("output/** -text\n", encoding="utf-8")
     run_git(other, "rm", "-rq", "--cached", "output")
     run_git(other, "checkout", "HEAD", "--", "output")
@@ -138,3 +140,24 @@ def test_what_git_holds_of_a_passing_folder_is_told(issued, capsys):
     run_git(issued, "rm", "-rq", "--cached", "output/.new-1-1")
     run_git(issued, "commit", "-qm", "Less")
     assert run(issued, "verify") == 0, capsys.readouterr().err
+
+
+def test_what_a_note_that_is_damaged_leaves_is_told_beside_it(issued, capsys):
+    (issued / ".git/witnessmark/act-A.json").write_text("half", encoding="utf-8")
+    (issued / "output/issued/A-0001/traveller.md").write_text("Other.\n", encoding="utf-8")
+    assert run(issued, "verify") == 1
+    said = capsys.readouterr().err
+    assert "the note of an act that was begun cannot be read" in said
+    assert "output/issued/A-0001/traveller.md: changed: " in said
+
+
+def test_the_way_back_of_what_was_deleted_and_committed_is_one_that_works(issued, capsys):
+    path = "output/issued/A-0001/traveller.md"
+    run_git(issued, "rm", "-q", path)
+    run_git(issued, "commit", "-qm", "Tidy")
+    assert run(issued, "verify") == 1
+    assert f"git log --diff-filter=D -- {path}, then git checkout" in capsys.readouterr().err
+    commit = run_git(issued, "log", "--diff-filter=D", "--format=%H", "--", path).strip()
+    run_git(issued, "checkout", f"{commit}~1", "--", path)
+    run_git(issued, "commit", "-qm", "Back")
+    assert run(issued, "verify") == 0
