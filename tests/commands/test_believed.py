@@ -12,7 +12,8 @@ import pytest
 from tests.commands.changing import change, revise
 from tests.commands.test_commands import approve, issue, run
 from tests.commands.test_lists import swapped
-from tests.commands.test_slips import ON, close, entered
+from tests.commands.test_slips import ON, entered
+from tests.commands.test_trust import one_fitted_and_one_closed
 from tests.record.conftest import run_git
 
 CLOSED = "output/completed/A-0001/A-002-close.yaml"
@@ -150,15 +151,7 @@ def test_one_letter_has_one_content_whatever_was_written_into_the_facts(issued, 
 
 
 def test_one_place_is_not_made_free_by_an_act_that_nobody_recorded(issued, capsys):
-    entered(issued)
-    assert close(issued) == 0
-    assert run(issued, "fit", "A-0001", *ON, "LQ14") == 0
-    assert issue(issued, "T6-P-0120", "0002", on="2026-11-26") == 0
-    file = issued.parent / f"{issued.name}-result.yaml"
-    text = file.read_text(encoding="utf-8").replace("A-0001", "A-0002")
-    file.write_text(text, encoding="utf-8")
-    assert run(issued, "enter", "A-0002", str(file), *ON, "LQ1") == 0
-    assert run(issued, "close", "A-0002", *ON, "LQ1") == 0
+    one_fitted_and_one_closed(issued)
     path = "output/completed/A-0001/A-004-fit.yaml"
     forged(issued, path, "fit", **{"part serial": "0001", "removed": "yes", "why": "Worn."})
     assert run(issued, "fit", "A-0002", *ON, "LQ14") == 1

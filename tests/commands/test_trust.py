@@ -149,16 +149,21 @@ def test_a_stamp_of_another_trade_decides_nothing(issued, capsys):
     assert "LQ1 does not hold for" in capsys.readouterr().err
 
 
-def test_one_place_holds_one_part(issued, capsys):
-    entered(issued)
-    assert close(issued) == 0
-    assert run(issued, "fit", "A-0001", *ON, "LQ14") == 0
-    assert issue(issued, "T6-P-0120", "0002", on="2026-11-26") == 0
-    file = issued.parent / f"{issued.name}-result.yaml"
+def one_fitted_and_one_closed(shop):
+    """A-0001 sits on the airframe, and A-0002 of the same process is ready for its place."""
+    entered(shop)
+    assert close(shop) == 0
+    assert run(shop, "fit", "A-0001", *ON, "LQ14") == 0
+    assert issue(shop, "T6-P-0120", "0002", on="2026-11-26") == 0
+    file = shop.parent / f"{shop.name}-result.yaml"
     text = file.read_text(encoding="utf-8").replace("A-0001", "A-0002")
     file.write_text(text, encoding="utf-8")
-    assert run(issued, "enter", "A-0002", str(file), *ON, "LQ1") == 0
-    assert run(issued, "close", "A-0002", *ON, "LQ1") == 0
+    assert run(shop, "enter", "A-0002", str(file), *ON, "LQ1") == 0
+    assert run(shop, "close", "A-0002", *ON, "LQ1") == 0
+
+
+def test_one_place_holds_one_part(issued, capsys):
+    one_fitted_and_one_closed(issued)
     assert run(issued, "fit", "A-0002", *ON, "LQ14") == 1
     assert "part 0001 of A-0001 sits at" in capsys.readouterr().err
     off = ("--removed", "--what", "Worn.", *ON, "LQ14")

@@ -22,7 +22,7 @@ from tests.record.conftest import workshop as workshop  # the fixture
 from tests.record.proving import assert_whole, killed
 from tests.record.tampering import tampered
 from tests.record.test_random_kills import at_once, kills
-from tests.record.whole import record
+from tests.record.whole import kept as kept  # the fixture
 from tests.results.filled import filled
 
 pytestmark = pytest.mark.prove
@@ -90,11 +90,6 @@ def test_the_first_traveller_is_printed_again_after_five_hundred_others(shop, ca
     assert run(shop, "reprint", "A-0001", "--restore") == 0
     assert {name: (place / name).read_bytes() for name in lost} == {n: kept[n] for n in lost}
     assert len(assert_whole(shop)) == 501
-
-
-@pytest.fixture(scope="module")
-def kept(tmp_path_factory) -> Path:
-    return record(tmp_path_factory.mktemp("record") / "shop")
 
 
 @pytest.mark.parametrize("seed", range(1000, 2000))

@@ -14,7 +14,8 @@ from tests.commands.test_commands import run
 from tests.record.conftest import run_git
 from tests.record.desk import issue
 from tests.record.test_begun import stopped
-from tests.record.whole import record
+from tests.record.whole import folder as folder  # the fixture
+from tests.record.whole import kept as kept  # the fixture
 
 REGISTER, SLIPS = "output/register-A.txt", "output/slips-A.txt"
 ACT = "output/completed/A-0001/A-001-slip.yaml"
@@ -140,17 +141,6 @@ def test_what_another_desk_of_the_clone_has_begun_stands_in_no_act_s_way(worksho
     assert (workshop / SLIPS).exists()
     assert issue(workshop, "B").serial == "B-0001"
     assert recover(workshop, "A") == ACT
-
-
-@pytest.fixture(scope="module")
-def kept(tmp_path_factory) -> Path:
-    return record(tmp_path_factory.mktemp("record") / "shop")
-
-
-@pytest.fixture
-def folder(kept, tmp_path) -> Path:
-    subprocess.run(["cp", "-a", str(kept), str(tmp_path / "shop")], check=True)
-    return tmp_path / "shop"
 
 
 def told(folder: Path, capsys) -> str:

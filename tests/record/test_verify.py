@@ -11,19 +11,8 @@ from generator.record import each_file
 from tests.commands.test_commands import run
 from tests.record.conftest import run_git
 from tests.record.tampering import tampered
-from tests.record.whole import record
-
-
-@pytest.fixture(scope="module")
-def kept(tmp_path_factory) -> Path:
-    return record(tmp_path_factory.mktemp("record") / "shop")
-
-
-@pytest.fixture
-def folder(kept, tmp_path) -> Path:
-    """A copy of the record that may be damaged."""
-    subprocess.run(["cp", "-a", str(kept), str(tmp_path / "shop")], check=True)
-    return tmp_path / "shop"
+from tests.record.whole import folder as folder  # the fixture
+from tests.record.whole import kept as kept  # the fixture
 
 
 def told(folder: Path, capsys, *words: str) -> str:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import shutil
+import subprocess
 from pathlib import Path
+
+import pytest
 
 from tests.commands.changing import revise
 from tests.commands.test_commands import approve, committed, issue, run
@@ -11,6 +14,18 @@ from tests.commands.test_slips import concede, dispose, entered, slip
 from tests.helping import SOUND
 
 ON = ("--on", "2026-11-26", "--stamp", "LQ1")
+
+
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory) -> Path:
+    return record(tmp_path_factory.mktemp("record") / "shop")
+
+
+@pytest.fixture
+def folder(kept, tmp_path) -> Path:
+    """A copy of the record that may be damaged."""
+    subprocess.run(["cp", "-a", str(kept), str(tmp_path / "shop")], check=True)
+    return tmp_path / "shop"
 
 
 def record(folder: Path) -> Path:
