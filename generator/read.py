@@ -286,13 +286,13 @@ class _Reading:
         """Inside braces YAML reads `note: nominal, each measured` as a note and a key beside it."""
         if not cut:
             return
-        first, pieces = cut[0].value, [each.value for each in cut]
-        owner = next(reversed(items), "")
+        pieces = [" ".join(each.value.split()) for each in cut]  # over several lines, it may be
+        first, owner = pieces[0], next(reversed(items), "")
         before = items.get(owner, "")
         wrong, right = f"'{first}' has no colon", f"a colon and a value behind '{first}'"
         if isinstance(before, str) and before:
             wrong += "; inside braces a comma ends the text before it"
-            if '"' not in (whole := ", ".join((before, *pieces))):
+            if '"' not in (whole := ", ".join((" ".join(before.split()), *pieces))):
                 right = f'quotes round a text: {owner}: "{whole}"; or {right}'
         self.faults.append(Finding(self._spot(self._mark(cut[0])), "comma", wrong, right))
         cut.clear()

@@ -127,6 +127,12 @@ def test_a_bomb_of_aliases_is_refused_at_its_first_anchor():
     assert (finding.code, finding.place.line) == ("yaml", 1)
 
 
+def test_words_that_a_comma_cuts_over_several_lines_are_told_on_one():
+    (finding,) = findings_of("a: {note: each\n\n  nut, each\n\n  time, b: c}\n")
+    assert finding.wrong.startswith("'each time' has no colon")
+    assert 'note: "each nut, each time"' in finding.right
+
+
 @pytest.mark.parametrize("sign", ["\u200b", "\u202e", "\u2066", "\u00ad", "\u2028", "\u3000", "\u0301", "\uff11", "\u0665", "\ue000", "\x07", "\x7f", "\x85", "\r"])  # fmt: skip
 @pytest.mark.parametrize("written", ["raw", "escape"])
 def test_a_sign_that_hides_or_fakes_text_is_found(sign, written):
