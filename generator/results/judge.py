@@ -18,6 +18,7 @@ from generator.results import (
     judge_ranges,
     judge_ticks,
     judge_values,
+    judge_wrench,
 )
 from generator.results.case import Books, Case, Verdict, said
 from generator.results.entries import Entries
@@ -134,7 +135,7 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_left_out.blank, judge_left_out.left_out, judge_left_out.operations,
     judge_left_out.witnesses,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
-    judge_values.days, judge_clocks.clocks, judge_ticks.ticks,
+    judge_values.days, judge_wrench.settings, judge_clocks.clocks, judge_ticks.ticks,
     judge_days.holds_until, judge_days.notices, _stamps, _two_people, judge_holds.holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.means, judge_counts.sheets,

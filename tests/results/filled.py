@@ -153,6 +153,9 @@ def _first_time(form: Form, field: Field) -> str:
 def _ticked(form: Form, field: Field, beside: Sequence[Field]) -> str:
     """A value within what the first column says, which is the one that gets ticked; a limit that is
     copied from it."""
+    if field.set_to or field.set_by:
+        answers = (a.values[0] for a in form.answers if field.set_by in a.marks)
+        return field.set_to or next(answers)
     of = next(filter(_by, beside), None)
     if of is None:
         return ""
