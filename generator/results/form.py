@@ -14,7 +14,7 @@ from itertools import groupby
 from typing import Any
 
 from generator.draw.sheet import Operation, read_sheet
-from generator.results.form_figures import figure, settings_of
+from generator.results.form_figures import WANTED, figure, settings_of
 from generator.results.form_says import (
     IN_TURN,
     SINCE,
@@ -147,8 +147,9 @@ class Form:
         return found if found is not None and found.kind == "date" else None
 
     def is_done_on(self, of: Field) -> bool:
-        """Whether a field is the day of a stamp."""
-        return of.kind == "date" and (*of.key[:3], "") in self.stamped
+        """Whether a field is the day of a stamp, and not one that is only wished for."""
+        done = of.kind == "date" and of.boxes[0] != WANTED
+        return done and (*of.key[:3], "") in self.stamped
 
 
 def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Form:

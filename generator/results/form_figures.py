@@ -15,6 +15,8 @@ from generator.results.form_says import Limits, operation_at
 from generator.results.values import number_in
 
 SET = "wrench set to"
+SENT_ON, WANTED, RETURNED_ON = "sent on", "wanted back on", "returned on"
+SENT, RETURNED = "count sent", "count returned"
 _BESIDE = ("wrench length", "running drag")  # in the row of a wrench, and not read with it
 # Nothing is cut from a tile whose bars measure otherwise: the limits as every tile prints them.
 _BARS = {"bar across": ("149.7", "150.3"), "bar down": ("249.5", "250.5")}
@@ -26,10 +28,12 @@ _SAID = ("lower", "upper", "lower_by", "upper_by", "set_to", "set_by")
 
 
 def figure(sheet: str, meaning: str, limits: Limits | None) -> dict[str, Any]:
-    """What a field is besides words where its box takes a figure: a bar that is measured, a box
-    beside a wrench, and for what the wrench is set to what the sheet says of it; nothing for all
-    else."""
+    """What a field is besides words where its box takes a figure: what is counted, a bar that is
+    measured, a box beside a wrench, and for what the wrench is set to what the sheet says of it;
+    nothing for all else."""
     name, comma, scale = meaning.partition(", ")
+    if meaning in (SENT, RETURNED):
+        return {"kind": "number", "unit": "count"}
     if sheet == FULL_SIZE_PAGES and name in _BARS:
         lower, upper = _BARS[name]
         return {"kind": "number", "lower": lower, "upper": upper, "unit": "mm"}

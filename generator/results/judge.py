@@ -15,6 +15,7 @@ from generator.results import (
     judge_days,
     judge_holds,
     judge_left_out,
+    judge_orders,
     judge_ranges,
     judge_ticks,
     judge_values,
@@ -80,8 +81,9 @@ def _pairs(case: Case) -> Iterator[tuple[Field, Field | None]]:
     fields = case.form.fields
     for i, each in enumerate(fields):
         if each.kind == "stamp":
-            behind = (f for f in fields[i + 1 :] if _same_row(f, each) and f.kind == "date")
-            before = (f for f in reversed(fields[:i]) if _same_row(f, each) and f.kind == "date")
+            ahead, past = fields[i + 1 :], fields[:i]
+            behind = (f for f in ahead if _same_row(f, each) and case.form.is_done_on(f))
+            before = (f for f in reversed(past) if _same_row(f, each) and case.form.is_done_on(f))
             yield each, next(behind, None) or next(before, None)
 
 
@@ -139,4 +141,5 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_days.holds_until, judge_days.notices, _stamps, _two_people, judge_holds.holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.means, judge_counts.sheets,
+    judge_orders.returned, judge_orders.days,
 )  # fmt: skip
