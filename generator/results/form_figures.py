@@ -17,6 +17,7 @@ from generator.results.values import number_in
 SET = "wrench set to"
 SENT_ON, WANTED, RETURNED_ON = "sent on", "wanted back on", "returned on"
 SENT, RETURNED = "count sent", "count returned"
+REJECTED, REPLACED = "rejected", "replaced"  # of the rivets of a row
 _BESIDE = ("wrench length", "running drag")  # in the row of a wrench, and not read with it
 # Nothing is cut from a tile whose bars measure otherwise: the limits as every tile prints them.
 _BARS = {"bar across": ("149.7", "150.3"), "bar down": ("249.5", "250.5")}
@@ -32,7 +33,8 @@ def figure(sheet: str, meaning: str, limits: Limits | None) -> dict[str, Any]:
     measured, a box beside a wrench, and for what the wrench is set to what the sheet says of it;
     nothing for all else."""
     name, comma, scale = meaning.partition(", ")
-    if meaning in (SENT, RETURNED):
+    rivets = meaning in (REJECTED, REPLACED) and limits is not None and limits.unit == "count"
+    if rivets or meaning in (SENT, RETURNED):
         return {"kind": "number", "unit": "count"}
     if sheet == FULL_SIZE_PAGES and name in _BARS:
         lower, upper = _BARS[name]

@@ -140,6 +140,6 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_values.days, judge_wrench.settings, judge_clocks.clocks, judge_ticks.ticks,
     judge_days.holds_until, judge_days.notices, _stamps, _two_people, judge_holds.holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
-    judge_counts.counts, judge_counts.means, judge_counts.sheets,
+    judge_counts.counts, judge_counts.replaced, judge_counts.means, judge_counts.sheets,
     judge_orders.returned, judge_orders.days,
 )  # fmt: skip
