@@ -84,7 +84,7 @@ def ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
     operation = of.of or of.operation
     # The later sheets on which the column may be ticked by which a reading was taken go first.
     for sheet in (*case.later_for(operation), case, *case.before):
-        rows = _rows(case, of, sheet, marks)
+        rows = rows_of(case, of, sheet, marks)
         own = [row for row in rows if ordinal(row[0].operation) == ordinal(operation)]
         for some in (own, rows):
             for mark in marks:
@@ -97,7 +97,9 @@ def ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
     return None
 
 
-def _rows(case: Case, of: Field, sheet: Case, marks: Sequence[str]) -> list[tuple[Answers, Field]]:
+def rows_of(
+    case: Case, of: Field, sheet: Case, marks: Sequence[str]
+) -> list[tuple[Answers, Field]]:
     """The rows of strips that have a limit and are ticked on a sheet, each with its boxes. Accept
     limits stand beside their feature, which may be on another sheet than its strip."""
     beside = case if of.accept_by and marks[0].startswith(f"{of.accept_by}.") else sheet

@@ -16,11 +16,13 @@ from generator.results.entries import Entries, entry_of
 from generator.results.form import Field, Form
 from generator.results.form_figures import figure, settings_of
 from generator.results.judge_values import limits
-from generator.results.judge_wrench import settings
+from generator.results.judge_wrench import columns, settings
 from tests.compose.sheets import file_of
 from tests.results.judging import BOOKS
 from tests.results.test_form import form
 from tests.results.test_judge_clocks import entered
+from tests.results.test_supplement import again
+from tests.results.test_supplement import form as rework_form
 
 ROW = ("tightening-record", "130", "operation 130")
 WRENCH = Instrument("G-241", "torque wrench", read_amount("0.5 lbf·in"),
@@ -31,9 +33,14 @@ HELD = replace(BOOKS, instruments={"G-241": WRENCH})
 filled = cache(entered)
 
 
+@cache
+def on_rework(numbers: tuple[str, ...]) -> Form:
+    return rework_form(again(file_of("T6-P-0310"), numbers))
+
+
 def judged(own: Form, entries: Entries, books: Books) -> list[Verdict]:
     case = Case(own, entries, books)
-    return [*limits(case), *settings(case)]
+    return [*limits(case), *settings(case), *columns(case)]
 
 
 def told(written: dict[str, str], books: Books = HELD, number: str = "T6-P-0310") -> list[str]:
@@ -76,6 +83,15 @@ def test_a_setting_is_that_of_its_pass_as_near_as_the_wrench_goes(word, wrong):
     assert told({"130 wrench set to": word}) == [says] * wrong
 
 
+@pytest.mark.parametrize(("word", "wrong"), [("4", 0), ("4.5", 0), ("5", 1), ("8", 1), ("15", 1)])
+def test_the_drag_beside_a_setting_is_that_of_the_column_that_is_ticked(word, wrong):
+    """Of columns of 4, 6, 8 and so on the nearer is taken, half way and beyond them the lead's."""
+    assert len(told({"130 running drag": word})) == wrong
+    if word == "8":
+        says = "8 lbf·in asks for 8, and 4 is ticked: a slip is needed"
+        assert told({"130 running drag": word}) == [f"130 out: {says}"]
+
+
 def test_of_a_wrench_that_nobody_knows_the_setting_is_right_to_its_last_digit():
     for word, wanted in (("18.35", 0), ("18.4", 1), ("18.25", 0), ("18.2", 1)):
         assert len(told({"130 wrench set to": word}, BOOKS)) == wanted
@@ -107,6 +123,22 @@ def test_each_pass_of_one_operation_has_its_row_and_its_setting():
     }
     assert told({}, number="T6-P-0210") == []
     assert len(told({"200 wrench set to": "24.0"}, number="T6-P-0210")) == 1  # of pass 2 alone
+
+
+@pytest.mark.parametrize(
+    ("numbers", "word", "wrong"),
+    # The strip is done again, and the last column ticked in it; or the first column still holds.
+    [(("128", "130"), "26.7", 0), (("128", "130"), "18.3", 1), (("130",), "18.3", 0),
+     (("130",), "26.7", 1)],
+)  # fmt: skip
+def test_a_pass_that_is_done_again_is_set_by_the_column_of_the_latest_sheet(numbers, word, wrong):
+    rework, first = on_rework(numbers), filled(file_of("T6-P-0310"))
+    fields = [f for f in rework.fields if f.set_by]
+    assert [f.operation for f in fields] == ["130R1"]
+    words = {f.key: entry_of(word) for f in fields}
+    words |= {f.key: entry_of("14") for f in rework.fields if f.row == "used" and f.choices}
+    case = Case(rework, words, HELD, before=(Case(*first, HELD),))
+    assert len([v for v in settings(case) if v.blocks]) == wrong
 
 
 # --- as other sheets print it --------------------------------------------------------------------
