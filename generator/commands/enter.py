@@ -317,8 +317,8 @@ def _begun(history: Traveller, supplement: str) -> str:
 
 def _listed_then(history: Traveller) -> dict[str, Instrument]:
     """What the list that was frozen with the traveller says of each instrument: its kind, when it
-    was due, what it can read."""
-    from generator.check.readers import amount_range
+    was due, what it can read and how finely."""
+    from generator.check.readers import amount_range, step
     from generator.record.files import as_written, quick_tree
 
     file = history.folder / "output/issued" / history.serial / "workshop/instruments.yaml"
@@ -326,7 +326,9 @@ def _listed_then(history: Traveller) -> dict[str, Instrument]:
     with as_written(history.serial):
         return {
             each["number"]: Instrument(
-                each["number"], each["kind"], None, read_day(each["check due"]),
+                each["number"], each["kind"],
+                step(each["reads to"]) if "reads to" in each else None,
+                read_day(each["check due"]),
                 range=amount_range(each["range"]) if "range" in each else None,
             )
             for each in told

@@ -24,6 +24,7 @@ _ADJUST = re.compile(r"(?:^|\bthen |: )(?:adjust|tension|tighten|slacken|shorten
                      re.I)  # fmt: skip
 RIGGING, TEST, HEAT = "rigging sheet", "functional test sheet", "heat treatment record"
 SOAKED = "soak, from the load at temperature"
+BETWEEN = "between the least and the largest"  # of a window that is ticked
 SOAKED_MOST = "longest soak, because it is clad"
 DELAYED = "quench delay, door starts to open to last metal under"
 WARMEST = "warmest reading of the cold store"

@@ -13,6 +13,8 @@ from generator.composing.escape import Markdown, escape
 from generator.composing.instruments import uncertainty_of
 from generator.composing.kinds import inspected, tightens, tightens_round
 from generator.composing.readings import Row, thread_step
+from generator.composing.recorded import BETWEEN
+from generator.composing.strips import row_of
 from generator.composing.there import said_there
 from generator.composing.writer import Writer, named_in
 from generator.process import Instrument, Operation, Process, Reading
@@ -108,10 +110,10 @@ def _pass(writer: Writer, composed: Mapping[str, Any]) -> Mapping[str, Any]:
         "there": said_there(composed, written=False),
         "by": operation.by or "volunteer",
         "tightens": tightens(operation, (composed["do"], *composed["steps"])),
-        "setting": _setting(writer, operation),
+        "settings": _settings(writer, operation),
         "threads": " ".join(thread_step(writer, operation)),
         "length": length.unit.text if isinstance(length, Amount) else "",
-        "box": f"box {drag.unit.text}" if isinstance(drag, Amount) else "box",
+        "drag": drag.unit.text if isinstance(drag, Amount) else "",
         "map": composed["map"],
         "lists": {} if operation.map else tightened(writer.process, operation),
         "count": _fasteners(writer, operation),
@@ -126,27 +128,62 @@ def _fasteners(writer: Writer, operation: Operation) -> int:
     return plan.fasteners if plan is not None else max(counts)
 
 
-def _setting(writer: Writer, operation: Operation) -> Markdown:
-    """What the wrench is set to: the number that the operation names, or the strip that has it."""
+def _settings(writer: Writer, operation: Operation) -> list[Mapping[str, str]]:
+    """What the wrench is set to, one setting after another, each with its name and its unit: the
+    numbers that the operation names, or the rows of the strip that has them."""
+    names, ends = _set_to(operation)
+    if not names:
+        return [{"says": escape("as the operation says"), "named": "", "unit": ""}]
+    told = [(writer.workings.numbers[name], _says(writer, name)) for name in names]
+    if ends:
+        both = " to ".join(says for _, says in told)
+        if where := next(filter(None, (_strip_of(writer, name) for name in names)), None):
+            both = f"{_as_ticked(where)}[{escape(BETWEEN)}](#{told[0][0].mark})"
+        return [{"says": Markdown(both), "named": "", "unit": told[0][0].unit}]
+    many = len(names) > 1
+    return [
+        {"says": says, "named": f", {escape(number.meaning)}" if many else "", "unit": number.unit}
+        for number, says in told
+    ]
+
+
+def _set_to(operation: Operation) -> tuple[list[str], bool]:
+    """The names of the settings in the order of the texts, those of the steps before those of the
+    notes: of a wrench setting its passes, else what is named first; and whether they are the ends
+    of a window."""
     own = f"{operation.tightens}."
-    for text in (operation.do, *operation.steps, *operation.notes):
-        for name in named_in(text):
-            if not operation.tightens or not name.startswith(own):
-                continue
-            if name in writer.answered:
-                return escape(f"as ticked{_where(writer, name)}")
-            number = writer.workings.numbers[name]
-            return Markdown(f"[{escape(number.text)}](#{number.mark})")
-    return escape("as the operation says")
+    texts = ((operation.do, *operation.steps), operation.notes)
+    named = [
+        [n for text in some for n in named_in(text) if operation.tightens and n.startswith(own)]
+        for some in texts
+    ]
+    for some in named:
+        settings = [n for n in some if n == f"{own}setting" or n.startswith(f"{own}passes.")]
+        if settings:
+            return list(dict.fromkeys(settings)), False
+    every = list(dict.fromkeys(name for some in named for name in some))
+    ends = [name for name in every if name in (f"{own}from", f"{own}to")]
+    return (sorted(ends), True) if len(ends) > 1 else (every[:1], False)
 
 
-def _where(writer: Writer, name: str) -> str:
-    """The operation that has the strip of a number."""
-    return next(
-        (
-            f" in operation {each.number}"
-            for each in reversed(writer.process.operations)
-            if each.strip is not None and name in each.strip.of and each.strip.across is None
-        ),
-        "",
-    )
+def _says(writer: Writer, name: str) -> Markdown:
+    where = _strip_of(writer, name)
+    if where is not None and where.strip is not None:
+        return Markdown(f"{_as_ticked(where)}{row_of(writer, where.strip, name)}")
+    number = writer.workings.numbers[name]
+    return Markdown(f"[{escape(number.text)}](#{number.mark})")
+
+
+def _as_ticked(where: Operation) -> str:
+    return f"as ticked in operation {where.number}: "
+
+
+def _strip_of(writer: Writer, name: str) -> Operation | None:
+    """The operation that has the strip of a number, one with a row of its own before a grid; None
+    where the number is the same whatever is measured."""
+    if name not in writer.answered:
+        return None
+    every = [o for o in reversed(writer.process.operations) if not o.deleted_at]
+    has = [o for o in every if o.strip is not None and name in o.strip.of]
+    rows = [o for o in has if o.strip is not None and o.strip.across is None]
+    return next(iter((*rows, *has)), None)

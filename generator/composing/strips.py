@@ -125,10 +125,24 @@ def _lines(numbers: Sequence[Number], twice: bool) -> Iterator[tuple[Markdown, l
     twice: another number of the strip means the same, so that each is told with its entry.
     """
     first = numbers[0]
-    named = f"{first.name.partition('.')[0].replace('_', ' ')}: " if twice else ""
+    named = _entry(first) if twice else ""
     yield _label(first, f"{named}{first.meaning}", first.unit), [n.shown for n in numbers]
     if first.second[1]:
         yield _label(first, f"{named}the same in", first.second[1]), [n.second[0] for n in numbers]
+
+
+def _entry(number: Number) -> str:
+    return f"{number.name.partition('.')[0].replace('_', ' ')}: "
+
+
+def row_of(writer: Writer, strip: Strip, name: str) -> Markdown:
+    """The row of a strip that answers a number, as the strip calls it, or the whole of a grid."""
+    numbers = writer.workings.numbers
+    if strip.across is not None:
+        return _whole(numbers[name])
+    one, meanings = numbers[name], [numbers[each].meaning for each in strip.of]
+    named = _entry(one) if meanings.count(one.meaning) > 1 else ""
+    return _label(one, f"{named}{one.meaning}", one.unit)
 
 
 def _grid(place: Place, strip: Strip, across: Along) -> Mapping[str, Any]:
@@ -161,14 +175,19 @@ def _grid(place: Place, strip: Strip, across: Along) -> Mapping[str, Any]:
 
 def _grid_words(number: Number, along: Along, across: Along) -> Markdown:
     down, over = along.over.replace("_", " "), across.over.replace("_", " ")
-    unit = f" in {number.unit}" if number.unit else ""
-    meaning = f"{number.meaning[:1].upper()}{number.meaning[1:]}"
     take = f"Between two rows: {_TAKE[along.between]}. "
     take += f"Between two columns: {_TAKE[across.between]}."
     if along.between == across.between:
         take = f"Between two rows or two columns: {_TAKE[along.between]}."
     rest = f"{down} at the left, {over} on top. Tick the one used. {take} {_STOP}"
-    return Markdown(f"[{escape(f'{meaning}{unit}')}](#{number.mark}): {escape(rest)}")
+    return Markdown(f"{_whole(number)}: {escape(rest)}")
+
+
+def _whole(number: Number) -> Markdown:
+    """What all cells of a grid are."""
+    unit = f" in {number.unit}" if number.unit else ""
+    meaning = f"{number.meaning[:1].upper()}{number.meaning[1:]}"
+    return Markdown(f"[{escape(f'{meaning}{unit}')}](#{number.mark})")
 
 
 def _cells(row: Sequence[Number], row_framed: bool, framed: Sequence[bool]) -> list[Markdown]:

@@ -157,6 +157,12 @@ class Case:
             and (f.kind in kinds or not kinds)
         ]
 
+    def held(self, number: str) -> Instrument | None:
+        """An instrument as today's list has it; where that does not say any more what it reads, as
+        the list did that was frozen with the traveller."""
+        today, then = self.books.instruments.get(number), self.books.then.get(number)
+        return then if today is None or (today.range is None and then is not None) else today
+
     def days(self, operation: str) -> list[date]:
         """The days on which an operation was signed."""
         return self._days(self.form.signed.get(operation, ()))

@@ -13,8 +13,8 @@ from functools import cached_property
 from itertools import groupby
 from typing import Any
 
-from generator.composing.kinds import FULL_SIZE_PAGES
 from generator.draw.sheet import Operation, read_sheet
+from generator.results.form_figures import WANTED, figure, settings_of
 from generator.results.form_says import (
     IN_TURN,
     SINCE,
@@ -30,7 +30,7 @@ from generator.results.form_says import (
     uses_of,
     waiting,
     who_signs,
-)
+)  # fmt: skip
 
 SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontractor", "stores",
            "archivist")  # fmt: skip
@@ -44,8 +44,6 @@ _MAY_BE_EMPTY = re.compile(
 _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\b.*", re.I)
 # Lines for what was rejected, also where a rework sheet has them below an operation.
 _SPARE = re.compile(r"(?:first|second|third|fourth) of .+")
-# Nothing is cut from a tile whose bars measure otherwise: the limits as every tile prints them.
-_BARS = {"bar across": ("149.7", "150.3"), "bar down": ("249.5", "250.5")}
 IN_HAND = "sheets in hand"
 FULL_SCALE = "full scale"
 _TAKEN = re.compile(
@@ -149,8 +147,9 @@ class Form:
         return found if found is not None and found.kind == "date" else None
 
     def is_done_on(self, of: Field) -> bool:
-        """Whether a field is the day of a stamp."""
-        return of.kind == "date" and (*of.key[:3], "") in self.stamped
+        """Whether a field is the day of a stamp, and not one that is only wished for."""
+        done = of.kind == "date" and of.boxes[0] != WANTED
+        return done and (*of.key[:3], "") in self.stamped
 
 
 def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Form:
@@ -158,6 +157,7 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     parts = {kind: read_sheet(text).parts for kind, text in sheets.items()}
     waits = waiting(parts.get("traveller", ()))
     limits = {key: each for kind, has in parts.items() for key, each in limits_of(kind, has, waits)}
+    limits |= dict(settings_of(parts))
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     signed = dict(who_signs(parts))
@@ -310,12 +310,12 @@ def _described(field: Field, limits: Limits | None) -> Field:
         field = replace(field, who=_classes(field))
     if field.kind == "words" and limits is not None and _is_measured(field, limits):
         field = _measured(field, limits)
+    if field.kind == "words" and (more := figure(field.sheet, meaning, limits)):
+        field = replace(field, **more)
     if field.kind == "words" and limits is not None and limits.unit == SINCE:
         field = _logged(field)
     if field.kind == "date" and limits is not None:
         field = replace(field, lower=_fixed(limits.lower))
-    if field.sheet == FULL_SIZE_PAGES and (ends := _BARS.get(meaning.partition(",")[0])):
-        field = replace(field, kind="number", lower=ends[0], upper=ends[1], unit="mm")
     if field.kind == "clock" and limits is not None and limits.unit in (IN_TURN, SINCE):
         field = _clock(field, limits)
     return replace(field, may_be_empty=_is_optional(field, limits))

@@ -38,7 +38,10 @@ def _says(field: Field, form: Form) -> str:
 def _number(field: Field, form: Form) -> str:
     unit = "" if field.unit == "count" else f" {field.unit}".rstrip()
     fixed = (field.lower, field.upper)
-    if all(fixed):
+    if field.set_to or field.set_by:
+        row = f"as ticked: {field.set_by.partition(' ')[2]},"
+        told = f"{field.set_to}{unit} as printed" if field.set_to else f"{row}{unit}"
+    elif all(fixed):
         told = f"exactly {fixed[0]}{unit}" if len({*fixed}) == 1 else f"{' to '.join(fixed)}{unit}"
     elif field.lower_by and field.upper_by:
         where = {_ticked(field, field.lower_by, form), _ticked(field, field.upper_by, form)}

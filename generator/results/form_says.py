@@ -53,12 +53,20 @@ class Stop:
 @dataclass(frozen=True)
 class Answers:
     """A row of a strip, or a whole grid: the mark of its number, the operation in which it is
-    ticked, and a value for each box that may be ticked. unit: of a time, "" of all else."""
+    ticked, and a value for each box that may be ticked. unit: of a time, "" of all else. row: what
+    the strip calls it."""
 
     mark: str
     operation: str
     values: tuple[str, ...]
     unit: str = ""
+    row: str = ""
+
+    @property
+    def marks(self) -> tuple[str, str]:
+        """By which it is asked for: the mark of its number, which several rows may have, and that
+        with its row."""
+        return self.mark, f"{self.mark} {self.row}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,7 +80,8 @@ class Limits:
     the row of a strip that says it; not_before, not_after: the sums that a clock is held against,
     as the sheet calls them; waits: whether work goes on at its sum only. corner, take: what a table
     is ticked for, and which of two heads is taken for what lies between them, both " / " the other
-    of a grid.
+    of a grid. set_to, set_by: what a wrench is set to as printed, or the mark and the row of the
+    strip that says it.
     """
 
     lower: str = ""
@@ -92,6 +101,8 @@ class Limits:
     waits: bool = False
     corner: str = ""
     take: str = ""
+    set_to: str = ""
+    set_by: str = ""
 
 
 def who_signs(
@@ -114,7 +125,7 @@ def answers_of(parts: Iterable[Part]) -> Iterator[Answers]:
         if isinstance(part, Title):
             title = part.text
             continue
-        number = part.number if isinstance(part, Operation) else _of(part.heading or title)
+        number = operation_at(part, title)
         for block in part.blocks if number else ():
             if isinstance(block, Container):
                 yield from _answers_in(block, number)
@@ -129,11 +140,12 @@ def _answers_in(block: Container, operation: str) -> Iterator[Answers]:
                 mark = _of_end(link, plain(row[0]))
                 last = label.rpartition(" ")[2]
                 unit = last if last in _TIMES else ""
-                yield Answers(mark, operation, tuple(map(plain, row[1:])), unit)
+                yield Answers(mark, operation, tuple(map(plain, row[1:])), unit, label)
     elif block.name == "grid":
-        links = (run.link for words in block.paragraphs for run in words if run.link)
+        runs = (run for words in block.paragraphs for run in words if run.link)
+        mark, named = next(((r.link.rpartition("#")[2], r.text) for r in runs), ("", ""))
         cells = tuple(plain(cell) for row in block.rows[1:] for cell in row[1:])
-        yield Answers(next(links, "").rpartition("#")[2], operation, cells)
+        yield Answers(mark, operation, cells, row=named)
 
 
 def accepting(parts: Iterable[Part]) -> Iterator[Answers]:
@@ -173,7 +185,7 @@ def limits_of(
         if isinstance(part, Title):
             title = part.text
             continue
-        operation = part.number if isinstance(part, Operation) else _of(part.heading or title)
+        operation = operation_at(part, title)
         if isinstance(part, Section) and (found := _TREATED.fullmatch(part.heading)):
             treated = found[1]
         told = [each for block in part.blocks for each in _limits_in(block)]
@@ -195,9 +207,11 @@ def measured_with(parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str], str]
                         yield (told["operation"], told["what"]), told["instrument"]
 
 
-def _of(heading: str) -> str:
-    """The operation that a section of a record is of, "" for none."""
-    found = re.fullmatch(rf"Operation ({_NUMBERED})", heading)
+def operation_at(part: Operation | Section, title: str) -> str:
+    """The operation that a part of a sheet is of, by itself or by its title, "" for none."""
+    if isinstance(part, Operation):
+        return part.number
+    found = re.fullmatch(rf"Operation ({_NUMBERED})", part.heading or title)
     return found[1] if found else ""
 
 

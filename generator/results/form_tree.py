@@ -13,7 +13,7 @@ _NAMES = (
     "sheet", "operation", "row", "name", "kind", "boxes", "choices", "lower", "upper", "unit",
     "who", "accept_from", "accept_to", "lower_by", "upper_by", "accept_by", "of", "reading",
     "used_in", "measured_with", "added", "added_by", "not_before", "not_after", "corner", "take",
-    "waits", "may_be_empty",
+    "set_to", "set_by", "waits", "may_be_empty",
 )  # fmt: skip
 _NEEDED = ("sheet", "row", "kind", "boxes")
 _LISTS, _WHETHER = ("boxes", "choices", "used_in"), ("waits", "may_be_empty")
@@ -43,7 +43,9 @@ def form_from(tree: Mapping[str, Any]) -> Form:
             for s in tree["stops"]
         ),
         tuple(
-            Answers(a["mark"], a["operation"], tuple(a["values"]), a.get("unit", ""))
+            Answers(
+                a["mark"], a["operation"], tuple(a["values"]), a.get("unit", ""), a.get("row", "")
+            )
             for a in tree.get("strips", ())
         ),
     )
@@ -51,7 +53,7 @@ def form_from(tree: Mapping[str, Any]) -> Form:
 
 def _answers_tree(of: Answers) -> dict[str, Any]:
     words = {"mark": of.mark, "operation": of.operation, "values": list(of.values)}
-    return words | ({"unit": of.unit} if of.unit else {})
+    return words | {name: told for name in ("unit", "row") if (told := getattr(of, name))}
 
 
 def _field_tree(field: Field) -> dict[str, Any]:

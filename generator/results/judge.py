@@ -15,9 +15,11 @@ from generator.results import (
     judge_days,
     judge_holds,
     judge_left_out,
+    judge_orders,
     judge_ranges,
     judge_ticks,
     judge_values,
+    judge_wrench,
 )
 from generator.results.case import Books, Case, Verdict, said
 from generator.results.entries import Entries
@@ -79,8 +81,9 @@ def _pairs(case: Case) -> Iterator[tuple[Field, Field | None]]:
     fields = case.form.fields
     for i, each in enumerate(fields):
         if each.kind == "stamp":
-            behind = (f for f in fields[i + 1 :] if _same_row(f, each) and f.kind == "date")
-            before = (f for f in reversed(fields[:i]) if _same_row(f, each) and f.kind == "date")
+            ahead, past = fields[i + 1 :], fields[:i]
+            behind = (f for f in ahead if _same_row(f, each) and case.form.is_done_on(f))
+            before = (f for f in reversed(past) if _same_row(f, each) and case.form.is_done_on(f))
             yield each, next(behind, None) or next(before, None)
 
 
@@ -134,8 +137,10 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_left_out.blank, judge_left_out.left_out, judge_left_out.operations,
     judge_left_out.witnesses,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
-    judge_values.days, judge_clocks.clocks, judge_ticks.ticks,
+    judge_values.days, judge_wrench.settings, judge_wrench.columns,
+    judge_clocks.clocks, judge_ticks.ticks,
     judge_days.holds_until, judge_days.notices, _stamps, _two_people, judge_holds.holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
-    judge_counts.counts, judge_counts.means, judge_counts.sheets,
+    judge_counts.counts, judge_counts.replaced, judge_counts.means, judge_counts.sheets,
+    judge_orders.returned, judge_orders.days,
 )  # fmt: skip

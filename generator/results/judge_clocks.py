@@ -25,7 +25,7 @@ from generator.composing.recorded import (
 from generator.findings import Refusal
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
-from generator.results.case import Case, Verdict
+from generator.results.case import Case, Verdict, is_not_applicable
 from generator.results.form import Field
 from generator.results.form_says import IN_TURN, SINCE, ordinal, printed_amount
 from generator.results.judge_values import beyond, on_a_slip, ticked, unticked
@@ -129,6 +129,7 @@ def _in_turn(times: _Times, fields: Sequence[Field]) -> Iterator[Verdict]:
         now = times.at(each)
         if each.added:
             yield from _summed(times, each, now)
+            yield from _without_its_end(times, each, above)
         elif each.name == "from":
             first = times.at(above) if above else None
             if above and now and now != first and _is_known(times, above):
@@ -170,6 +171,21 @@ def _summed(times: _Times, of: Field, ends: Moment | None) -> Iterator[Verdict]:
         yield _out(times.case, of, f"{ends} is not {begun} and {of.added or 'what is ticked'}")
 
 
+def _without_its_end(times: _Times, of: Field, above: Field | None) -> Iterator[Verdict]:
+    """A sum whose end was written off: nothing can be held against it, as against a time without
+    its day. It is told where the time stands from which it counts; of a wait that has none, where
+    its operation was signed. Where nothing began, the line of its N/A says so."""
+    case = times.case
+    whole = any(is_not_applicable(f) and case.written(f) for f in case.in_operation(of.operation))
+    if case.entry(of).state != "not applicable" or whole:
+        return
+    begun = [(f, now) for f in (case.form.beside(of, "from"), above) if f and (now := times.at(f))]
+    for each, now in begun[:1]:
+        yield _out(case, each, f"{now}, and the end of {of.row} is N/A")
+    for each, day in islice(_signed(case, of.operation), 0 if begun or not of.waits else 1):
+        yield _out(case, each, f"signed {day.isoformat()}, and the end of {of.row} is N/A")
+
+
 def _added(case: Case, of: Field) -> tuple[float, float] | None:
     """What a clock adds, from least to most, in minutes; None where a strip must say it and does
     not."""
@@ -202,7 +218,9 @@ def _held(times: _Times, of: Field) -> Iterator[Verdict]:
             yield _out(times.case, of, f"{now}, and no sheet has {label}")
             continue
         limit, begins = found[0].at(found[1]), _begins(*found)
-        if limit and (limit.until(now) or 0) * sign < 0:
+        if not (limit or begins) and found[0].case.entry(found[1]).state == "not applicable":
+            yield _out(times.case, of, f"{now}, and {label} is N/A")
+        elif limit and (limit.until(now) or 0) * sign < 0:
             yield _out(times.case, of, f"{now} is {words} {label}, {limit}")
         elif begins and _ELSEWHERE.fullmatch(label) and (begins.until(now) or 0) < 0:
             yield _out(times.case, of, f"{now} is before {begins}, from which {label}, counts")

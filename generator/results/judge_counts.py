@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from generator.results.case import Case, Verdict, said
 from generator.results.form import IN_HAND, Field
+from generator.results.form_figures import REJECTED, REPLACED
+from generator.results.judge_values import on_a_slip
 from generator.results.values import number_in
 
 _INSTRUMENT = " no."
 _ONE_OF = re.compile(r"\d+ of \d+")
 _NEAR = 1e-9
+_A_REJECTED = re.compile(r"(?:first|second|third|fourth) of .+")
+_SLIP = "slip no."
 _MAY_BE_WORDS = ("out",)  # one tool that went out is ticked off as well as counted
 
 
@@ -88,6 +92,42 @@ def _sum(
             f"{n:g} {name}" for n, name in zip(known[1:], parts, strict=True)
         )
         yield said(fields[whole], "count", says)
+
+
+def replaced(case: Case) -> Iterator[Verdict]:
+    """Rivets that were rejected and not replaced, but for those whose lines name a slip."""
+    for rows in _maps(_rows(case).items()):
+        short = []
+        for fields in (each for each in rows if {REJECTED, REPLACED} <= each.keys()):
+            texts = [case.written(fields[name]) for name in (REJECTED, REPLACED)]
+            one, other = map(number_in, texts)
+            if one is not None and other is not None and other < one - _NEAR:
+                short.append((fields[REPLACED], texts, one - other))
+        named = sum(bool(case.written(each[_SLIP])) for each in rows if REJECTED not in each)
+        for of, (one_text, other_text), _ in short:
+            wrong = f"{other_text} replaced of {one_text} rejected"
+            if named >= sum(missing for *_, missing in short):
+                yield said(of, "count", f"{wrong}: each has a slip in its line", blocks=False)
+            else:
+                yield on_a_slip(case, of, "out", wrong, "a slip is needed, in the line of each")
+
+
+def _maps(
+    rows: Iterable[tuple[tuple[str, str, str], Mapping[str, Field]]],
+) -> Iterator[list[Mapping[str, Field]]]:
+    """The rows of each map of rivets, with the lines of those that were rejected below them."""
+    found: list[Mapping[str, Field]] = []
+    below = False
+    for (_, _, row), fields in rows:
+        line = bool(_A_REJECTED.fullmatch(row)) and _SLIP in fields
+        if not line and not {"driven", REJECTED} <= fields.keys():
+            continue
+        if below and not line:
+            yield found
+            found = []
+        below = line
+        found.append(fields)
+    yield found
 
 
 def means(case: Case) -> Iterator[Verdict]:

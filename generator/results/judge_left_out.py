@@ -14,6 +14,7 @@ from collections.abc import Collection, Iterable, Iterator
 from generator.composing.kinds import HEAT_TREATMENT_RECORD, SUBCONTRACT_ORDER
 from generator.results.case import Case, Verdict, is_not_applicable, said
 from generator.results.form import Field
+from generator.results.form_figures import SET, is_beside
 from generator.results.judge_values import on_a_slip
 
 INSPECTORS = ("inspector", "independent inspector")
@@ -27,7 +28,7 @@ _NEEDS_NO_CHECK = ("tool-list", "check due")
 _WITHOUT_PAPER = ("kit-list", "release paper")
 _OF_A_TIME = re.compile(r"(?:time|day|from|to)(?: day)?")  # boxes of one time, called by its row
 _VERDICTS = ("in", "between", "out")
-_NUMBER, _SET = " no.", "wrench set to"
+_NUMBER = " no."
 
 
 def blank(case: Case) -> Iterator[Verdict]:
@@ -138,9 +139,10 @@ def _read_with(case: Case, of: Field) -> str:
     kind = (of.name or of.row).removesuffix(_NUMBER)
     if kind == (of.name or of.row):
         return ""
-    row = [f for f in _row(case, of) if f.kind == "number" or f.boxes[0].startswith(_SET)]
+    row = [f for f in _row(case, of) if f.kind == "number" or f.boxes[0].startswith(SET)]
+    row = [f for f in row if not is_beside(f.boxes[0])]
     here = [f for f in case.form.fields if of.operation and f.key[:2] == of.key[:2]
-            and f.kind == "number"]  # fmt: skip
+            and f.kind == "number" and not is_beside(f.boxes[0])]  # fmt: skip
     told = [f for f in here if f.measured_with == kind]
     untold = [f for f in here if not f.measured_with and f.unit != "count"]
     return next((f.row for f in row or told or untold if case.written(f)), "")

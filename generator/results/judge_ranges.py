@@ -11,12 +11,12 @@ from generator.process import Instrument
 from generator.quantities.units import Unit, unit
 from generator.results.case import Case, Verdict, said
 from generator.results.form import FULL_SCALE, Field
+from generator.results.form_figures import SET, is_beside
 from generator.results.form_says import SINCE
 from generator.results.values import number_in
 
 _NUMBER = " no."
 _COUNT = "count"
-_SET = "wrench set to, "  # beside the wrench that is set; the drag in that row is another's
 Named = Sequence[tuple[Field, Instrument]]
 
 
@@ -70,17 +70,10 @@ def _named(case: Case) -> Mapping[tuple[str, str], Named]:
     """The instruments that are written on each sheet at each operation, in the order of boxes."""
     found: dict[tuple[str, str], list[tuple[Field, Instrument]]] = {}
     for each in case.form.fields:
-        held = _held(case, case.written(each))
+        held = case.held(case.written(each))
         if held is not None and (each.name or each.row).endswith(_NUMBER):
             found.setdefault((each.sheet, each.operation), []).append((each, held))
     return found
-
-
-def _held(case: Case, number: str) -> Instrument | None:
-    """An instrument as today's list has it; what that does not say any more, as the list did that
-    was frozen with the traveller."""
-    today, then = case.books.instruments.get(number), case.books.then.get(number)
-    return then if today is None or (today.range is None and then is not None) else today
 
 
 def _beside(named: Mapping[tuple[str, str], Named], of: Field) -> Sequence[Instrument]:
@@ -102,9 +95,12 @@ def _in_row(named: Mapping[tuple[str, str], Named], of: Field) -> Sequence[str]:
 
 
 def _scale(of: Field) -> Unit | None:
-    """The unit of a value that an instrument read, or to which a wrench was set."""
-    text = of.unit if of.kind == "number" else ""
-    text = of.boxes[0].removeprefix(_SET) if of.boxes[0].startswith(_SET) else text
+    """The unit of a value that an instrument read, or to which a wrench was set; older forms have
+    that as words."""
+    name, _, scale = of.boxes[0].partition(", ")
+    text = scale if name == SET else of.unit if of.kind == "number" else ""
+    if is_beside(of.boxes[0]):
+        return None
     try:
         return unit(text) if text else None
     except Refusal:

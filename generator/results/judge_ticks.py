@@ -53,12 +53,12 @@ def _of_the_reading(case: Case, of: Field) -> Iterator[Verdict]:
         read = [
             (f, value) for f in case.form.fields
             if f.key[:2] == of.key[:2] and f.kind == "number"
-            and _spoken(corner) in (_spoken(f.row), _spoken(f"{f.row} {f.unit}"))
+            and spoken(corner) in (spoken(f.row), spoken(f"{f.row} {f.unit}"))
             and (value := number_in(case.written(f))) is not None
         ]  # fmt: skip
         if not read or any(number_in(head) is None for head in heads):
             continue
-        asked = _asked(heads, [value for _, value in read], take)
+        asked = asked_of(heads, [value for _, value in read], take)
         if chosen[n] not in asked:
             texts = " and ".join(dict.fromkeys(case.written(f) for f, _ in read))
             right = f"asks for {' or '.join(asked)}" if asked else "is for the lead to decide on"
@@ -67,13 +67,13 @@ def _of_the_reading(case: Case, of: Field) -> Iterator[Verdict]:
             yield _ticked(case, of, f"{read[0][0].row} {texts} {right}", decided)
 
 
-def _spoken(name: str) -> str:
+def spoken(name: str) -> str:
     """A name as people say it: a table over hangar_temperature prints hangar temperature, and a
     reading prints its name as it was typed."""
     return name.replace("_", " ")
 
 
-def _asked(heads: Sequence[str], values: Sequence[float], take: str) -> Sequence[str]:
+def asked_of(heads: Sequence[str], values: Sequence[float], take: str) -> Sequence[str]:
     """The heads of the table that may be ticked for some readings of one size; none where the lead
     decides."""
     if take in ("larger", "smaller"):

@@ -84,11 +84,11 @@ def ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
     operation = of.of or of.operation
     # The later sheets on which the column may be ticked by which a reading was taken go first.
     for sheet in (*case.later_for(operation), case, *case.before):
-        rows = _rows(case, of, sheet, marks)
+        rows = rows_of(case, of, sheet, marks)
         own = [row for row in rows if ordinal(row[0].operation) == ordinal(operation)]
         for some in (own, rows):
             for mark in marks:
-                told = (_told(sheet, *row) for row in some if row[0].mark == mark)
+                told = (_told(sheet, *row) for row in some if mark in row[0].marks)
                 found = {each for each in told if each is not None}
                 if found:
                     return found.pop() if len(found) == 1 else None
@@ -97,11 +97,13 @@ def ticked(case: Case, of: Field, marks: Sequence[str]) -> str | None:
     return None
 
 
-def _rows(case: Case, of: Field, sheet: Case, marks: Sequence[str]) -> list[tuple[Answers, Field]]:
+def rows_of(
+    case: Case, of: Field, sheet: Case, marks: Sequence[str]
+) -> list[tuple[Answers, Field]]:
     """The rows of strips that have a limit and are ticked on a sheet, each with its boxes. Accept
     limits stand beside their feature, which may be on another sheet than its strip."""
     beside = case if of.accept_by and marks[0].startswith(f"{of.accept_by}.") else sheet
-    rows = [a for a in beside.form.answers if a.mark in marks]
+    rows = [a for a in beside.form.answers if {*a.marks} & {*marks}]
     found = [(row, used) for row in rows for used in _used(sheet, row)]
     return [each for each in found if beside is sheet or _same_heads(case, of, each[1])]
 

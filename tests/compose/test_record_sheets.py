@@ -133,10 +133,13 @@ def pages(file: str, kind: str) -> dict[str, list[Block]]:
 
 
 def test_tightening_record_says_setting_and_threads_and_has_boxes_in_their_units():
-    for blocks in pages(file_of("T6-P-0310"), "tightening-record").values():
+    rows = {"130": "wrench setting of pass 1", "140": "wrench setting of pass 2",
+            "150": "wrench setting", "160": "wrench setting"}  # fmt: skip
+    for title, blocks in pages(file_of("T6-P-0310"), "tightening-record").items():
+        row = rows[title.removeprefix("Operation ")]
         _, facts, used, _, whole = (b for b in blocks if isinstance(b, Container))
         told = {plain(row[0]): plain(row[1]) for row in facts.rows}
-        assert told["Setting"] == "as ticked in operation 128"
+        assert told["Setting"] == f"as ticked in operation 128: {row} lbf·in"
         assert "the threads are oil-free" in told["Threads"]
         assert [plain(cell) for cell in used.rows[1][1:]] == [
             "box", "box in", "box lbf·in", "box lbf·in", "tick",

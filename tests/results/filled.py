@@ -51,6 +51,7 @@ def filled(
             mine
             or _of_a_table(form, field, own)
             or clocks.get(field.key, "")
+            or _of_a_wrench(form, field, beside, own)
             or _ticked(form, field, beside)
             or _mean(field, beside)
             or _word(field, instruments)
@@ -148,6 +149,22 @@ def _long(words: str) -> timedelta:
 def _first_time(form: Form, field: Field) -> str:
     (row,) = [each for each in form.answers if each.mark == field.added_by]
     return f"{row.values[0]} {row.unit}"
+
+
+def _of_a_wrench(form: Form, field: Field, beside: Sequence[Field], own: Mapping[str, str]) -> str:
+    """A setting as it is printed or ticked, and what it is ticked for, in the boxes beside it."""
+    by = next((f.set_by for f in beside if f.set_by), "")
+    row = next((a for a in form.answers if by and by in a.marks), None)
+    if field.set_to or row is None or field.kind != "number":
+        return field.set_to
+    (used,) = [f for f in form.fields if (f.kind, f.row, f.operation) ==
+               ("choice", "used", row.operation)]  # fmt: skip
+    ticked = own.get(f"{used.operation} used", used.choices[0])
+    if field.set_by:
+        return row.values[used.choices.index(ticked)]
+    called = f"{field.name.removeprefix('running ')} {field.unit}"
+    sides = zip(used.corner.split(" / "), ticked.split(" × "), strict=True)
+    return next((word for corner, word in sides if corner.replace("_", " ").endswith(called)), "")
 
 
 def _ticked(form: Form, field: Field, beside: Sequence[Field]) -> str:

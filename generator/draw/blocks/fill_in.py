@@ -30,7 +30,7 @@ from generator.signs import is_whole
 
 _GAP, _BEFORE_BOX = 1.6, 2.4
 _FEW, _LOW = 3, 80.0  # rows, and their height (mm)
-_DATES = ("use by", "date", "due")
+_DATES = ("use by", "date", "due", "sent on", "wanted back on", "returned on")
 # What a cell says where something is written in: a unit may stand behind "box", and is printed in
 # the box. "wide" takes the room that is left, "tall" as well, for several lines, "sketch" for a
 # drawing by hand.
