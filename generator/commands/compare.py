@@ -11,8 +11,10 @@ from generator.commands.acting import as_recorded
 from generator.commands.alike import alike, unnamed
 from generator.commands.draft import write_folder
 from generator.commands.freezing import GIVEN
+from generator.commands.in_force import adopted
 from generator.commands.issue_rules import drafted
 from generator.commands.told import say, tell
+from generator.commands.waiting import parts_on
 from generator.findings import Finding, Refusal
 from generator.process import Process, Revision
 from generator.workshop import Given, Shop, chosen, open_shop, read_values
@@ -134,12 +136,16 @@ def _on_the_floor(
         for each in issued_of(asked.workshop, process.number)
         if each.revision != process.revision.letter
     ]
-    histories = judged(asked.workshop, [each.serial for each in listed])
+    histories = [*judged(asked.workshop, [each.serial for each in listed])]
+    _accepted(asked, histories, process.revision.letter)
     # Prints of one text are compared once.
     changed = {str(before.facts["fingerprint"]): known[before]}
     found: list[Mapping[str, str]] = []
     for each, history in zip(listed, histories, strict=True):
         if history.status != "open":
+            continue
+        if told := _decided(history, process.revision.letter):
+            say(f"open: {each.serial} of revision {each.revision}: {told}", asked)
             continue
         history = as_recorded(asked, each.serial)
         print_of = str(history.facts["fingerprint"])
@@ -152,6 +158,26 @@ def _on_the_floor(
         say(f"open: {each.serial} of revision {each.revision}: {words}", asked)
         found += [{"serial": each.serial, "revision": each.revision}] * own
     return found
+
+
+def _decided(history: Traveller, letter: str) -> str:
+    """What was decided to become of a traveller at a revision; "" where nobody decided."""
+    acts = [each for each in history.of_kind("decide") if each.tree["revision"] == letter]
+    became = {"finish": "it is finished as it is", "adopt": f"it went over to {letter}"}
+    return f"{became[str(acts[-1].tree['decision'])]}, as decided" if acts else ""
+
+
+def _accepted(asked: Namespace, histories: Sequence[Traveller], letter: str) -> None:
+    """Names the parts that were accepted by older revisions: what was wrong there is on them."""
+    told = []
+    for each in histories:
+        went_over = [str(act.tree["revision"]) for act in adopted(each)]
+        if each.status == "closed" and letter not in went_over:
+            places = ", ".join(place for _, place in parts_on(each))
+            told.append(each.serial + (f" (fitted: {places})" if places else ""))
+    if told:
+        say(f"closed by an older revision: {', '.join(told)}; where what changed is wrong on one "
+            "of them: witnessmark slip", asked)  # fmt: skip
 
 
 def _told(asked: Namespace, told: Compared, was: str) -> None:

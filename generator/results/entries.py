@@ -91,7 +91,8 @@ def unreadable(tree: Mapping[str, Any], form: Form, entries: Mapping[Key, Entry]
             right = 'what stands on the paper; "" for an empty box, else unreadable'
         elif entry.stands and not _fits(field, entry.text):
             wrong = f"'{entry.text}' does not fit the box {field.label}"
-            right = _wanted(field)
+            comma = field.kind == "number" and "," in entry.text
+            right = _wanted(field) + (", with a point for its decimals" if comma else "")
         else:
             continue
         faults.append(Fault(place_of(field, form, tree), "result", wrong, right))

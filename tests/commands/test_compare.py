@@ -9,10 +9,10 @@ import pytest
 
 from generator.record import traveller
 from generator.results.changes import changes
-from tests.commands.changing import change, revise
+from tests.commands.changing import REVISION_B, change, revise
 from tests.commands.test_commands import approve, issue, run
 from tests.commands.test_commands import shop as shop  # the fixture
-from tests.commands.test_slips import entered
+from tests.commands.test_slips import close, entered
 
 ON = ("--on", "2026-11-26", "--stamp")
 INSTRUMENTS = "processes/workshop/instruments.yaml"
@@ -116,15 +116,18 @@ def test_a_value_that_the_new_revision_refuses_is_told_at_its_line(measured, cap
 
 
 def test_every_open_traveller_is_told_what_changed_for_itself(issued, capsys):
-    """A-0002 is of today's revision, and nothing changed since; for A-0001 it did."""
+    """A-0002 is of revision B, and a text changed since; for A-0001 of revision A a limit did."""
     revise(issued, "upper: 0.954 mm", "upper: 0.944 mm")
     assert decide(issued, "finish") == 0
     assert issue(issued, "T6-P-0120", "0002", on="2026-11-26") == 0
+    change(issued, REVISION_B, REVISION_B + REVISION_B.replace("letter: B", "letter: C"))
+    change(issued, "four places", "five places")
     said = compared(issued, capsys)
-    assert "revision B, as issued with A-0002: 0 changes" in said
-    words = "A-0001 of revision A: it may go over before operation 10 is begun, with the inspector"
-    assert f"open: {words}; its sheet: witnessmark compare T6-P-0120 --since A-0001" in said
-    assert "nothing changed for it" not in said
+    assert "revision B, as issued with A-0002: 1 change\n" in said
+    start = "it may go over before operation 10 is begun"
+    assert f"open: A-0002 of revision B: {start}, by the lead\n" in said
+    words = f"open: A-0001 of revision A: {start}, with the inspector"
+    assert f"{words}; its sheet: witnessmark compare T6-P-0120 --since A-0001" in said
     sheet = issued / "output/draft/T6-P-0120-change/change-sheet.md"
     assert "A-0001" not in sheet.read_text(encoding="utf-8")  # it does not tell its changes
 
@@ -252,3 +255,26 @@ def test_of_what_went_over_the_new_revision_is_in_use(over, letter, stopped, cap
     capsys.readouterr()
     assert run(over, "close", "A-0001", *ON, "LQ1") == 1  # the slip waits in any case
     assert (f"revision {letter} of T6-P-0120 was withdrawn" in capsys.readouterr().err) == stopped
+
+
+def test_what_was_decided_is_said_and_stands_on_no_sheet_again(issued, capsys):
+    revise(issued)
+    approve(issued, "T6-P-0120", "2026-11-26")
+    assert decide(issued, "finish") == 0
+    assert "open: A-0001 of revision A: it is finished as it is, as decided" in compared(
+        issued, capsys
+    )
+    sheet = (issued / "output/draft/T6-P-0120-change/change-sheet.md").read_text(encoding="utf-8")
+    assert sheet.count("A-0001") == 1, "what it is compared with, and no box to decide on it"
+
+
+def test_parts_that_an_older_revision_accepted_are_named(issued, capsys):
+    """The first revision may have had a wrong number, and its part flies."""
+    entered(issued)
+    assert close(issued) == 0
+    assert run(issued, "fit", "A-0001", *ON, "LQ14") == 0
+    assert "older revision" not in compared(issued, capsys)
+    revise(issued)
+    said = compared(issued, capsys)
+    assert "closed by an older revision: A-0001 (fitted: " in said
+    assert "witnessmark slip" in said

@@ -105,7 +105,7 @@ def enter_one(folder: Path, field, word: str) -> int:
 
 UNREADABLE = [
     ("number", "0.914 mm", "a number alone, its unit is mm"),
-    ("number", "0,914", "a number alone"),
+    ("number", "0,914", "a number alone, its unit is mm, with a point for its decimals"),
     ("number", "six", "a number alone"),
     ("date", "27.11.2026", "a day such as 2026-11-26"),
     ("choice", "maybe", "one of: "),
