@@ -38,9 +38,9 @@ def _says(field: Field, form: Form) -> str:
 def _number(field: Field, form: Form) -> str:
     unit = "" if field.unit == "count" else f" {field.unit}".rstrip()
     fixed = (field.lower, field.upper)
-    if field.set_to or field.set_by:
-        row = f"as ticked: {field.set_by.partition(' ')[2]},"
-        told = f"{field.set_to}{unit} as printed" if field.set_to else f"{row}{unit}"
+    if field.set_to or field.set_by:  # the row of a strip has its unit
+        by = f"as ticked: {field.set_by.partition(' ')[2]}"
+        told = f"{field.set_to}{unit} as printed" if field.set_to else by
     elif all(fixed):
         told = f"exactly {fixed[0]}{unit}" if len({*fixed}) == 1 else f"{' to '.join(fixed)}{unit}"
     elif field.lower_by and field.upper_by:

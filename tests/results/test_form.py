@@ -161,6 +161,8 @@ def test_a_row_with_one_value_and_a_choice_is_no_row_of_two_values():
          "not below the limit ticked in operation 50, mm, 2 mm or less"),
         ({"lower_by": "c3"}, "not below the limit ticked in operation 50, mm"),
         ({"lower_by": "c9", "upper_by": "c9"}, "limits as ticked, mm"),
+        ({"set_to": "56.7"}, "56.7 mm as printed"),
+        ({"set_by": "c3 setting of pass 1 mm"}, "as ticked: setting of pass 1 mm"),
     ],
 )  # fmt: skip
 def test_a_limit_that_is_ticked_says_where(limits, says):

@@ -7,6 +7,7 @@ from functools import cache
 
 import pytest
 
+from generator.composing.recorded import BETWEEN
 from generator.draw.parse import blocks_of
 from generator.draw.sheet import Section
 from generator.process import Instrument
@@ -175,3 +176,12 @@ def test_where_the_sheet_has_no_unit_a_torque_has_its_own(word, wanted):
     field = Field(*ROW, "wrench set to", "words", ("wrench set to",))
     found = judged(Form((field,), ("130",), ()), {field.key: entry_of(word)}, BOOKS)
     assert len(found) == wanted
+
+
+def test_a_setting_may_stand_in_a_grid_or_between_two_rows_of_a_strip():
+    own, _ = form(file_of("T6-P-0310"))
+    in_grid = _printed("as ticked in operation 126: [Wrench setting in N·m](#c25)").set_by
+    told = [a for a in own.answers if in_grid.replace("N·m", "lbf·in") in a.marks]
+    assert [(a.operation, len(a.values)) for a in told] == [("126", 30)]
+    window = _printed(f"as ticked in operation 50: [{BETWEEN}](#c3)")
+    assert (window.lower_by, window.upper_by, window.set_by) == ("c3", "c3", "")
