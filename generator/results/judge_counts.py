@@ -13,6 +13,7 @@ from generator.results.judge_values import on_a_slip
 from generator.results.values import number_in
 
 _INSTRUMENT = " no."
+_FAMILIES = ("wrench", "gauge")  # a record asks for one, and the list knows of several kinds
 _ONE_OF = re.compile(r"\d+ of \d+")
 _NEAR = 1e-9
 _A_REJECTED = re.compile(r"(?:first|second|third|fourth) of .+")
@@ -28,18 +29,23 @@ def instruments(case: Case) -> Iterator[Verdict]:
     for each in case.form.fields:
         named = each.name or each.row
         kind, text = named.removesuffix(_INSTRUMENT), case.written(each)
-        if not text or kind == named or kind not in kinds:
+        if not text or kind == named or not any(_is_one(kind, known) for known in kinds):
             continue
         held = case.books.instruments.get(text, case.books.then.get(text))
         if held is None:
             yield said(each, "instrument", f"the workshop has no instrument {text}")
-        elif held.kind != kind:
+        elif not _is_one(kind, held.kind):
             yield said(each, "instrument", f"{text} is a {held.kind}, no {kind}")
         else:
             days = sorted({*case.days_of(each)})
             wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
             if wrong:
                 yield said(each, "overdue", wrong)
+
+
+def _is_one(asked: str, kind: str) -> bool:
+    """Whether an instrument of a kind is what a box asks for by its name."""
+    return kind == asked or (asked in _FAMILIES and kind.rpartition(" ")[2] == asked)
 
 
 def _overdue(case: Case, number: str, used: date) -> str:

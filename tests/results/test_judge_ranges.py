@@ -192,7 +192,8 @@ def test_a_gauge_ends_no_lower_than_what_is_read_on_it():
     says = "10 bar g, and operation 150 has 92 bar g on that gauge"
     assert _scaled("10") == [("range", says)]
     assert _scaled("92") == []
-    assert _scaled("10", gauge="G-999") == []  # another gauge, of which nothing is known
+    unknown = ("instrument", "the workshop has no instrument G-999")
+    assert _scaled("10", gauge="G-999") == [unknown]  # and nothing is known of its scale
 
 
 def test_a_gauge_has_the_full_scale_that_was_worked_out():
@@ -219,3 +220,18 @@ def test_a_gauge_ends_no_lower_than_what_must_at_least_be_read_on_it():
         entries = {field.key: entry_of(word) for field, word in {**words, SCALE: top}.items()}
         found = judged(Form(tuple(words), ("150",), ()), entries, Books({}, HELD))
         assert [each.code for each in found] == wanted
+
+
+@pytest.mark.parametrize(
+    ("number", "wanted"),
+    [("G-240", []), ("G-244", ["overdue"]), ("G-160", ["instrument"]), ("G-999", ["instrument"])],
+)
+def test_a_wrench_of_a_record_is_any_wrench_of_the_list_that_is_in_date(number, wanted):
+    """The list knows kinds of wrenches, and the record asks for one of them."""
+    wrench = Field("tightening-record", "130", "operation 130", "wrench no.", "words", ("no.",))
+    day = Field("tightening-record", "130", "operation 130: 24", "date", "date", ("date",))
+    stamp = replace(day, name="stamp", kind="stamp", may_be_empty=True)
+    late = {**HELD, "G-244": replace(HELD["G-244"], check_due=date(2026, 11, 25))}
+    entries = {wrench.key: entry_of(number), day.key: entry_of("26 NOV 2026")}
+    found = judged(Form((wrench, day, stamp), ("130",), ()), entries, Books({}, late))
+    assert [each.code for each in found] == wanted
