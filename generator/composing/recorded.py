@@ -30,6 +30,8 @@ DELAYED = "quench delay, door starts to open to last metal under"
 WARMEST = "warmest reading of the cold store"
 SOAK_STARTS, SOAK_ENDS = "load at temperature: soak starts", "soak ends"
 DOOR_OPENS, QUENCH = "door starts to open", "last metal under: quench"
+STORED, TAKEN_OUT = "into the cold store", "out of the cold store"
+AGED = "natural ageing complete"
 # What a process may set of a treatment, what the sheet calls it, and what is written in its box.
 # Temperature and soak are always asked for; the others where the process sets them.
 _ALWAYS = ("set", "soak")
@@ -120,11 +122,11 @@ def _clocks(writer: Writer, here: Steps, asked: HeatTreatment) -> Iterator[tuple
         (SOAK_ENDS, "", True, soaked),
         (DOOR_OPENS, "", True, ""),
         (QUENCH, "", True, ""),
-        ("into the cold store", "", stored, ""),
+        (STORED, "", stored, ""),
         (kept, "keep", False, ""),
-        ("out of the cold store", "", stored, bounds("", kept * (asked.keep is not None))),
+        (TAKEN_OUT, "", stored, bounds("", kept * (asked.keep is not None))),
         (f"the window ends, {begins}", "window", False, ""),
-        (f"natural ageing complete, {begins}", "ageing", False, ""),
+        (f"{AGED}, {begins}", "ageing", False, ""),
     ):
         if always:
             yield says, held

@@ -1,0 +1,119 @@
+"""A treatment with its record, its window and its wait, in; the same moment told twice and not
+alike, out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from generator.composing.recorded import QUENCH
+from generator.results.case import Case, Verdict
+from generator.results.entries import entry_of
+from generator.results.form import Field, Form
+from generator.results.form_says import Stop
+from generator.results.judge_clocks import clocks
+from generator.results.judge_heat import same_moments
+from tests.results.judging import BOOKS, T
+from tests.results.test_judge_clocks import clock, dated, signed
+
+H = "heat-treatment-record"
+AGED, AGAIN = "natural ageing complete, from the quench", "quench of operation 40"
+
+
+def on_record(row: str, name: str, **more: object) -> list[Field]:
+    return [replace(f, sheet=H, operation="", of="40") for f in dated(row, name, "40", **more)]
+
+
+RECORD = (
+    *on_record(QUENCH, "time"),
+    *on_record(AGED, "from"),
+    *on_record(AGED, "to", added="24 h"),
+)
+OWN = (
+    replace(clock("quench", operation="40"), sheet=H),
+    replace(clock("the window ends", "to", "40", added="2 h"), sheet=H),
+    *signed("40"),
+)
+BENT = (clock("bent", operation="50", not_after="the window ends, operation 40"), *signed("50"))
+WAIT = (
+    *dated(AGAIN, "time", "60"),
+    *dated("earliest end", "to", "60", added="24 h", waits=True),
+    *signed("60"),
+)
+BEHIND = (*signed("70"), *signed("80"))
+FIELDS = (*RECORD, *OWN, *BENT, *WAIT, *BEHIND)
+FIRST, NEXT = "2026-11-23", "2026-11-24"
+WORDS = {
+    (H, "", QUENCH, "day"): FIRST, (H, "", QUENCH, "time"): "10:45",
+    (H, "", AGED, "to day"): NEXT, (H, "", AGED, "to"): "10:45",
+    (H, "40", "quench", ""): "10:45",
+    (T, "60", AGAIN, "day"): FIRST, (T, "60", AGAIN, "time"): "10:45",
+    (T, "60", "earliest end", "to day"): NEXT, (T, "60", "earliest end", "to"): "10:45",
+    **{(T, n, "sign done", "date"): FIRST if n in "40 50" else NEXT
+       for n in ("40", "50", "60", "70", "80")},
+}  # fmt: skip
+STOP = Stop("70", "hold", ("40", "50", "60"))
+
+
+def case_of(changed: dict, fields=FIELDS, before=(), again: str = "") -> Case:
+    own = [replace(f, operation=f"{f.operation}{again}") if f.operation else f for f in fields]
+    numbers = tuple(dict.fromkeys(f.operation for f in own if f.operation))
+    stops = (replace(STOP, operation=f"70{again}"),) if f"70{again}" in numbers else ()
+    entries = {k: entry_of(w) for k, w in changed.items()}
+    return Case(Form(tuple(own), numbers, stops), entries, BOOKS, before)
+
+
+def told(found: list[Verdict]) -> list[str]:
+    return [f"{v.where}: {v.says.partition(': a slip')[0]}" for v in found if v.blocks]
+
+
+def moments(changed: dict, fields=FIELDS) -> list[str]:
+    return told(list(same_moments(case_of({**WORDS, **changed}, fields))))
+
+
+RECORDED = f"and the heat treatment record has {QUENCH} {FIRST} 10:45"
+
+
+@pytest.mark.parametrize(
+    ("key", "word", "wanted"),
+    [
+        ((H, "40", "quench", ""), "10:45", []),
+        ((H, "40", "quench", ""), "11:45",
+         [f"operation 40, quench: {FIRST} 11:45, {RECORDED}"]),
+        ((T, "60", AGAIN, "time"), "10:46",
+         [f"operation 60, {AGAIN}: time: {FIRST} 10:46, {RECORDED}"]),
+        ((T, "60", AGAIN, "day"), "2026-11-22",
+         [f"operation 60, {AGAIN}: time: 2026-11-22 10:45, {RECORDED}"]),
+        # The window of operation 50 would run from the day on which operation 40 was signed.
+        ((T, "40", "sign done", "date"), NEXT,
+         [f"operation 40, quench: {NEXT} 10:45, {RECORDED}"]),
+    ],
+)  # fmt: skip
+def test_a_moment_that_the_record_has_is_the_same_wherever_it_is_told(key, word, wanted):
+    assert moments({key: word}) == wanted
+
+
+def test_who_signs_later_moves_no_moment_from_which_no_other_operation_counts():
+    late = {(T, "40", "sign done", "date"): NEXT}
+    assert moments(late, [f for f in FIELDS if f not in BENT]) == []
+
+
+def test_a_treatment_that_is_done_again_has_its_own_moments():
+    """The record of 40R1 stands on the sheet of that rework; 60R1 tells of it."""
+    record = [replace(f, sheet=T, operation="40", of="") for f in RECORD]
+    fields = [*record, *(replace(f, sheet=T) for f in OWN), *WAIT]
+    words = {(T, f"{k[1] or 40}R1", *k[2:]): w for k, w in WORDS.items()}
+    before = (case_of(WORDS),)
+    assert told(list(same_moments(case_of(words, fields, before, "R1")))) == []
+    words[T, "40R1", QUENCH, "time"] = "10:50"
+    found = told(list(same_moments(case_of(words, fields, before, "R1"))))
+    assert [each.partition(",")[0] for each in found] == ["operation 40R1", "operation 60R1"]
+
+
+def test_without_a_record_a_time_told_again_is_that_of_its_operation():
+    fields = [f for f in FIELDS if f not in RECORD]
+    words = {**WORDS, (T, "60", AGAIN, "time"): "10:46"}
+    found = [v for v in clocks(case_of(words, fields)) if v.row == f"{AGAIN}: time"]
+    wrong = f"operation 60, {AGAIN}: time: {FIRST} 10:46, and operation 40 has {FIRST} 10:45"
+    assert told(found) == [wrong]
