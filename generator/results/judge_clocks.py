@@ -204,6 +204,14 @@ def _added(case: Case, of: Field) -> tuple[float, float] | None:
     return least, most
 
 
+def length(of: Field) -> float | None:
+    """What a clock adds as it is printed, in minutes; None where the sheet does not print it."""
+    try:
+        return printed_amount(of.added).value / unit("min").factor
+    except Refusal:
+        return None
+
+
 # --- between operations -------------------------------------------------------------------------
 
 

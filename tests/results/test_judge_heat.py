@@ -1,5 +1,5 @@
 """A treatment with its record, its window and its wait, in; the same moment told twice and not
-alike, out."""
+alike, and what was done before the metal was aged, out."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from generator.results.entries import entry_of
 from generator.results.form import Field, Form
 from generator.results.form_says import Stop
 from generator.results.judge_clocks import clocks
-from generator.results.judge_heat import same_moments
+from generator.results.judge_heat import aged, same_moments
 from tests.results.judging import BOOKS, T
 from tests.results.test_judge_clocks import clock, dated, signed
 
 H = "heat-treatment-record"
-AGED, AGAIN = "natural ageing complete, from the quench", "quench of operation 40"
+AGEING, AGAIN = "natural ageing complete, from the quench", "quench of operation 40"
 
 
 def on_record(row: str, name: str, **more: object) -> list[Field]:
@@ -27,8 +27,8 @@ def on_record(row: str, name: str, **more: object) -> list[Field]:
 
 RECORD = (
     *on_record(QUENCH, "time"),
-    *on_record(AGED, "from"),
-    *on_record(AGED, "to", added="24 h"),
+    *on_record(AGEING, "from"),
+    *on_record(AGEING, "to", added="24 h"),
 )
 OWN = (
     replace(clock("quench", operation="40"), sheet=H),
@@ -46,7 +46,7 @@ FIELDS = (*RECORD, *OWN, *BENT, *WAIT, *BEHIND)
 FIRST, NEXT = "2026-11-23", "2026-11-24"
 WORDS = {
     (H, "", QUENCH, "day"): FIRST, (H, "", QUENCH, "time"): "10:45",
-    (H, "", AGED, "to day"): NEXT, (H, "", AGED, "to"): "10:45",
+    (H, "", AGEING, "to day"): NEXT, (H, "", AGEING, "to"): "10:45",
     (H, "40", "quench", ""): "10:45",
     (T, "60", AGAIN, "day"): FIRST, (T, "60", AGAIN, "time"): "10:45",
     (T, "60", "earliest end", "to day"): NEXT, (T, "60", "earliest end", "to"): "10:45",
@@ -117,3 +117,44 @@ def test_without_a_record_a_time_told_again_is_that_of_its_operation():
     found = [v for v in clocks(case_of(words, fields)) if v.row == f"{AGAIN}: time"]
     wrong = f"operation 60, {AGAIN}: time: {FIRST} 10:46, and operation 40 has {FIRST} 10:45"
     assert told(found) == [wrong]
+
+
+# --- ageing ---------------------------------------------------------------------------------------
+
+LATER = {(H, "", AGEING, "to"): "11:45", (H, "", AGEING, "to day"): "2026-11-25"}
+UNTIL = "and the heat treatment record has natural ageing complete"
+
+
+def ages(changed: dict, fields=FIELDS) -> list[str]:
+    return told(list(aged(case_of({**WORDS, **changed}, fields))))
+
+
+def test_what_is_done_as_the_record_says_waited_for_the_ageing():
+    assert ages({}) == []
+
+
+def test_the_wait_and_all_work_behind_it_wait_for_the_ageing_of_the_record():
+    """Operation 50 bends inside the window, while the metal is soft."""
+    wanted = [f"operation {n}, sign done: date: signed {NEXT}, {UNTIL} 2026-11-25 11:45"
+              for n in ("60", "70", "80")]  # fmt: skip
+    assert ages(LATER) == wanted
+    done = {(T, "80", "sign done", "date"): "2026-11-25"}
+    assert ages({**LATER, **done}) == wanted[:2]
+
+
+def test_a_wait_that_is_over_no_earlier_tells_itself_of_work_before_its_end():
+    over = {
+        (T, "60", "earliest end", "to"): "11:45",
+        (T, "60", "earliest end", "to day"): "2026-11-25",
+    }
+    assert ages({**LATER, **over}) == []
+
+
+def test_without_a_wait_as_long_the_hold_that_closes_the_treatment_waits():
+    short = [replace(f, added="12 h") if f.waits else f for f in FIELDS]
+    wanted = [f"operation 70, sign done: date: signed {NEXT}, {UNTIL} 2026-11-25 11:45"]
+    assert ages(LATER, short) == wanted
+    assert ages({**LATER, (T, "70", "sign done", "date"): "2026-11-25"}, short) == []
+    # A hold before the end of the window: the metal is not aged, nor has it to be.
+    soft = clock("straight", operation="80", not_after="the window ends, operation 40")
+    assert ages(LATER, [*short, soft]) == []
