@@ -23,6 +23,7 @@ from generator.read import Steps
 _ADJUST = re.compile(r"(?:^|\bthen |: )(?:adjust|tension|tighten|slacken|shorten|lengthen|turn)\b",
                      re.I)  # fmt: skip
 RIGGING, TEST, HEAT = "rigging sheet", "functional test sheet", "heat treatment record"
+LOAD = "temperature of the load"
 SOAKED = "soak, from the load at temperature"
 BETWEEN = "between the least and the largest"  # of a window that is ticked
 SOAKED_MOST = "longest soak, because it is clad"
@@ -36,7 +37,7 @@ AGED = "natural ageing complete"
 # Temperature and soak are always asked for; the others where the process sets them.
 _ALWAYS = ("set", "soak")
 _ASKED = (
-    ("set", "temperature of the load", "box °C"),
+    ("set", LOAD, "box °C"),
     ("soak", SOAKED, "box min"),
     ("soak_most", SOAKED_MOST, "box min"),
     ("delay", DELAYED, "box s"),

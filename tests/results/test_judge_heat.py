@@ -7,11 +7,14 @@ from dataclasses import replace
 
 import pytest
 
-from generator.composing.recorded import QUENCH
+from generator.composing.recorded import LOAD, QUENCH
+from generator.draw.parse import blocks_of
+from generator.draw.sheet import Section
 from generator.results.case import Case, Verdict
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form
-from generator.results.form_says import Stop
+from generator.results.form_figures import furnaces_of
+from generator.results.form_says import Stop, limits_of
 from generator.results.judge_clocks import clocks
 from generator.results.judge_heat import aged, same_moments
 from tests.results.judging import BOOKS, T
@@ -158,3 +161,37 @@ def test_without_a_wait_as_long_the_hold_that_closes_the_treatment_waits():
     # A hold before the end of the window: the metal is not aged, nor has it to be.
     soft = clock("straight", operation="80", not_after="the window ends, operation 40")
     assert ages(LATER, [*short, soft]) == []
+
+
+# --- the band of the furnace ----------------------------------------------------------------------
+
+ASKED = """::: fill
+| what | asked | found |
+| --- | --- | --- |
+| temperature of the load | {asked} | box °C |
+:::"""
+FURNACE = """::: readings
+| reading | lower | upper | unit | times |
+| --- | --- | --- | --- | --- |
+| furnace at the end of the soak | 488 | 498 | °C | 1 |
+| furnace at the start | 470 | 498 | °C | 1 |
+| water of the quench | 10 | 38 | °C | 1 |
+:::"""
+
+
+@pytest.mark.parametrize(
+    ("asked", "wanted"),
+    [
+        ("493 °C", ("488", "498")),
+        ("493 ± 3 °C", ("490", "496")),
+        ("[493 °C](calculation-sheet.pdf#g3)", ("488", "498")),
+        ("500 °C", ("", "")),  # no reading has a band around it
+        ("by the specification", ("", "")),
+    ],
+)
+def test_the_load_is_within_the_band_that_the_sheet_prints_for_its_furnace(asked, wanted):
+    parts = [Section("Treatment of operation 40", tuple(blocks_of(ASKED.format(asked=asked)))),
+             Section("Operation 40", tuple(blocks_of(FURNACE)))]  # fmt: skip
+    limits = dict(limits_of(H, parts))
+    load = (limits | dict(furnaces_of(limits)))[H, "", LOAD]
+    assert (load.lower, load.upper, load.unit) == (*wanted, "°C")
