@@ -18,6 +18,7 @@ from generator.results import (
     judge_left_out,
     judge_orders,
     judge_ranges,
+    judge_stores,
     judge_ticks,
     judge_values,
     judge_wrench,
@@ -144,5 +145,5 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_days.holds_until, judge_days.notices, _stamps, _two_people, judge_holds.holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.replaced, judge_counts.means, judge_counts.sheets,
-    judge_orders.returned, judge_orders.days,
+    judge_orders.returned, judge_orders.days, judge_stores.batches, judge_stores.serials,
 )  # fmt: skip

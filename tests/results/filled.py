@@ -10,7 +10,10 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from decimal import Decimal
+from functools import cache
+from pathlib import Path
 
+from generator.read import read_file
 from generator.results.entries import OUTSIDE
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
@@ -227,7 +230,7 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
     if field.kind == "words":
         kind = said.removesuffix(" no.")
         if "batch" in said:
-            return "B-77"
+            return _batches().get(re.sub(r"^\d+ | \(single use\)$", "", field.row), "B-77")
         return instruments.get(kind, "") if said.endswith(" no.") and kind in instruments else "1"
     if field.kind == "choice":
         good = [c for c in field.choices if c not in ("no", "out", "between", "did not come")]
@@ -241,6 +244,14 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
         return STAMPS.get(field.who.partition(" or ")[0], field.who)
     day = EARLIER if field.row == "notice" else DAY
     return {"tick": "x", "clock": "10:00", "date": day}[field.kind]
+
+
+@cache
+def _batches() -> Mapping[str, str]:
+    """What the list of the demo has of each item."""
+    document, _ = read_file(Path("processes/workshop/materials.yaml"), "materials.yaml")
+    assert document is not None
+    return {each["material"]: each["batch"] for each in document.tree["batches"]}
 
 
 def _number(field: Field) -> str:
