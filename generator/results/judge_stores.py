@@ -31,9 +31,12 @@ def batches(case: Case) -> Iterator[Verdict]:
         for number in [text] if text in known else _SEVERAL.split(text):
             if number in known and number not in of_it:
                 is_it = " and ".join(sorted(known[number]))
-                right = "read the label again, or mend materials.yaml"
-                says = f"{number} is {is_it} on the list of materials: {right}"
-                yield said(each, "batch", says, blocks=bool(of_it))
+                says = f"{number} is {is_it} on the list of materials"
+                if of_it:
+                    yield said(each, "batch", f"{says}: read the label again, or mend the list")
+                else:
+                    says += f", which has no {item[1]}: is it made of that?"
+                    yield said(each, "batch", says, blocks=False)
             elif of_it and number not in known:
                 says = f"the list of materials has no {number}, and of this {', '.join(of_it)}: "
                 yield said(each, "batch", f"{says}read the label again, or enter it there")

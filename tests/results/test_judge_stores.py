@@ -36,12 +36,12 @@ def told(rule, field: Field, word: str, beside=(), **books: object) -> list[tupl
         (f"{RIVET} (single use)", "B-02", []),
         ("jointing compound", "JC-7", []),  # the list has none of it
         (SHEET, "B-03", [("B-03 is hydraulic fluid on the list of materials: read the label "
-                          "again, or mend materials.yaml", True)]),
+                          "again, or mend the list", True)]),
         (SHEET, "B-99", [("the list of materials has no B-99, and of this B-01, B-04: read the "
                           "label again, or enter it there", True)]),
         # A plate may be cut of the sheet: told, and it stops nothing.
-        ("doubler plate", "B-01", [(f"B-01 is {SHEET} on the list of materials: read the label "
-                                    "again, or mend materials.yaml", False)]),
+        ("doubler plate", "B-01", [(f"B-01 is {SHEET} on the list of materials, which has no "
+                                    "doubler plate: is it made of that?", False)]),
     ],
 )  # fmt: skip
 def test_a_batch_is_of_its_item_by_the_list_of_materials(item, word, wanted):
