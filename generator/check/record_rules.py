@@ -5,8 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from generator.findings import Fault
-from generator.process import Log, Operation, Process, Workshop
+from generator.findings import Fault, Refusal
+from generator.process import Log, Operation, Process, Reading, Workshop
+from generator.quantities.amount import Amount
 from generator.quantities.units import unit
 
 _FITS = (
@@ -58,6 +59,48 @@ def _log_faults(log: Log, operation: Operation, here: tuple[str | int, ...]) -> 
         wrong = f"operation {operation.number} logs a pressure and no temperature: "
         wrong += "warming hides a leak"
         yield Fault((*here, "of"), "log", wrong, "a temperature beside it, such as oil: °C")
+
+
+def loads_have_a_band(process: Process, _: Workshop) -> Iterator[Fault]:
+    """A load that is set to a temperature with nothing around it: no furnace holds one degree, and
+    what was found would be held against nothing."""
+    for i, operation in enumerate(process.operations):
+        asked = operation.heat_treatment.set if operation.heat_treatment else None
+        if asked is None or not _is_one_number(asked, process):
+            continue
+        if any(_is_around(each, asked) for each in operation.readings):
+            continue
+        told = asked.typed if isinstance(asked, Amount) else asked
+        wrong = f"{told} has no band: what is found is held against nothing"
+        right = (
+            "set with its range, such as 493 ± 5 °C, or a reading of the furnace with both limits"
+        )
+        yield Fault(("operations", i, "heat treatment", "set"), "band", wrong, right)
+
+
+def _is_one_number(asked: Amount | str, process: Process) -> bool:
+    """Whether it has no range of its own; a name that is none is told as such."""
+    if isinstance(asked, Amount):
+        return asked.low is None
+    return asked.partition(".")[0] in {*process.given, *process.work_out}
+
+
+def _is_around(reading: Reading, asked: Amount | str) -> bool:
+    """Whether a reading has both limits of a temperature, around what is asked where both are
+    numbers."""
+    low, high = reading.lower, reading.upper
+    if low is None or high is None or not _is_hot(reading.unit):
+        return False
+    if not (isinstance(low, Amount) and isinstance(high, Amount) and isinstance(asked, Amount)):
+        return True
+    return low.value <= asked.value <= high.value
+
+
+def _is_hot(text: str) -> bool:
+    try:
+        return unit(text).dimension == unit("°C").dimension
+    except Refusal:
+        return False
 
 
 def one_place_to_write(process: Process, _: Workshop) -> Iterator[Fault]:

@@ -15,7 +15,12 @@ from generator.check.reading_rules import (
     readings_have_a_form,
     readings_have_names_of_their_own,
 )
-from generator.check.record_rules import logs_run_out_even, one_place_to_write, sense_is_seen
+from generator.check.record_rules import (
+    loads_have_a_band,
+    logs_run_out_even,
+    one_place_to_write,
+    sense_is_seen,
+)
 from generator.check.thread_rules import threads_are_as_the_table_says, torques_are_tightened_by
 from generator.findings import Fault, near_word
 from generator.process import Operation, Process, Workshop
@@ -373,5 +378,6 @@ RULES: tuple[Rule, ...] = (
     kit_reads,
     sense_is_seen,
     logs_run_out_even,
+    loads_have_a_band,
     one_place_to_write,
 )

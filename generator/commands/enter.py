@@ -269,6 +269,7 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
 
     day: of entering or of closing. supplement: the sheet that is judged.
     """
+    from generator.record.batches import batches_of
     from generator.record.slips import sheet_of, slips_of
     from generator.results.case import Books
     from generator.results.values import day_of
@@ -287,6 +288,8 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
         until=day,
         doers=_doers(history),
         on_slip={operation: told for each in slips for operation, told in _waits(each, last)},
+        parts=tuple(map(str, history.facts.get("part serials", ()))),
+        batches=batches_of(history.folder, history.serial),
     )
 
 

@@ -23,6 +23,7 @@ from generator.read import Steps
 _ADJUST = re.compile(r"(?:^|\bthen |: )(?:adjust|tension|tighten|slacken|shorten|lengthen|turn)\b",
                      re.I)  # fmt: skip
 RIGGING, TEST, HEAT = "rigging sheet", "functional test sheet", "heat treatment record"
+LOAD = "temperature of the load"
 SOAKED = "soak, from the load at temperature"
 BETWEEN = "between the least and the largest"  # of a window that is ticked
 SOAKED_MOST = "longest soak, because it is clad"
@@ -30,11 +31,13 @@ DELAYED = "quench delay, door starts to open to last metal under"
 WARMEST = "warmest reading of the cold store"
 SOAK_STARTS, SOAK_ENDS = "load at temperature: soak starts", "soak ends"
 DOOR_OPENS, QUENCH = "door starts to open", "last metal under: quench"
+STORED, TAKEN_OUT = "into the cold store", "out of the cold store"
+AGED = "natural ageing complete"
 # What a process may set of a treatment, what the sheet calls it, and what is written in its box.
 # Temperature and soak are always asked for; the others where the process sets them.
 _ALWAYS = ("set", "soak")
 _ASKED = (
-    ("set", "temperature of the load", "box °C"),
+    ("set", LOAD, "box °C"),
     ("soak", SOAKED, "box min"),
     ("soak_most", SOAKED_MOST, "box min"),
     ("delay", DELAYED, "box s"),
@@ -120,11 +123,11 @@ def _clocks(writer: Writer, here: Steps, asked: HeatTreatment) -> Iterator[tuple
         (SOAK_ENDS, "", True, soaked),
         (DOOR_OPENS, "", True, ""),
         (QUENCH, "", True, ""),
-        ("into the cold store", "", stored, ""),
+        (STORED, "", stored, ""),
         (kept, "keep", False, ""),
-        ("out of the cold store", "", stored, bounds("", kept * (asked.keep is not None))),
+        (TAKEN_OUT, "", stored, bounds("", kept * (asked.keep is not None))),
         (f"the window ends, {begins}", "window", False, ""),
-        (f"natural ageing complete, {begins}", "ageing", False, ""),
+        (f"{AGED}, {begins}", "ageing", False, ""),
     ):
         if always:
             yield says, held

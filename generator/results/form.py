@@ -14,7 +14,7 @@ from itertools import groupby
 from typing import Any
 
 from generator.draw.sheet import Operation, read_sheet
-from generator.results.form_figures import WANTED, figure, settings_of
+from generator.results.form_figures import WANTED, figure, furnaces_of, settings_of
 from generator.results.form_says import (
     IN_TURN,
     SINCE,
@@ -157,6 +157,7 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     parts = {kind: read_sheet(text).parts for kind, text in sheets.items()}
     waits = waiting(parts.get("traveller", ()))
     limits = {key: each for kind, has in parts.items() for key, each in limits_of(kind, has, waits)}
+    limits |= dict(furnaces_of(limits))
     limits |= dict(settings_of(parts))
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")

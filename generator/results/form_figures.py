@@ -5,13 +5,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from generator.composing.kinds import FULL_SIZE_PAGES
-from generator.composing.recorded import BETWEEN
+from generator.composing.recorded import BETWEEN, LOAD
 from generator.draw.parse import Block, Container, Row, plain
 from generator.draw.sheet import Part, Title
-from generator.results.form_says import Limits, operation_at
+from generator.results.form_says import Limits, operation_at, ordinal
 from generator.results.values import number_in
 
 SET = "wrench set to"
@@ -23,6 +24,7 @@ _BESIDE = ("wrench length", "running drag")  # in the row of a wrench, and not r
 _BARS = {"bar across": ("149.7", "150.3"), "bar down": ("249.5", "250.5")}
 _FACT = "Setting"  # what the sheet calls the line that says what the wrench is set to
 _AS_TICKED = re.compile(r"as ticked(?: in operation \S+)?: (.+)")
+LimitsByRow = Mapping[tuple[str, str, str], Limits]
 _SECOND = re.compile(r" \([^()]*\)")
 _TO = " to "
 _SAID = ("lower", "upper", "lower_by", "upper_by", "set_to", "set_by")
@@ -79,6 +81,25 @@ def _in_blocks(blocks: Sequence[Block]) -> Iterator[tuple[str, Limits]]:
             for row, said in zip(block.rows[1:], told, strict=True):
                 yield plain(row[0]), _setting(said)
             told = []
+
+
+def furnaces_of(limits: LimitsByRow) -> Iterator[tuple[tuple[str, str, str], Limits]]:
+    """The temperature of a load that is set without a band: within the narrowest band around it
+    that a reading of the same treatment prints, such as that of the furnace."""
+    for (kind, operation, row), own in limits.items():
+        at = number_in(own.set_to) if row.partition(" (")[0] == LOAD else None
+        if at is None:
+            continue
+        of = ordinal(own.of or operation)
+        bands = [
+            (high - low, each) for (sheet, number, _), each in limits.items()
+            if (sheet, ordinal(number), each.unit) == (kind, of, own.unit)
+            and (low := number_in(each.lower)) is not None
+            and (high := number_in(each.upper)) is not None and low <= at <= high
+        ]  # fmt: skip
+        for _, band in sorted(bands, key=lambda told: told[0])[:1]:
+            told = replace(own, lower=band.lower, upper=band.upper, set_to="")
+            yield (kind, operation, row), told
 
 
 def _setting(row: Row) -> Limits:

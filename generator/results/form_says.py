@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from generator.composing.recorded import DELAYED, SOAKED, SOAKED_MOST, WARMEST
+from generator.composing.recorded import DELAYED, LOAD, SOAKED, SOAKED_MOST, WARMEST
 from generator.draw.parse import Block, Container, Row, Run, plain
 from generator.draw.sheet import Operation, Part, Section, Title
 from generator.findings import Refusal
@@ -286,6 +286,8 @@ def _asked(row: Row) -> tuple[str, Limits]:
     except Refusal:
         return name, Limits(unit=scale)
     low, high = amount.low, amount.high
+    if low is None and high is None and name == LOAD:
+        return name, Limits(unit=scale, set_to=_in_unit(amount.value, scale))
     if low is None or high is None:
         end = _ENDS_ASKED.get(name, "")
         low = amount.value if end == "lower" else None

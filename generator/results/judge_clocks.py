@@ -33,10 +33,10 @@ from generator.results.values import Moment, day_of, number_in
 
 _DAY = 24 * 60
 _LAST = _DAY - 1  # who signed for a day may have worked until its end
-_SUM = "to"
+SUM = "to"
 _ELSEWHERE = re.compile(r"(.+), operation ([0-9]+)")
-_TOLD_AGAIN = re.compile(r"(.+) \(operation ([0-9]+)\)")
-_AGAIN = re.compile(r" \([0-9]+\)$")
+TOLD_AGAIN = re.compile(r"(.+) (?:\(|of )operation ([0-9]+)\)?")
+AGAIN = re.compile(r" \([0-9]+\)$")
 Meant = tuple[int, str]  # where an operation stands among the others, and the row of a clock
 _READ_TO = 1.0  # minutes: hours and minutes tell no more of a time that was stopped
 _STOPPED = (
@@ -47,7 +47,7 @@ _STOPPED = (
 
 def clocks(case: Case) -> Iterator[Verdict]:
     """Every clock held against those above it, its sum, its limits and what stands beside it."""
-    times = _Times(case)
+    times = Times(case)
     for _, together in groupby(times.turns, key=lambda f: (f.sheet, f.operation, _again(f))):
         yield from _in_turn(times, list(together))
     for each in times.turns:
@@ -60,17 +60,17 @@ def clocks(case: Case) -> Iterator[Verdict]:
     yield from _stopped(times)
 
 
-def _out(case: Case, of: Field, says: str) -> Verdict:
+def out(case: Case, of: Field, says: str) -> Verdict:
     return on_a_slip(case, of, "out", says)
 
 
 def _again(of: Field) -> str:
     """What tells the rows of a second block of clocks from those of the first."""
-    found = _AGAIN.search(of.row)
+    found = AGAIN.search(of.row)
     return found[0] if found else ""
 
 
-class _Times:
+class Times:
     """The times of one case: its clocks, and of each its moment."""
 
     def __init__(self, case: Case) -> None:
@@ -79,14 +79,14 @@ class _Times:
         self.turns = [f for f in self.clocks if f.unit == IN_TURN]
 
     @cached_property
-    def before(self) -> tuple[_Times, ...]:
-        return tuple(map(_Times, self.case.before))
+    def before(self) -> tuple[Times, ...]:
+        return tuple(map(Times, self.case.before))
 
     @cached_property
-    def later(self) -> tuple[_Times, ...]:
-        return tuple(map(_Times, self.case.later))
+    def later(self) -> tuple[Times, ...]:
+        return tuple(map(Times, self.case.later))
 
-    def later_for(self, operation: str) -> tuple[_Times, ...]:
+    def later_for(self, operation: str) -> tuple[Times, ...]:
         """The later sheets that can tell of what was done at an operation here."""
         wanted = self.case.later_for(operation)
         return tuple(each for each in self.later if any(each.case is w for w in wanted))
@@ -100,28 +100,28 @@ def _without_its_day(case: Case, of: Field) -> Iterator[Verdict]:
     """A time whose day was written off: it is held against nothing, and nobody can tell."""
     own = case.form.day_box(of)
     if own is not None and case.written(of) and case.entry(own).state == "not applicable":
-        yield _out(case, of, f"{case.written(of)}, and its day is N/A")
+        yield out(case, of, f"{case.written(of)}, and its day is N/A")
 
 
-def _of_another_time(times: _Times, of: Field) -> Iterator[Verdict]:
+def _of_another_time(times: Times, of: Field) -> Iterator[Verdict]:
     """A time of its own on a day before the issue or after the entry: a wait that begins in another
     month would be long over. A sum may end later, and a time told again was earlier."""
     now = times.at(of) if times.case.form.day_box(of) is not None else None
-    if now is None or now.day is None or of.added or of.name == "from" or _told_by(of):
+    if now is None or now.day is None or of.added or of.name == "from" or told_by(of):
         return
     if wrong := beyond(times.case, now.day):
-        yield _out(times.case, of, f"{now}, and {wrong}")
+        yield out(times.case, of, f"{now}, and {wrong}")
 
 
-def _told_by(of: Field) -> re.Match[str] | None:
+def told_by(of: Field) -> re.Match[str] | None:
     """The row and the operation of which a time is told again."""
-    return _TOLD_AGAIN.fullmatch(of.row)
+    return TOLD_AGAIN.fullmatch(of.row)
 
 
 # --- in one operation ---------------------------------------------------------------------------
 
 
-def _in_turn(times: _Times, fields: Sequence[Field]) -> Iterator[Verdict]:
+def _in_turn(times: Times, fields: Sequence[Field]) -> Iterator[Verdict]:
     """The clocks of one block from above: no time before the last one, a sum counts from that."""
     above: Field | None = None
     last: tuple[Field, Moment] | None = None
@@ -133,19 +133,19 @@ def _in_turn(times: _Times, fields: Sequence[Field]) -> Iterator[Verdict]:
         elif each.name == "from":
             first = times.at(above) if above else None
             if above and now and now != first and _is_known(times, above):
-                yield _out(times.case, each, f"{now}, and {above.row} above is {first or 'N/A'}")
+                yield out(times.case, each, f"{now}, and {above.row} above is {first or 'N/A'}")
         else:
             if last and now and (last[1].until(now) or 0) < 0:
-                yield _out(times.case, each, f"{now} is before {last[0].row}, {last[1]}")
+                yield out(times.case, each, f"{now} is before {last[0].row}, {last[1]}")
             above, last = each, (each, now) if now else last
 
 
-def _is_known(times: _Times, of: Field) -> bool:
+def _is_known(times: Times, of: Field) -> bool:
     """Whether a clock tells what it has to tell: a time, or that there is none."""
     return times.at(of) is not None or times.case.entry(of).state == "not applicable"
 
 
-def _summed(times: _Times, of: Field, ends: Moment | None) -> Iterator[Verdict]:
+def _summed(times: Times, of: Field, ends: Moment | None) -> Iterator[Verdict]:
     """A sum that is not what it adds up to. Without days it may run past midnight."""
     allowed, begun = _added(times.case, of), _begins(times, of)
     if ends is None:
@@ -153,10 +153,10 @@ def _summed(times: _Times, of: Field, ends: Moment | None) -> Iterator[Verdict]:
     if begun is None:
         first = times.case.form.beside(of, "from")
         if first is not None and times.case.entry(first).state == "not applicable":
-            yield _out(times.case, of, f"{ends}, and what it counts from is N/A")
+            yield out(times.case, of, f"{ends}, and what it counts from is N/A")
         return
     if allowed is None and not of.added_by:
-        yield _out(times.case, of, f"{ends}, and nobody can read what is added: {of.added}")
+        yield out(times.case, of, f"{ends}, and nobody can read what is added: {of.added}")
         return
     if allowed is None:
         says = f"{ends}, and no column is ticked that says what is added"
@@ -168,10 +168,10 @@ def _summed(times: _Times, of: Field, ends: Moment | None) -> Iterator[Verdict]:
         passed %= _DAY
         least, most = least - _DAY * (most // _DAY), most % _DAY
     if not least - _READ_TO < passed < most + _READ_TO:
-        yield _out(times.case, of, f"{ends} is not {begun} and {of.added or 'what is ticked'}")
+        yield out(times.case, of, f"{ends} is not {begun} and {of.added or 'what is ticked'}")
 
 
-def _without_its_end(times: _Times, of: Field, above: Field | None) -> Iterator[Verdict]:
+def _without_its_end(times: Times, of: Field, above: Field | None) -> Iterator[Verdict]:
     """A sum whose end was written off: nothing can be held against it, as against a time without
     its day. It is told where the time stands from which it counts; of a wait that has none, where
     its operation was signed. Where nothing began, the line of its N/A says so."""
@@ -181,9 +181,9 @@ def _without_its_end(times: _Times, of: Field, above: Field | None) -> Iterator[
         return
     begun = [(f, now) for f in (case.form.beside(of, "from"), above) if f and (now := times.at(f))]
     for each, now in begun[:1]:
-        yield _out(case, each, f"{now}, and the end of {of.row} is N/A")
-    for each, day in islice(_signed(case, of.operation), 0 if begun or not of.waits else 1):
-        yield _out(case, each, f"signed {day.isoformat()}, and the end of {of.row} is N/A")
+        yield out(case, each, f"{now}, and the end of {of.row} is N/A")
+    for each, day in islice(signed_on(case, of.operation), 0 if begun or not of.waits else 1):
+        yield out(case, each, f"signed {day.isoformat()}, and the end of {of.row} is N/A")
 
 
 def _added(case: Case, of: Field) -> tuple[float, float] | None:
@@ -204,10 +204,18 @@ def _added(case: Case, of: Field) -> tuple[float, float] | None:
     return least, most
 
 
+def length(of: Field) -> float | None:
+    """What a clock adds as it is printed, in minutes; None where the sheet does not print it."""
+    try:
+        return printed_amount(of.added).value / unit("min").factor
+    except Refusal:
+        return None
+
+
 # --- between operations -------------------------------------------------------------------------
 
 
-def _held(times: _Times, of: Field) -> Iterator[Verdict]:
+def _held(times: Times, of: Field) -> Iterator[Verdict]:
     """A time before or after a sum that it may not pass, or before what its window counts from."""
     now = times.at(of)
     for label, words, sign in ((of.not_before, "before", 1), (of.not_after, "after", -1)):
@@ -215,28 +223,28 @@ def _held(times: _Times, of: Field) -> Iterator[Verdict]:
             continue
         found = _sum_of(times, of, label)
         if found is None:
-            yield _out(times.case, of, f"{now}, and no sheet has {label}")
+            yield out(times.case, of, f"{now}, and no sheet has {label}")
             continue
         limit, begins = found[0].at(found[1]), _begins(*found)
         if not (limit or begins) and found[0].case.entry(found[1]).state == "not applicable":
-            yield _out(times.case, of, f"{now}, and {label} is N/A")
+            yield out(times.case, of, f"{now}, and {label} is N/A")
         elif limit and (limit.until(now) or 0) * sign < 0:
-            yield _out(times.case, of, f"{now} is {words} {label}, {limit}")
+            yield out(times.case, of, f"{now} is {words} {label}, {limit}")
         elif begins and _ELSEWHERE.fullmatch(label) and (begins.until(now) or 0) < 0:
-            yield _out(times.case, of, f"{now} is before {begins}, from which {label}, counts")
+            yield out(times.case, of, f"{now} is before {begins}, from which {label}, counts")
 
 
-def _begins(times: _Times, of: Field) -> Moment | None:
+def _begins(times: Times, of: Field) -> Moment | None:
     """What a sum counts from."""
     first = times.case.form.beside(of, "from")
     return times.at(first) if first is not None else None
 
 
-def _sum_of(times: _Times, of: Field, label: str) -> tuple[_Times, Field] | None:
+def _sum_of(times: Times, of: Field, label: str) -> tuple[Times, Field] | None:
     """The sum that a label means."""
     if _ELSEWHERE.fullmatch(label):
-        return _holding(times, of.operation, _meant(of, label), _SUM, times.at(of))
-    here = (of.sheet, of.operation, label + _again(of), _SUM)
+        return holding(times, of.operation, _meant(of, label), SUM, times.at(of))
+    here = (of.sheet, of.operation, label + _again(of), SUM)
     return next(((times, each) for each in times.turns if each.key == here), None)
 
 
@@ -245,17 +253,25 @@ def _meant(of: Field, label: str) -> Meant:
     return (int(other[2]), other[1]) if other else (ordinal(of.operation), label + _again(of))
 
 
-def _holding(
-    times: _Times, operation: str, meant: Meant, name: str, now: Moment | None
-) -> tuple[_Times, Field] | None:
+def called(of: Field) -> Meant:
+    """By which a clock is meant: a treatment on a sheet of its own has its operation beside it, and
+    the second of a sheet is no other clock of its own treatment."""
+    if of.operation:
+        return ordinal(of.operation), of.row
+    return ordinal(of.of), AGAIN.sub("", of.row)
+
+
+def holding(
+    times: Times, operation: str, meant: Meant, name: str, now: Moment | None
+) -> tuple[Times, Field] | None:
     """The clock of another operation that holds for what was done at an operation then: on the
     latest sheet on which that had begun, else on this one, else on those before it. Where none of
     them has it, a later one."""
-    ahead: list[tuple[_Times, Field]] = []
+    ahead: list[tuple[Times, Field]] = []
     later = times.later_for(operation)
     for held in (*later, times, *times.before):
         for each in held.turns:
-            if (ordinal(each.operation), each.row) != meant or each.name not in (name, "time"):
+            if called(each) != meant or each.name not in (name, "time"):
                 continue
             begun = _begins(held, each) or held.at(each)
             if held not in later or (begun and now and (begun.until(now) or 0) >= 0):
@@ -264,21 +280,26 @@ def _holding(
     return ahead[0] if ahead else None
 
 
-def _told_again(times: _Times, of: Field) -> Iterator[Verdict]:
+def _told_again(times: Times, of: Field) -> Iterator[Verdict]:
     """A time of another operation, such as "out of the store (operation 150)", that is not the one
     that is written there."""
-    told, now, case = _told_by(of), times.at(of), times.case
+    told, now, case = told_by(of), times.at(of), times.case
     if told is None or now is None:
         return
-    by = max((day for _, day in _signed(case, of.operation)), default=None)
-    done = Moment(_LAST, by) if by else now
-    found = _holding(times, of.operation, (int(told[2]), told[1]), "", done)
+    meant = (int(told[2]), told[1])
+    found = holding(times, of.operation, meant, "", done_by_then(case, of, now))
     first = found[0].at(found[1]) if found else None
     if found and first and first.until(now):
-        yield _out(case, of, f"{now}, and operation {found[1].operation} has {first}")
+        yield out(case, of, f"{now}, and operation {found[1].operation} has {first}")
 
 
-def _waited(times: _Times) -> Iterator[Verdict]:
+def done_by_then(case: Case, of: Field, now: Moment) -> Moment:
+    """Until when what a clock tells may have begun: the end of the day of its last signature."""
+    by = max((day for _, day in signed_on(case, of.operation)), default=None)
+    return Moment(_LAST, by) if by else now
+
+
+def _waited(times: Times) -> Iterator[Verdict]:
     """Work behind a wait that was begun or signed before its end, told once for each operation."""
     ends = list(_ends_of_waits(times))
     for number in times.case.form.operations:
@@ -286,7 +307,7 @@ def _waited(times: _Times) -> Iterator[Verdict]:
             yield from islice(_too_early(times, number, wait), 1)
 
 
-def _ends_of_waits(times: _Times) -> Iterator[Meant]:
+def _ends_of_waits(times: Times) -> Iterator[Meant]:
     """The sums at which a wait ends. One after which something may not be done is the end of a
     window, and no wait."""
     turns = [f for held in (times, *times.later, *times.before) for f in held.turns]
@@ -295,30 +316,36 @@ def _ends_of_waits(times: _Times) -> Iterator[Meant]:
     return (each for each in waits if each not in last)
 
 
-def _too_early(times: _Times, number: str, wait: Meant) -> Iterator[Verdict]:
-    behind = wait[0] < ordinal(number)
-    done = [(each, now, str(now)) for each, now in _begun(times, number) if behind]
-    if behind or wait[0] == ordinal(number):
-        done += [(each, Moment(_LAST, day), f"signed {day.isoformat()}")
-                 for each, day in _signed(times.case, number)]  # fmt: skip
-    for each, now, told in done:
-        found = _holding(times, number, wait, _SUM, now)
+def _too_early(times: Times, number: str, wait: Meant) -> Iterator[Verdict]:
+    for each, now, told in done_since(times, number, wait[0]):
+        found = holding(times, number, wait, SUM, now)
         ends = found[0].at(found[1]) if found else None
         if found and ends and ends.day and (ends.until(now) or 0) < 0:
             wrong = f"{told}, and the wait of operation {found[1].operation} ends {ends}"
-            yield _out(times.case, each, wrong)
+            yield out(times.case, each, wrong)
 
 
-def _begun(times: _Times, number: str) -> Iterator[tuple[Field, Moment]]:
+def done_since(times: Times, number: str, wait: int) -> Iterator[tuple[Field, Moment, str]]:
+    """When an operation was begun and signed, in words too, that stands behind a wait; when the
+    wait itself was signed."""
+    behind = wait < ordinal(number)
+    if behind:
+        yield from ((each, now, str(now)) for each, now in begun_at(times, number))
+    if behind or wait == ordinal(number):
+        for each, day in signed_on(times.case, number):
+            yield each, Moment(_LAST, day), f"signed {day.isoformat()}"
+
+
+def begun_at(times: Times, number: str) -> Iterator[tuple[Field, Moment]]:
     """The times that an operation has of its own."""
     for each in times.turns:
         own = each.operation == number and not each.added
-        if own and each.name != "from" and not _told_by(each):
+        if own and each.name != "from" and not told_by(each):
             now = times.at(each)
             yield from ((each, now),) if now else ()
 
 
-def _signed(case: Case, number: str) -> Iterator[tuple[Field, date]]:
+def signed_on(case: Case, number: str) -> Iterator[tuple[Field, date]]:
     """The days on which an operation was signed, each with its box."""
     for each in case.form.signed.get(number, ()):
         day = day_of(case.written(each))
@@ -328,7 +355,7 @@ def _signed(case: Case, number: str) -> Iterator[tuple[Field, date]]:
 # --- beside other boxes -------------------------------------------------------------------------
 
 
-def _logged(times: _Times) -> Iterator[Verdict]:
+def _logged(times: Times) -> Iterator[Verdict]:
     """The clocks of a log, each as long after the first that tells a time as their rows say. A log
     has no days: one that runs on the next day is at the same hours."""
     rows = [f for f in times.clocks if f.unit == SINCE]
@@ -339,15 +366,15 @@ def _logged(times: _Times) -> Iterator[Verdict]:
             if _READ_TO < late % _DAY < _DAY - _READ_TO:
                 base = f"{each.row} after {begun}"
                 base = base if not _since(first) else f"at {each.row}, and {first.row} is {begun}"
-                yield _out(times.case, each, f"{now} is not {base}")
+                yield out(times.case, each, f"{now} is not {base}")
 
 
 def _since(row: Field) -> float:
     """How long after the start of a log one of its rows is, in minutes."""
-    return read_amount(_AGAIN.sub("", row.row)).value / unit("min").factor
+    return read_amount(AGAIN.sub("", row.row)).value / unit("min").factor
 
 
-def _stopped(times: _Times) -> Iterator[Verdict]:
+def _stopped(times: Times) -> Iterator[Verdict]:
     """A time that was stopped, and that is not what lies between its two clocks."""
     case, found = times.case, {f.row: f for f in times.turns if not f.added}
     for each in case.form.fields if found else ():
@@ -364,4 +391,4 @@ def _stopped(times: _Times) -> Iterator[Verdict]:
             minutes = value * unit(each.unit).factor / unit("min").factor
             if abs(minutes - passed) > _READ_TO:
                 says = f"{case.written(each)} {each.unit}, and from {when[0]} to {when[1]}"
-                yield _out(case, each, f"{says} are {passed} min")
+                yield out(case, each, f"{says} are {passed} min")

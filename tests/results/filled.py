@@ -10,10 +10,14 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from decimal import Decimal
+from functools import cache
+from pathlib import Path
 
+from generator.read import read_file
 from generator.results.entries import OUTSIDE
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
+from generator.results.judge_heat import recorded_as
 
 STAMPS = {
     "volunteer": "LQ14",
@@ -79,7 +83,7 @@ def _clocks(form: Form) -> Iterator[tuple[Key, str]]:
     times: dict[tuple[int, str], datetime] = {}
     now: dict[str, datetime] = {}
     above: dict[tuple[str, str], datetime] = {}
-    for field in sorted(clocks, key=lambda f: ordinal(f.operation) or math.inf):
+    for field in sorted(clocks, key=_in_turn):
         begun = datetime.fromisoformat(f"{BEGUN}T10:00")
         place = "" if field.operation else field.sheet
         when = now.get(place, begun)
@@ -94,7 +98,9 @@ def _clocks(form: Form) -> Iterator[tuple[Key, str]]:
             when = max(when, times[_meant(field, field.not_before)])
         elif copied:
             when = times[int(copied[2]), copied[1]]
-        own = (ordinal(field.operation), field.row)
+        elif row := recorded_as(field):  # the record of its treatment stands before it
+            when = max((n, t) for (n, r), t in times.items() if r == row)[1]
+        own = (ordinal(field.operation or field.of), field.row)
         times[own] = when
         if field.name not in ("from", "to") or (field.waits and own not in last):
             now[place] = max(when, now.get(place, when))
@@ -107,12 +113,17 @@ def _clocks(form: Form) -> Iterator[tuple[Key, str]]:
     yield from _before_the_last_wait(form, days)
 
 
+def _in_turn(field: Field) -> tuple[float, bool]:
+    """The clocks of a treatment on its own sheet go before those of its operation."""
+    return ordinal(field.operation or field.of) or math.inf, bool(field.operation)
+
+
 def _meant(field: Field, label: str) -> tuple[int, str]:
     """The operation and the row of the sum that a clock is held against."""
     other = re.fullmatch(r"(.+), operation ([0-9]+)", label)
     again = re.search(r" \([0-9]+\)$|$", field.row)
     assert again is not None
-    here = (ordinal(field.operation), label + again[0])
+    here = (ordinal(field.operation or field.of), label + again[0])
     return (int(other[2]), other[1]) if other else here
 
 
@@ -219,7 +230,7 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
     if field.kind == "words":
         kind = said.removesuffix(" no.")
         if "batch" in said:
-            return "B-77"
+            return _batches().get(re.sub(r"^\d+ | \(single use\)$", "", field.row), "B-77")
         return instruments.get(kind, "") if said.endswith(" no.") and kind in instruments else "1"
     if field.kind == "choice":
         good = [c for c in field.choices if c not in ("no", "out", "between", "did not come")]
@@ -233,6 +244,14 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
         return STAMPS.get(field.who.partition(" or ")[0], field.who)
     day = EARLIER if field.row == "notice" else DAY
     return {"tick": "x", "clock": "10:00", "date": day}[field.kind]
+
+
+@cache
+def _batches() -> Mapping[str, str]:
+    """What the list of the demo has of each item."""
+    document, _ = read_file(Path("processes/workshop/materials.yaml"), "materials.yaml")
+    assert document is not None
+    return {each["material"]: each["batch"] for each in document.tree["batches"]}
 
 
 def _number(field: Field) -> str:

@@ -16,6 +16,7 @@ from generator.results.form import Field, Form
 from generator.results.form_says import IN_TURN, SINCE, Answers
 from generator.results.judge import judged
 from generator.results.judge_clocks import clocks
+from generator.results.judge_heat import aged, same_moments
 from generator.results.judge_values import limits
 from tests.compose.sheets import FILES, file_of
 from tests.results.filled import filled
@@ -232,7 +233,7 @@ PEOPLE = Books({"LQ14": Stamp("LQ14", "volunteer", date(2024, 1, 1), None)}, {})
 
 def out(own: Form, entries: Entries) -> list[str]:
     case = Case(own, entries, PEOPLE)
-    found = (*clocks(case), *limits(case))
+    found = (*clocks(case), *same_moments(case), *aged(case), *limits(case))
     return [v.row for v in found if v.code in ("out", "strip")]
 
 

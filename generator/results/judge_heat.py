@@ -1,0 +1,156 @@
+"""Heat treatments of a form in; the same moment that is written down twice and differs, and work
+that waits for the end of the ageing and did not, out.
+
+The record of a treatment has one wall clock for every time, each with its day. What an operation
+tells of the same moment, at its own clock or at a later one, is that time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from itertools import islice
+
+from generator.composing.recorded import (
+    AGED,
+    DOOR_OPENS,
+    QUENCH,
+    SOAK_ENDS,
+    SOAK_STARTS,
+    STORED,
+    TAKEN_OUT,
+)
+from generator.results.case import Case, Verdict
+from generator.results.form import Field
+from generator.results.form_says import ordinal
+from generator.results.judge_clocks import (
+    SUM,
+    Meant,
+    Times,
+    called,
+    done_by_then,
+    done_since,
+    holding,
+    length,
+    out,
+    told_by,
+)
+from generator.results.values import Moment
+
+# What an operation may call a moment of a record, and what the record calls it.
+_MOMENTS = {
+    **{each: each for each in (DOOR_OPENS, QUENCH, SOAK_STARTS, SOAK_ENDS, STORED, TAKEN_OUT)},
+    "quench": QUENCH, "last metal under": QUENCH, "soak starts": SOAK_STARTS,
+    "load at temperature": SOAK_STARTS, "door opens": DOOR_OPENS,
+    "into the store": STORED, "out of the store": TAKEN_OUT,
+}  # fmt: skip
+
+
+def same_moments(case: Case) -> Iterator[Verdict]:
+    """A time at an operation that is not the one that the record of its treatment has."""
+    times = Times(case)
+    places = _treated(times)
+    for each in times.turns if places else ():
+        row = recorded_as(each)
+        if row and not each.added and each.name != "from":
+            yield from _as_recorded(times, each, row, places)
+
+
+def recorded_as(of: Field) -> str:
+    """What the record of a treatment calls the moment of a clock at an operation; "" for none."""
+    told = told_by(of)
+    row = _MOMENTS.get((told[1] if told else of.row).lower(), "")
+    return row if of.operation and called(of)[1] != row else ""
+
+
+def _treated(times: Times) -> Collection[int]:
+    """Where the operations stand that have a record of a treatment, on any of the sheets."""
+    return {called(f)[0] for f in _everywhere(times) if called(f)[1] == QUENCH} - {0}
+
+
+def _everywhere(times: Times) -> list[Field]:
+    return [f for held in (times, *times.later, *times.before) for f in held.turns]
+
+
+def _as_recorded(times: Times, of: Field, row: str, places: Collection[int]) -> Iterator[Verdict]:
+    told, now, case = told_by(of), times.at(of), times.case
+    last = int(told[2]) if told else ordinal(of.operation)
+    place = max((each for each in places if each <= last), default=0)
+    if now is None or not place:
+        return
+    found = holding(times, of.operation, (place, row), "", done_by_then(case, of, now))
+    then = found[0].at(found[1]) if found else None
+    if found is None or then is None:
+        return
+    if now.minutes != then.minutes or (_day_counts(times, of) and then.until(now)):
+        sheet = found[1].sheet.replace("-", " ")
+        yield out(case, of, f"{now}, and the {sheet} has {found[1].row} {then}")
+
+
+def _day_counts(times: Times, of: Field) -> bool:
+    """Whether the day of a clock tells: one that is written, or by which a window of its operation
+    is counted for another one. Else the day of its signature may be a later one."""
+    if times.case.form.day_box(of) is not None:
+        return True
+    end = f", operation {ordinal(of.operation)}"
+    labels = (label for f in _everywhere(times) for label in (f.not_before, f.not_after))
+    return any(label.endswith(end) for label in labels)
+
+
+# --- ageing -------------------------------------------------------------------------------------
+
+
+def aged(case: Case) -> Iterator[Verdict]:
+    """Work done before the ageing was complete by the record: the wait that is as long, and all
+    behind it. Where the process has no such wait, a hold that closes the treatment, but for one
+    before work that must be done in a window, when the metal is still soft."""
+    times = Times(case)
+    ends = {called(f): f for f in times.turns if f.name == SUM and f.row.startswith(AGED)}
+    for held in (*times.before, *times.later):
+        ends |= {called(f): f for f in held.turns if f.name == SUM and f.row.startswith(AGED)}
+    for meant, ageing in ends.items():
+        waits = _waits(times, meant[0], ageing)
+        wait = min(waits, default=(0, ""))
+        for number in case.form.operations:
+            if wait[0] or _closes(times, number, meant[0]):
+                first = wait[0] or ordinal(number)
+                yield from islice(_before_its_end(times, number, first, meant, waits), 1)
+
+
+def _waits(times: Times, place: int, ageing: Field) -> Collection[Meant]:
+    """The waits behind a treatment that are as long as its ageing, before the next treatment."""
+    wanted = length(ageing)
+    behind = min((each for each in _treated(times) if each > place), default=None)
+    return {
+        called(f) for f in _everywhere(times)
+        if f.waits and f.name == SUM and length(f) == wanted is not None
+        and place < called(f)[0] and (behind is None or called(f)[0] < behind)
+    }  # fmt: skip
+
+
+def _closes(times: Times, number: str, place: int) -> bool:
+    """Whether an operation is a hold that closes a treatment and is behind its windows."""
+    last = [called(f)[0] for f in _everywhere(times) if f.not_after and called(f)[0] > place]
+    stops = times.case.form.stops
+    closing = any(s.operation == number and place in map(ordinal, s.closes) for s in stops)
+    return closing and ordinal(number) > max(last, default=place)
+
+
+def _before_its_end(
+    times: Times, number: str, first: int, meant: Meant, waits: Collection[Meant]
+) -> Iterator[Verdict]:
+    """What was done at an operation before the end; a wait that is over later tells it itself."""
+    for each, now, told in done_since(times, number, first):
+        found = holding(times, number, meant, SUM, now)
+        ends = found[0].at(found[1]) if found else None
+        if found is None or ends is None or not ends.day or (ends.until(now) or 0) >= 0:
+            continue
+        if not any(_is_over(times, number, wait, now, ends) for wait in waits):
+            sheet = found[1].sheet.replace("-", " ")
+            yield out(times.case, each, f"{told}, and the {sheet} has {AGED} {ends}")
+
+
+def _is_over(times: Times, number: str, wait: Meant, now: Moment, ends: Moment) -> bool:
+    """Whether a wait is over no earlier than the ageing."""
+    found = holding(times, number, wait, SUM, now)
+    over = found[0].at(found[1]) if found else None
+    return over is not None and over.day is not None and (ends.until(over) or 0) >= 0

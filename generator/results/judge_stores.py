@@ -1,0 +1,95 @@
+"""Batches and serials of a form in; what is another thing than its sheet is of, out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator
+
+from generator.composing.kinds import FIT_RECORD, PART_LABELS
+from generator.results.case import Case, Verdict, said
+from generator.results.form import Field
+from generator.results.values import number_in
+
+_ITEM = re.compile(r"[0-9]+ (.+?)(?: \(single use\))?")
+_SEVERAL = re.compile(r"\s*[,;]\s*|\s+and\s+")
+_RANGE = re.compile(r"([^\s,;]*?)([0-9]+)\s*(?:to|-|\N{EN DASH})\s*\1([0-9]+)", re.I)
+_ENDS_IN = re.compile(r"(.*?)([0-9]+)")
+_READ, _LABEL, _CHARGE = "serial read off the part", "part serial", "serials in the charge"
+_IS_HAND = "is "
+
+
+def batches(case: Case) -> Iterator[Verdict]:
+    """A batch that the list of materials has as something else; one that it does not have, though
+    it has batches of that item. Where the list does not know the item it may be made of the batch:
+    that is told, and stops nothing."""
+    known = case.books.batches
+    for each in case.form.fields:
+        item, text = _ITEM.fullmatch(each.row), case.written(each)
+        if item is None or each.boxes[0] != "batch" or not text:
+            continue
+        of_it = [n for n, all_of in known.items() if _is_of(item[1], all_of)]
+        for number in [text] if text in known else _SEVERAL.split(text):
+            if number in known and number not in of_it:
+                is_it = " and ".join(sorted(known[number]))
+                says = f"{number} is {is_it} on the list of materials"
+                if of_it:
+                    yield said(each, "batch", f"{says}: read the label again, or mend the list")
+                else:
+                    says += f", which has no {item[1]}: is it made of that?"
+                    yield said(each, "batch", says, blocks=False)
+            elif of_it and number not in known:
+                says = f"the list of materials has no {number}, and of this {', '.join(of_it)}: "
+                yield said(each, "batch", f"{says}read the label again, or enter it there")
+
+
+def _is_of(item: str, listed: Collection[str]) -> bool:
+    """Whether a batch is of an item: the same words, in whatever order the list has them."""
+    return _words(item) in map(_words, listed)
+
+
+def _words(text: str) -> Collection[str]:
+    return sorted(re.findall(r"[^\s,]+", text.casefold()))
+
+
+# --- serials ------------------------------------------------------------------------------------
+
+
+def serials(case: Case) -> Iterator[Verdict]:
+    """A charge that does not have every part of the traveller in it; a label, or a part that is
+    fitted, with a serial that is none of them."""
+    parts = case.books.parts
+    own = {f.boxes[0].removeprefix(_IS_HAND) for f in case.form.fields
+           if f.sheet == FIT_RECORD and f.boxes[0].startswith(_IS_HAND)}  # fmt: skip
+    for each in case.form.fields if parts else ():
+        text = case.written(each)
+        if text and each.boxes[0] == _CHARGE:
+            if lacking := [part for part in parts if not _names(text, part)]:
+                says = f"{text}, and {', '.join(lacking)} of this traveller is not among them"
+                yield said(each, "serial", says)
+        elif text and _is_of_the_part(each, own) and not any(_names(text, p) for p in parts):
+            says = f"{text}, and this traveller is of {', '.join(parts)}: read the part again"
+            yield said(each, "serial", says)
+
+
+def _is_of_the_part(of: Field, own: Collection[str]) -> bool:
+    """Whether a box is for the serial of a part of the traveller, and of none of the other hand."""
+    if of.boxes[0] == _READ and of.sheet == FIT_RECORD:
+        return of.row.isdecimal() or of.row in own
+    return of.sheet == PART_LABELS and of.boxes[0] == _LABEL
+
+
+def _names(text: str, part: str) -> bool:
+    """Whether words name a serial: it stands there, or between the two ends of a range."""
+    if any(_same(each, part) for each in re.split(r"[\s,;]+", text)):
+        return True
+    own = _ENDS_IN.fullmatch(part)
+    return own is not None and any(
+        prefix.casefold() == own[1].casefold() and int(first) <= int(own[2]) <= int(last)
+        for prefix, first, last in _RANGE.findall(text)
+    )
+
+
+def _same(one: str, other: str) -> bool:
+    """Whether two serials are one: 1 is what the traveller has as 0001."""
+    numbers = (number_in(one), number_in(other))
+    return one.casefold() == other.casefold() or (None not in numbers and numbers[0] == numbers[1])

@@ -1,0 +1,83 @@
+"""A kit list, a charge, labels and a fit record with what stands there, in; batches and serials that
+are of something else, out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from generator.results.case import Case
+from generator.results.entries import entry_of
+from generator.results.form import Field, Form
+from generator.results.judge_stores import batches, serials
+from tests.results.judging import BOOKS
+
+SHEET, RIVET = "sheet, clad, 1.2 mm", "rivet 1/8 in, code 5"
+KNOWN = {"B-01": {SHEET}, "B-04": {SHEET}, "B-02": {RIVET}, "B-03": {"hydraulic fluid"}}
+
+
+def words(sheet: str, row: str, name: str) -> Field:
+    return Field(sheet, "", row, name, "words", (name,))
+
+
+def told(rule, field: Field, word: str, beside=(), **books: object) -> list[tuple[str, bool]]:
+    form = Form((field, *beside), (), ())
+    case = Case(form, {field.key: entry_of(word)}, replace(BOOKS, **books))
+    return [(v.says, v.blocks) for v in rule(case)]
+
+
+@pytest.mark.parametrize(
+    ("item", "word", "wanted"),
+    [
+        (SHEET, "B-01", []),
+        ("clad sheet, 1.2 mm", "B-04", []),  # the same words in another order
+        (SHEET, "B-01 and B-04", []),
+        (f"{RIVET} (single use)", "B-02", []),
+        ("jointing compound", "JC-7", []),  # the list has none of it
+        (SHEET, "B-03", [("B-03 is hydraulic fluid on the list of materials: read the label "
+                          "again, or mend the list", True)]),
+        (SHEET, "B-99", [("the list of materials has no B-99, and of this B-01, B-04: read the "
+                          "label again, or enter it there", True)]),
+        # A plate may be cut of the sheet: told, and it stops nothing.
+        ("doubler plate", "B-01", [(f"B-01 is {SHEET} on the list of materials, which has no "
+                                    "doubler plate: is it made of that?", False)]),
+    ],
+)  # fmt: skip
+def test_a_batch_is_of_its_item_by_the_list_of_materials(item, word, wanted):
+    assert told(batches, words("kit-list", f"1 {item}", "batch"), word, batches=KNOWN) == wanted
+
+
+def test_a_workshop_without_a_list_of_materials_has_no_wrong_batch():
+    assert told(batches, words("kit-list", f"1 {SHEET}", "batch"), "B-03") == []
+
+
+HAND = words("fit-record", "1", "is PORT")
+
+
+@pytest.mark.parametrize(
+    ("field", "word", "wrong"),
+    [
+        (words("heat-treatment-record", "papers", "serials in the charge"), "0001, 0007", False),
+        (words("heat-treatment-record", "papers", "serials in the charge"), "1", False),
+        (words("heat-treatment-record", "papers", "serials in the charge"), "0001 to 0004", False),
+        (words("heat-treatment-record", "papers", "serials in the charge"), "0002 to 0004", True),
+        (words("heat-treatment-record", "papers", "serials in the charge"), "0002", True),
+        (words("part-labels", "label 1", "part serial"), "0001", False),
+        (words("part-labels", "label 1", "part serial"), "0002", True),
+        (words("fit-record", "1", "serial read off the part"), "0002", True),
+        (words("fit-record", "PORT", "serial read off the part"), "0002", True),
+        (words("fit-record", "STBD", "serial read off the part"), "0002", False),
+        (words("fit-record", "1", "serial"), "0002", False),  # taken off
+    ],
+)
+def test_a_serial_is_that_of_the_part_of_the_traveller(field, word, wrong):
+    found = told(serials, field, word, [HAND], parts=("0001",))
+    assert [blocks for _, blocks in found] == [True] * wrong
+
+
+def test_every_part_of_a_set_is_in_the_charge():
+    charge = words("heat-treatment-record", "papers", "serials in the charge")
+    said = "B1 and B3, and B2 of this traveller is not among them"
+    assert told(serials, charge, "B1 and B3", parts=("B1", "B2", "B3")) == [(said, True)]
+    assert told(serials, charge, "B1 to B3", parts=("B1", "B2", "B3")) == []
