@@ -22,6 +22,7 @@ _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2} [A-Z]{3} [0-9]{4}")
 _DONE = re.compile(r"(?:.* )?date(?: done| accepted)?")
 
 _Means = Mapping[tuple[str, str], str]
+_Form = Mapping[tuple[str, str, str, str], Mapping[str, Any]]
 
 
 @dataclass(frozen=True)
@@ -128,7 +129,7 @@ def _given(folder: Path, serial: str, day: str) -> Iterator[Row]:
             yield Row(serial, "measured on", each, "", "issue", day, note, path)
 
 
-def _form(file: Path) -> Mapping[tuple[str, str, str, str], Mapping[str, str]]:
+def _form(file: Path) -> _Form:
     """The fields of a form by their keys, as its file has them."""
     tree = quick_tree(file) if file.exists() else {}
     return {
@@ -142,7 +143,7 @@ def _entered(
     path: str,
     day: str,
     boxes: Mapping[str, Any],
-    form: Mapping[tuple[str, str, str, str], Mapping[str, str]],
+    form: _Form,
     instruments: Collection[str],
     means: _Means,
 ) -> Iterator[Row]:
@@ -196,7 +197,7 @@ def _readings(
     sheet: str,
     operation: str,
     words: list[tuple[str, str, str]],
-    form: Mapping[tuple[str, str, str, str], Mapping[str, str]],
+    form: _Form,
 ) -> list[tuple[str, str]]:
     """What was measured in an operation: the row, and it in words."""
     told = []
@@ -228,13 +229,14 @@ def _read_with(kind: str, operation: str, read: Sequence[tuple[str, str]], means
     return "; ".join(says for row, says in read if means.get((at, row), kind) == kind)
 
 
-def _kind(field: Mapping[str, str], row: str, name: str, instruments: Collection[str]) -> str:
+def _kind(field: Mapping[str, Any], row: str, name: str, instruments: Collection[str]) -> str:
     """What a box holds that somebody may look for; "" for all else."""
     if field.get("kind") == "stamp":
         return "stamp"
     if field.get("kind") in ("tick", "choice", "clock", "date"):
         return ""
-    said = f"{row} {name}".lower()
+    # A row that is one box alone has no name: its box says what it is for.
+    said = f"{row} {name or next(iter(field.get('boxes', ())), '')}".lower()
     if "slip no" in said:
         return "slip"
     if (name or row) in instruments:
