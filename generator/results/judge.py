@@ -16,6 +16,7 @@ from generator.results import (
     judge_holds,
     judge_left_out,
     judge_orders,
+    judge_papers,
     judge_ranges,
     judge_ticks,
     judge_values,
@@ -142,5 +143,5 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_days.holds_until, judge_days.notices, _stamps, _two_people, judge_holds.holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.replaced, judge_counts.means, judge_counts.sheets,
-    judge_orders.returned, judge_orders.days,
+    judge_orders.returned, judge_orders.days, judge_papers.notices, judge_papers.slips,
 )  # fmt: skip
