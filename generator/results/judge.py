@@ -143,6 +143,7 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_clocks.clocks, judge_ticks.ticks,
     judge_days.holds_until, judge_days.notices, _stamps, _two_people, judge_holds.holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
-    judge_counts.counts, judge_counts.replaced, judge_counts.means, judge_counts.sheets,
+    judge_counts.counts, judge_counts.replaced, judge_counts.rejected, judge_counts.used,
+    judge_counts.means, judge_counts.sheets,
     judge_orders.returned, judge_orders.days, judge_papers.notices, judge_papers.slips,
 )  # fmt: skip
