@@ -11,11 +11,17 @@ from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged, way_on
-from generator.commands.in_force import in_force, last_done_on, sheets_beside, void_on
+from generator.commands.blank import write_blank
+from generator.commands.in_force import (
+    in_force,
+    last_done_on,
+    sheets_beside,
+    void_on,
+    where_done,
+)
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
-from generator.odd_files import refuse_in_record
 from generator.process import Instrument, Workshop
 from generator.read import Document, read_file
 from generator.workshop import found
@@ -35,20 +41,12 @@ _FEW = 12  # empty boxes that are told by their names
 
 def enter(asked: Namespace) -> int:
     """0 with the form written or the results recorded, 1 with findings and nothing recorded."""
-    from generator.record.disk import replace_file
-    from generator.results.blank_form import blank_form
-
     recording = asked.blank is None and bool(asked.file and asked.on and asked.stamp)
     shop = shop_of(asked) if recording else None  # before the record is read
     history = as_recorded(asked, asked.serial)
     form = form_read(history, asked.supplement)
     if asked.blank is not None:
-        if asked.blank.exists():
-            raise Refusal("misuse", f"{asked.blank} is there already", "another name")
-        refuse_in_record(asked.workshop, asked.blank)
-        blank = blank_form(form, named(asked.serial, asked.supplement))
-        replace_file(asked.blank, blank.encode())
-        say(f"{asked.blank}", asked)
+        write_blank(asked, history, form, named(asked.serial, asked.supplement))
         return 0
     if shop is None:
         raise Refusal(
@@ -233,10 +231,16 @@ def _judged(
         say(wrong, asked)
     if void := sorted({key[1] for key in entries} & void_on(history, asked.supplement)):
         say(f"{', '.join(void)}: void by a later rework, kept and not judged", asked)
+    gone = list(where_done(history, asked.supplement, {key[1] for key in entries}))
+    for where in gone:
+        say(where.replace(": ", ": void: it counts for nothing; ", 1), asked)
     empty = [each for each in verdicts if each.code == "missing"]
     for line in _empty(empty):
         say(line, asked)
-    say(f"{len(verdicts) - len(empty)} to be looked at, {len(empty)} boxes still empty", asked)
+    say(
+        f"{len(verdicts) + len(gone) - len(empty)} to be looked at, {len(empty)} boxes still empty",
+        asked,
+    )
 
 
 def _empty(boxes: Sequence[Verdict]) -> Iterator[str]:

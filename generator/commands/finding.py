@@ -96,9 +96,9 @@ def _told(asked: Namespace, rows: Sequence[Row]) -> None:
             say(f"  and {len(found) - _MOST} more: --all", asked)
 
 
-_SHOWN = ("part", "process", "position", "batch", "charge", "instrument", "slip", "concession",
-          "replaces", "replaced by", "measured on", "certificate", "stamp", "drawing", "old name",
-          "scan")  # fmt: skip
+_SHOWN = ("part", "process", "position", "batch", "charge", "furnace", "coupon", "instrument",
+          "slip", "concession", "replaces", "replaced by", "measured on", "certificate", "stamp",
+          "drawing", "old name", "scan")  # fmt: skip
 
 
 def _of_travellers(

@@ -7,7 +7,7 @@ void, whether it was begun or not; what was entered there stays in the record.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -90,13 +90,25 @@ def changed_to(history: Traveller) -> list[str]:
     return [each for each in letters if (place / each / "form.yaml").exists()]
 
 
-def gone_over(history: Traveller, sheet: str) -> set[str]:
-    """The operations that are done on the sheet of a later revision and not on this one."""
+def gone_over(history: Traveller, sheet: str) -> dict[str, str]:
+    """The operations that are done on the sheet of a later revision and not on this one, each with
+    the latest of them."""
     later = adopted(history)
     letters = [str(each.tree["revision"]) for each in later]
     if sheet in letters:
         later = later[letters.index(sheet) + 1 :]
-    return {number for each in later for number in each.tree.get("operations", ())}
+    return {
+        n: str(each.tree["revision"]) for each in later for n in each.tree.get("operations", ())
+    }
+
+
+def where_done(history: Traveller, sheet: str, numbers: Collection[str]) -> Iterator[str]:
+    """A line for each later sheet on which some of the operations are done, and how to enter it."""
+    gone = {n: letter for n, letter in gone_over(history, sheet).items() if n in numbers}
+    for letter in dict.fromkeys(gone.values()):
+        named = ", ".join(n for n, on in gone.items() if on == letter)
+        how = f"enter {history.serial} --supplement {letter}"
+        yield f"operation {named}: done on sheet {letter}: {how}"
 
 
 def in_force(history: Traveller, sheet: str, form: Form) -> Form:
@@ -107,4 +119,4 @@ def in_force(history: Traveller, sheet: str, form: Form) -> Form:
     void = void_on(history, sheet)
     if void and void >= {*form.operations}:
         return type(form)((), (), ())
-    return without(form, gone_over(history, sheet) | void)
+    return without(form, {*gone_over(history, sheet), *void})

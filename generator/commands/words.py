@@ -112,7 +112,12 @@ COMMANDS = (
             _word("--blank", type=Path, metavar="FILE", help="write a form with blanks here"),
             _day("the day of entering", required=False),
             _word("--stamp", help="the stamp of who types it"),
-            _word("--supplement", metavar="R1", default="", help="of this supplementary sheet"),
+            _word(
+                "--supplement",
+                metavar="R1",
+                default="",
+                help="of this sheet beside the traveller: R1 of a rework, B of a revision",
+            ),
             _word("--corrects", metavar="WHY", help="entries that stand already are corrected"),
         ),
     ),

@@ -11,10 +11,10 @@ from typing import Any
 from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
 from generator.record.files import as_written, quick_tree
-from generator.record.history import acts_named
+from generator.record.history import Recorded, acts_named, in_turn
 from generator.signs import is_whole
 
-_KINDS = ("batch", "charge", "certificate", "release")
+_KINDS = ("batch", "certificate", "release")
 _NAMED_TRAVELLER = re.compile(r"\b[A-Z]-[0-9]{4,}\b")
 _LATE = re.compile(r"late: (.+), written .+")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2} [A-Z]{3} [0-9]{4}")
@@ -22,6 +22,7 @@ _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2} [A-Z]{3} [0-9]{4}")
 _DONE = re.compile(r"(?:.* )?date(?: done| accepted)?")
 
 _Means = Mapping[tuple[str, str], str]
+_Form = Mapping[tuple[str, str, str, str], Mapping[str, Any]]
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,17 @@ class Row:
     day: str
     note: str
     file: str
+
+
+@dataclass(frozen=True)
+class _Word:
+    """What stands in a box, the file that says so and the day on which that was entered."""
+
+    row: str
+    name: str
+    text: str
+    path: str
+    day: str
 
 
 def rows_of(folder: Path, serial: str) -> Iterator[Row]:
@@ -55,18 +67,20 @@ def _rows_of(folder: Path, serial: str) -> Iterator[Row]:
     means = _means(quick_tree(folder / ISSUED / serial / "process.yaml"))
     if any(tree.get("decision") == "adopt" for _, _, tree in acts):
         means = {}  # another revision may measure with another instrument: none is left out
+    results: dict[str, list[Recorded]] = {}
     for path, kind, tree in acts:
         if not tree:
             raise _unreadable(path)
         day = str(tree.get("on", ""))
         yield Row(serial, "stamp", str(tree.get("by", "")), "", kind, day, "", path)
-        if kind == "result":
-            named = str(tree.get("supplement", ""))
-            own = _form(folder / COMPLETED / serial / named / "form.yaml") if named else form
-            boxes = tree.get("boxes") or {}
-            yield from _entered(serial, path, day, boxes, own, instruments, means)
-        else:
+        if kind != "result":
             yield from _act(serial, path, kind, day, tree)
+    for act in in_turn(acts):
+        if act.kind == "result":
+            results.setdefault(str(act.tree.get("supplement", "")), []).append(act)
+    for named, entered in results.items():
+        own = _form(folder / COMPLETED / serial / named / "form.yaml") if named else form
+        yield from _entered(serial, _in_force(entered, own), own, instruments, means)
 
 
 def _unreadable(path: str) -> Refusal:
@@ -128,7 +142,7 @@ def _given(folder: Path, serial: str, day: str) -> Iterator[Row]:
             yield Row(serial, "measured on", each, "", "issue", day, note, path)
 
 
-def _form(file: Path) -> Mapping[tuple[str, str, str, str], Mapping[str, str]]:
+def _form(file: Path) -> _Form:
     """The fields of a form by their keys, as its file has them."""
     tree = quick_tree(file) if file.exists() else {}
     return {
@@ -137,37 +151,80 @@ def _form(file: Path) -> Mapping[tuple[str, str, str, str], Mapping[str, str]]:
     }
 
 
+def _in_force(results: Sequence[Recorded], form: _Form) -> Mapping[tuple[str, str], list[_Word]]:
+    """What stands in the boxes of each sheet and operation after all that was entered there: of one
+    that was corrected, what was entered last."""
+    beside: dict[tuple[str, str, str], list[str]] = {}
+    kinds = {key: field.get("kind") for key, field in form.items()}
+    for key in form:
+        beside.setdefault(key[:3], []).append(key[3])
+    found: dict[tuple[str, str], dict[tuple[str, str], _Word]] = {}
+    for act in results:
+        for sheet, operations in (act.tree.get("boxes") or {}).items():
+            for operation, rows in (operations or {}).items():
+                place = (sheet, "" if operation == "sheet" else operation)
+                standing = found.setdefault(place, {})
+                for row, value in (rows or {}).items():
+                    names = beside.get((*place, row), [])
+                    first = kinds[(*place, row, names[0])] if names else ""
+                    alike = [n for n in names if kinds[(*place, row, n)] == first]
+                    for name, word in _words(row, value, names, alike):
+                        day = str(act.tree.get("on", ""))
+                        standing[row, name] = _Word(row, name, word, act.path, day)
+    return {place: list(filter(_is_told, words.values())) for place, words in found.items()}
+
+
+def _words(
+    row: str, value: Any, names: Sequence[str], alike: Sequence[str]
+) -> Iterator[tuple[str, str]]:
+    """Name and word of everything that is written in the boxes of a row. One word alone is that of
+    each of them, such as N/A; a list is of those that are alike, in their order."""
+    if row == "ticks":
+        return
+    named = value if isinstance(value, dict) else dict.fromkeys(names or [""], value)
+    if isinstance(value, list):
+        count = len(value) == len(alike)
+        named = dict(
+            zip(alike if count else map(str, range(1, len(value) + 1)), value, strict=True)
+        )
+    for name, word in named.items():
+        if told := str(word or "").strip():
+            yield name, told
+
+
+def _is_told(word: _Word) -> bool:
+    """Whether a word is a value."""
+    return not word.text.startswith("N/A") and word.text != "unreadable"
+
+
 def _entered(
     serial: str,
-    path: str,
-    day: str,
-    boxes: Mapping[str, Any],
-    form: Mapping[tuple[str, str, str, str], Mapping[str, str]],
+    standing: Mapping[tuple[str, str], Sequence[_Word]],
+    form: _Form,
     instruments: Collection[str],
     means: _Means,
 ) -> Iterator[Row]:
     measuring = {key[:3] for key, field in form.items() if field.get("kind") == "number"}
-    for sheet, operations in boxes.items():
-        for operation, rows in (operations or {}).items():
-            number = "" if operation == "sheet" else operation
-            words = list(_words(rows))
-            days = [(r, w) for r, name, w in words if _DONE.fullmatch(name) and _DAY.fullmatch(w)]
-            first = days[0][1] if days else day
-            own_days = dict(reversed(days))
-            read = _readings(sheet, number, words, form)
-            for row, name, word in words:
-                field = form.get((sheet, number, row, name), {})
-                if kind := _kind(field, row, name, instruments):
-                    label = f"{row}: {name}" if name else row
-                    where = f"{sheet.replace('-', ' ')}, {label}"
-                    by = (name or row).removesuffix(" no.")
-                    # A feature has its own instrument, and that its own values alone.
-                    alone = row.startswith("feature ") and (sheet, number, row) in measuring
-                    own = [each for each in read if each[0] == row] if alone else read
-                    note = _read_with(by, number, own, means) if kind == "instrument" else ""
-                    on = own_days.get(row, first)
-                    for each in _each_of(word):
-                        yield Row(serial, kind, each, number, where, on, note, path)
+    for (sheet, number), words in standing.items():
+        days = [
+            (w.row, w.text) for w in words if _DONE.fullmatch(w.name) and _DAY.fullmatch(w.text)
+        ]
+        own_days = dict(reversed(days))
+        read = _readings(sheet, number, words, form)
+        for word in words:
+            row, name = word.row, word.name
+            field = form.get((sheet, number, row, name), {})
+            if kind := _kind(field, row, name, instruments):
+                label = f"{row}: {name}" if name else row
+                where = f"{sheet.replace('-', ' ')}, {label}"
+                by = (name or row).removesuffix(" no.")
+                # A feature has its own instrument, and that its own values alone.
+                alone = row.startswith("feature ") and (sheet, number, row) in measuring
+                own = [each for each in read if each[0] == row] if alone else read
+                note = _read_with(by, number, own, means) if kind == "instrument" else ""
+                on = own_days.get(row, days[0][1] if days else word.day)
+                for each in _each_of(word.text):
+                    yield Row(serial, kind, each, number, where, on, note, word.path)
 
 
 def _each_of(word: str) -> list[str]:
@@ -178,32 +235,18 @@ def _each_of(word: str) -> list[str]:
     return [each for each in told if each]
 
 
-def _words(rows: Mapping[str, Any]) -> Iterator[tuple[str, str, str]]:
-    """Row, name and word of everything that is written in some boxes; lists count their names."""
-    for row, value in (rows or {}).items():
-        if row == "ticks":
-            continue
-        named = value if isinstance(value, dict) else {"": value}
-        if isinstance(value, list):
-            named = {str(i): each for i, each in enumerate(value, start=1)}
-        for name, word in named.items():
-            told = str(word or "").strip()
-            if told and not told.startswith("N/A") and told != "unreadable":
-                yield row, name, told
-
-
 def _readings(
     sheet: str,
     operation: str,
-    words: list[tuple[str, str, str]],
-    form: Mapping[tuple[str, str, str, str], Mapping[str, str]],
+    words: Sequence[_Word],
+    form: _Form,
 ) -> list[tuple[str, str]]:
     """What was measured in an operation: the row, and it in words."""
     told = []
-    for row, name, word in words:
-        field = form.get((sheet, operation, row, name), {})
-        if field.get("kind") == "number" or (not field and is_whole(name)):
-            told.append((row, f"{row} {word} {field.get('unit', '')}".strip()))
+    for word in words:
+        field = form.get((sheet, operation, word.row, word.name), {})
+        if field.get("kind") == "number" or (not field and is_whole(word.name)):
+            told.append((word.row, f"{word.row} {word.text} {field.get('unit', '')}".strip()))
     return told
 
 
@@ -228,19 +271,32 @@ def _read_with(kind: str, operation: str, read: Sequence[tuple[str, str]], means
     return "; ".join(says for row, says in read if means.get((at, row), kind) == kind)
 
 
-def _kind(field: Mapping[str, str], row: str, name: str, instruments: Collection[str]) -> str:
+def _kind(field: Mapping[str, Any], row: str, name: str, instruments: Collection[str]) -> str:
     """What a box holds that somebody may look for; "" for all else."""
     if field.get("kind") == "stamp":
         return "stamp"
     if field.get("kind") in ("tick", "choice", "clock", "date"):
         return ""
-    said = f"{row} {name}".lower()
+    # A row that is one box alone has no name: its box says what it is for.
+    said = f"{row} {name or next(iter(field.get('boxes', ())), '')}".lower()
     if "slip no" in said:
         return "slip"
     if (name or row) in instruments:
         return "instrument"
+    if "charge" in said:
+        return _of_a_charge(said, field)
     found = next((kind for kind in _KINDS if kind in said), "")
     return found or ("number" if said.rstrip().endswith(" no.") else "")
+
+
+def _of_a_charge(said: str, field: Mapping[str, Any]) -> str:
+    """What a box beside a charge holds: its own number, its furnace or bath, its coupon; never what
+    was measured of it, nor the serials that were in it."""
+    if field.get("kind") == "number" or not said.rstrip().endswith((" no.", " charge")):
+        return ""
+    if "serials" in said:
+        return ""
+    return next((kind for kind in ("furnace", "coupon") if kind in said), "charge")
 
 
 def _act(serial: str, path: str, kind: str, day: str, tree: Mapping[str, Any]) -> Iterator[Row]:

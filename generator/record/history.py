@@ -101,8 +101,16 @@ def acts_in(folder: Path, place: str, kinds: Collection[str] = ()) -> Iterator[R
         named = _ACT.fullmatch(name)
         if named and (not kinds or named[3] in kinds):
             path = f"{place}/{name}"
-            tree = _in_shape(path, named[3], tree_of(there / name))
-            found.append(Recorded(path, named[1], int(named[2]), named[3], tree))
+            found.append((path, named[3], _in_shape(path, named[3], tree_of(there / name))))
+    return in_turn(found)
+
+
+def in_turn(acts: Iterable[tuple[str, str, Mapping[str, Any]]]) -> Iterator[Recorded]:
+    """Acts by their path, kind and tree, each behind those it was written after."""
+    found = []
+    for path, kind, tree in acts:
+        if named := _ACT.fullmatch(path.rpartition("/")[2]):
+            found.append(Recorded(path, named[1], int(named[2]), kind, tree))
     by_day = sorted(found, key=lambda e: (str(e.tree.get("on", "")), e.desk, e.number))
     return _each_after_its_own(by_day)
 

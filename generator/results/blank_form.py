@@ -3,7 +3,7 @@ out."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import groupby
 from textwrap import wrap
 
@@ -16,12 +16,14 @@ from generator.signs import is_whole
 _COMMENT = "      # "
 
 
-def blank_form(form: Form, serial: str) -> str:
-    """The form with blanks, as YAML with a comment over what needs one."""
+def blank_form(form: Form, serial: str, elsewhere: Iterable[str] = ()) -> str:
+    """The form with blanks, as YAML with a comment over what needs one. elsewhere: what is done on
+    another sheet, and on which."""
     lines = [
         f"# What was written on the sheets of {serial}, typed from the paper. A box holds the",
         '# figure as written, x for a tick, a stamp, a day; or "N/A: reason", unreadable, or',
         '# "late: VALUE, written 26 NOV 2026". ticks: all, none, or {not: [what is not ticked]}.',
+        *(f"# {line}" for line in elsewhere),
         f"traveller: {serial}",
         "boxes:",
     ]

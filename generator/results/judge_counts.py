@@ -18,6 +18,10 @@ _ONE_OF = re.compile(r"\d+ of \d+")
 _NEAR = 1e-9
 _A_REJECTED = re.compile(r"(?:first|second|third|fourth) of .+")
 _SLIP = "slip no."
+_MAP, _KIT = "rivet-map", "kit-list"
+_OF_ITEM = re.compile(r"(.+) no\. \d+$")  # what the ticks of a map are called
+_AGAIN = re.compile(r" \(\d+\)$")
+_USED, _DRIVEN = {"used", "scrapped"}, {"driven", REPLACED}
 _MAY_BE_WORDS = ("out",)  # one tool that went out is ticked off as well as counted
 
 
@@ -116,6 +120,59 @@ def replaced(case: Case) -> Iterator[Verdict]:
                 yield said(of, "count", f"{wrong}: each has a slip in its line", blocks=False)
             else:
                 yield on_a_slip(case, of, "out", wrong, "a slip is needed, in the line of each")
+
+
+def rejected(case: Case) -> Iterator[Verdict]:
+    """A line of a rejected rivet that is not ticked as replaced and names no slip; more such lines
+    than were counted in the rows of the map."""
+    for rows in _maps(_rows(case).items()):
+        lines = [fields for fields in rows if REJECTED not in fields and _is_told(case, fields)]
+        for fields in lines:
+            of = fields.get(REPLACED, fields[_SLIP])
+            if not any(case.written(each) for each in (of, fields[_SLIP])):
+                wrong = "rejected, not ticked as replaced"
+                yield on_a_slip(case, of, "out", wrong, "a slip is needed, in its line")
+        counted = [number_in(case.written(each[REJECTED])) for each in rows if REJECTED in each]
+        known = [each for each in counted if each is not None]
+        if lines and counted and len(known) == len(counted) and len(lines) > sum(known) + _NEAR:
+            told = f"{len(lines)} line{'s' * (len(lines) > 1)} of rejected rivets"
+            of = next(each[REJECTED] for each in rows if REJECTED in each)
+            yield said(of, "count", f"{told}, and {sum(known):g} are counted as rejected")
+
+
+def _is_told(case: Case, fields: Mapping[str, Field]) -> bool:
+    """Whether somebody wrote of a rivet in a line."""
+    return any(case.written(f) for name, f in fields.items() if name not in (_SLIP, REPLACED))
+
+
+def used(case: Case) -> Iterator[Verdict]:
+    """Rivets of the kit that are fewer than the map has driven and replaced: said where every map
+    of the sheet is of one and the same item, and all of its counts are known. One that was rejected
+    may be counted as scrapped."""
+    items = {m[1] for f in case.form.fields if f.kind == "tick" and (m := _OF_ITEM.match(f.row))
+             and f.sheet == _MAP}  # fmt: skip
+    rows = _rows(case)
+    kit = [of for (sheet, _, row), of in rows.items() if sheet == _KIT
+           and of.keys() >= _USED and {_item(row)} == items]  # fmt: skip
+    maps = [of for (sheet, *_), of in rows.items() if sheet == _MAP and of.keys() >= _DRIVEN]
+    if len(kit) != 1 or not maps:
+        return
+    driven, again = (
+        [number_in(case.written(of[name])) for of in maps] for name in ("driven", REPLACED)
+    )
+    told = [number_in(case.written(kit[0][name])) for name in ("used", "scrapped")]
+    if None in (*driven, *again, *told):
+        return
+    gone, scrapped = (each or 0.0 for each in told)
+    first, second = (sum(each or 0.0 for each in some) for some in (driven, again))
+    if gone < first - _NEAR or gone + scrapped < first + second - _NEAR:
+        says = f"{gone:g} used, {scrapped:g} scrapped, and the map has {first:g} driven"
+        yield said(kit[0]["used"], "count", f"{says}, {second:g} replaced")
+
+
+def _item(row: str) -> str:
+    """The item of a line of a kit list."""
+    return _AGAIN.sub("", row.partition(" ")[2]).removesuffix(" (single use)")
 
 
 def _maps(

@@ -39,7 +39,7 @@ def blank(case: Case) -> Iterator[Verdict]:
             yield said(each, "unreadable", "an entry that cannot be read is no entry")
         elif entry.state == "not applicable" and not entry.why:
             yield said(each, "reason", "N/A without a reason")
-        elif is_missing(case, each) and not _is_ticked_off(case, each):
+        elif is_missing(case, each) and not _goes_without(case, each):
             yield said(each, "missing", "the box is empty")
 
 
@@ -60,6 +60,25 @@ def _left_open(case: Case, of: Field) -> bool:
     ):
         return False  # who came, signs
     return any(case.written(f) for f in beside if f.row == other and f.kind == "stamp")
+
+
+def _goes_without(case: Case, of: Field) -> bool:
+    """Whether an empty box is left out without N/A in the box itself."""
+    return _is_ticked_off(case, of) or _is_named(case, of)
+
+
+def _is_named(case: Case, of: Field) -> bool:
+    """A tick of an operation, such as that of a step, that a whole line of N/A names: ticks are
+    typed together, and one that is not ticked has no words of its own. Never the tick that the
+    operation is done; nor does a line of the whole operation leave its ticks out one by one."""
+    if of.kind != "tick" or not of.operation or of.row == "operation":
+        return False
+    lines = (line for line in _lines_of(case, of.sheet) if _is_at(case, line, of))
+    wholes = ("sheet", "operation", "line")
+    return any(
+        _names(case, line, of) and not any(_whole(case, line, what) for what in wholes)
+        for line in lines
+    )
 
 
 def _is_ticked_off(case: Case, of: Field) -> bool:
@@ -90,7 +109,7 @@ def left_out(case: Case) -> Iterator[Verdict]:
     nor is the number of an instrument with which something was read."""
     for each in case.form.fields:
         gone = case.entry(each).state == "not applicable"
-        ticked = case.entry(each).state == "blank" and _is_ticked_off(case, each)
+        ticked = case.entry(each).state == "blank" and _goes_without(case, each)
         if not (gone or ticked) or each.may_be_empty or _left_open(case, each):
             continue
         if each.kind == "stamp" or case.form.is_done_on(each):

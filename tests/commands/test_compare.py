@@ -278,3 +278,28 @@ def test_parts_that_an_older_revision_accepted_are_named(issued, capsys):
     said = compared(issued, capsys)
     assert "closed by an older revision: A-0001 (fitted: " in said
     assert "witnessmark slip" in said
+
+
+def test_a_form_says_on_which_sheet_its_changed_operations_are_done(over, capsys):
+    """Who went over types from two sheets of paper, and may take one form for the other."""
+    capsys.readouterr()
+    form = over / "old.yaml"
+    assert run(over, "enter", "A-0001", "--blank", str(form)) == 0
+    right = "done on sheet B: enter A-0001 --supplement B"
+    assert f"operation 10: {right}" in capsys.readouterr().out
+    head, _, boxes = form.read_text("utf-8").partition("traveller: A-0001\n")
+    assert f"# operation 10: {right}\n" in head
+    assert '"10":' not in boxes
+    assert '"20":' in boxes
+    assert run(over, "enter", "A-0001", "--blank", str(over / "B.yaml"), "--supplement", "B") == 0
+    assert "done on sheet" not in capsys.readouterr().out + (over / "B.yaml").read_text("utf-8")
+    assert '"10":' in (over / "B.yaml").read_text("utf-8")
+
+
+def test_what_is_entered_where_it_is_void_is_a_finding(over, capsys):
+    capsys.readouterr()
+    entered(over)
+    said = capsys.readouterr().out
+    assert "operation 10: void: it counts for nothing; done on sheet B: enter A-0001" in said
+    assert ", 0 boxes still empty" in said
+    assert "0 to be looked at" not in said

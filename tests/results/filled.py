@@ -58,6 +58,7 @@ def filled(
             or _of_a_wrench(form, field, beside, own)
             or _ticked(form, field, beside)
             or _mean(field, beside)
+            or _of_a_map(form, field)
             or _word(field, instruments)
         )
         if word:
@@ -215,6 +216,18 @@ def _mean(field: Field, beside: Sequence[Field]) -> str:
     if what not in ("mean", "range") or not readings:
         return ""
     return "0" if what == "range" else _number(readings[0])
+
+
+def _of_a_map(form: Form, field: Field) -> str:
+    """As many of the kit were issued and used as the maps have driven, each of one rejected once a
+    row and replaced."""
+    item = re.sub(r" \([0-9]+\)$", "", field.row.partition(" ")[2])
+    if field.sheet != "kit-list" or field.name not in ("issued", "used"):
+        return ""
+    if not any(f.sheet == "rivet-map" and f.row == f"{item} no. 1" for f in form.fields):
+        return ""
+    rows = [f for f in form.fields if f.sheet == "rivet-map" and f.name in ("driven", "replaced")]
+    return str(sum(int(_number(f)) for f in rows))
 
 
 def _word(field: Field, instruments: Mapping[str, str]) -> str:

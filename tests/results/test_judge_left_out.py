@@ -67,6 +67,50 @@ def _left_out(which: str, where: str, why: str, stamp: str = "LQ1", sheet: str =
     return [code for code, _ in found if code != "missing"]
 
 
+@pytest.mark.parametrize(
+    ("place", "why", "stamp", "wanted"),
+    [
+        ("20", "b: no compound on this joint", "LQ1", []),
+        ("operation 20", "a, b: no compound", "LQ1", []),
+        ("20", "b: no compound on this joint", "LQ12", ["class"]),
+        ("20", "a: no compound on this joint", "LQ1", ["missing"]),
+        ("30", "b: no compound on this joint", "LQ1", ["missing"]),
+        ("20R1", "b: no compound on this joint", "LQ1", ["missing"]),
+        ("20", "b: no compound on this joint", "", ["missing"]),
+        ("20", "done: it was not", "LQ1", ["missing"]),
+        ("20", "whole operation: it was not done", "LQ1", ["missing"]),
+    ],
+)
+def test_a_step_that_is_not_ticked_is_left_out_by_its_line_alone(place, why, stamp, wanted):
+    """All ticks of an operation are typed at once: those that are not ticked have no words."""
+    for operation in ("20", "20R1"):
+        at = place.replace("20R1", "21").replace("20", operation)
+        done = box(T, operation, "operation", f"{operation} done", "tick")
+        steps = [box(T, operation, row, kind="tick") for row in "abc"]
+        lines = line(T)
+        words = {f.key: "x" for f in (done, *steps)} | {steps[1].key: ""}
+        told = zip((f.key for f in lines), (at, why, "2026-11-03", stamp), strict=True)
+        found = _said({**words, **dict(told)}, [done, *steps, *lines])
+        assert [code for code, _ in found if code != "unsigned"] == wanted
+
+
+def test_a_step_at_a_stop_is_left_out_by_an_inspector():
+    step, lines = box(T, "20", "a", kind="tick"), line(T)
+    told = ("20", "a: no compound", "2026-11-03")
+    stops = (Stop("20", "hold", ()),)
+    for stamp, wanted in (("LQ1", ["class"]), ("INS2", [])):
+        words = dict(zip((f.key for f in lines), (*told, stamp), strict=True))
+        found = _said(words, [step, *lines], stops)
+        assert [code for code, _ in found] == wanted
+
+
+def test_the_tick_that_an_operation_is_done_is_no_step():
+    done, lines = box(T, "20", "operation", "20 done", "tick"), line(T)
+    told = ("20", "done: it was not", "2026-11-03", "LQ1")
+    words = dict(zip((f.key for f in lines), told, strict=True))
+    assert [code for code, _ in _said(words, [done, *lines])] == ["missing"]
+
+
 @pytest.mark.parametrize("which", BOXES)
 def test_nothing_is_left_out_without_a_line(which):
     of = BOXES[which]

@@ -9,7 +9,7 @@ import pytest
 from generator.results.case import Case
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form
-from generator.results.judge_counts import replaced
+from generator.results.judge_counts import rejected, replaced, used
 from generator.results.judge_values import limits
 from tests.compose.sheets import file_of
 from tests.results.judging import BOOKS
@@ -27,7 +27,8 @@ def told(words: dict[tuple[str, str, str, str], str]) -> list[str]:
     good = {f.key: "0" for f in fields if f.name in ("rejected", "replaced") and f.kind != "tick"}
     entered_ = {**entries, **{k: entry_of(w) for k, w in {**good, **words}.items()}}
     case = Case(Form(fields, own.operations, ()), entered_, BOOKS)
-    return [f"{v.code}: {v.says}" for v in (*limits(case), *replaced(case)) if v.blocks]
+    return [f"{v.code}: {v.says}" for v in (*limits(case), *replaced(case), *rejected(case))
+            if v.blocks]  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -65,3 +66,62 @@ def test_the_slips_of_one_map_are_none_of_another():
     entries = {k: entry_of(w) for k, w in words.items()}
     found = list(replaced(Case(Form(fields, (), ()), entries, BOOKS)))
     assert [(v.row, v.blocks) for v in found] == [("row of rib: replaced", True)]
+
+
+CRACKED = {(*FIRST, "rivet no."): "7", (*FIRST, "what was wrong"): "cracked"}
+ONE = {(*TOP, "rejected"): "1", (*TOP, "replaced"): "1"}
+NEEDS = "out: rejected, not ticked as replaced: a slip is needed, in its line"
+
+
+@pytest.mark.parametrize(
+    ("words", "wanted"),
+    [
+        ({**ONE, **CRACKED, (*FIRST, "replaced"): ""}, [NEEDS]),
+        ({**ONE, (*FIRST, "hole after drilling out, mm"): "3.9", (*FIRST, "replaced"): ""}, [NEEDS]),
+        ({**ONE, **CRACKED, (*FIRST, "replaced"): "x"}, []),
+        ({**ONE, **CRACKED, (*FIRST, "replaced"): "", (*FIRST, "slip no."): "S-1"}, []),
+        ({**CRACKED, (*FIRST, "replaced"): "x"},
+         ["count: 1 line of rejected rivets, and 0 are counted as rejected"]),
+        ({**ONE, (*FIRST, "replaced"): "", (*FIRST, "rivet no."): "N/A: none"}, []),
+    ],
+)  # fmt: skip
+def test_a_line_of_a_rejected_rivet_is_replaced_or_has_its_slip(words, wanted):
+    assert told({(*FIRST, "replaced"): "x", **words}) == wanted
+
+
+KIT = ("kit-list", "", "4 rivet 1/8 in, code 5 (2)")
+
+
+@pytest.mark.parametrize(
+    ("gone", "scrapped", "again", "wanted"),
+    [
+        ("96", "0", "0", True),
+        ("98", "0", "2", True),
+        ("96", "2", "2", True),
+        ("100", "0", "0", True),  # some are driven elsewhere
+        ("few", "0", "0", True),
+        ("95", "0", "0", False),
+        ("95", "1", "0", False),
+        ("97", "0", "2", False),
+        ("20", "0", "0", False),
+    ],
+)
+def test_the_kit_has_used_what_the_map_has_driven(gone, scrapped, again, wanted):
+    own, entries = filled(file_of("T6-P-0310"))
+    counts = {f.key: "0" for f in own.fields if f.sheet == MAP and f.name == "replaced"}
+    words = {
+        **counts,
+        (*TOP, "replaced"): again,
+        (*KIT, "used"): gone,
+        (*KIT, "scrapped"): scrapped,
+    }
+    case = Case(own, {**entries, **{k: entry_of(w) for k, w in words.items()}}, BOOKS)
+    says = f"{gone} used, {scrapped} scrapped, and the map has 96 driven, {again} replaced"
+    assert [v.says for v in used(case)] == ([] if wanted else [says])
+
+
+def test_maps_of_two_items_are_not_held_against_the_kit():
+    own, entries = filled(file_of("T6-P-0310"))
+    other = Field(MAP, "", "rivet 5/32 in no. 1", "", "tick", ("tick",))
+    case = Case(Form((*own.fields, other), own.operations, ()), entries, BOOKS)
+    assert list(used(case)) == []

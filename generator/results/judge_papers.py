@@ -1,0 +1,57 @@
+"""The sheets that are filled in only when something happens, in: stop work notice and slips; one
+that was filled in and not gone through with, out."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from generator.results.case import Case, Verdict, said
+from generator.results.form import Field
+
+_NOTICE, _SLIPS = "stop-work-notice", "slips"
+_LIFTED, _SEEN = "lifted, work goes on", "seen before it was lifted"
+_NO_ACT = (_LIFTED, _SEEN, "on this notice")
+_NUMBER = "slip no."
+# The row with the number of each of the two slips, and the rows that are filled in with it.
+_OF_A_SLIP = {
+    "found": ("found", "measured", "raised by"),
+    "decided, one only": ("decided, one only", "reason", "allowed by"),
+}
+
+
+def notices(case: Case) -> Iterator[Verdict]:
+    """A notice, or its stub, that stops the work, and nobody lifted it: it hangs on the part. The
+    inspector sees the part before; where none did, the line of the notice says so."""
+    here = [f for f in case.form.fields if f.sheet == _NOTICE]
+    if not any(_is_filled(case, f) for f in here if f.row not in _NO_ACT):
+        return
+    for row in (_LIFTED, _SEEN):
+        stamps = [f for f in here if f.row == row and f.kind == "stamp"]
+        if any(map(case.written, stamps)) or (row == _SEEN and _is_excused(case, here)):
+            continue
+        says = f"the work is stopped, and nothing is stamped in '{row}'"
+        yield from (said(each, "stopped", says) for each in stamps)
+
+
+def _is_excused(case: Case, here: Collection[Field]) -> bool:
+    """Whether the whole line of the notice names what the inspector stamps."""
+    line = [f for f in here if f.row == _NO_ACT[-1]]
+    words = " ".join(case.written(f) for f in line if f.kind == "words")
+    return all(map(case.written, line)) and _SEEN in words.lower()
+
+
+def slips(case: Case) -> Iterator[Verdict]:
+    """A slip that is filled in without its number: nothing in the record stands for it."""
+    here = [f for f in case.form.fields if f.sheet == _SLIPS]
+    for first, rows in _OF_A_SLIP.items():
+        number = next((f for f in here if (f.row, f.name) == (first, _NUMBER)), None)
+        if number is None or case.written(number):
+            continue
+        if any(_is_filled(case, f) for f in here if f.row in rows):
+            right = "raise it, and write its number here: witnessmark slip"
+            yield said(number, "slip", f"a slip is filled in and has no number; {right}")
+
+
+def _is_filled(case: Case, of: Field) -> bool:
+    """Whether somebody wrote there, though nobody may be able to read it."""
+    return bool(case.written(of)) or case.entry(of).state == "unreadable"
