@@ -114,8 +114,9 @@ def _of_another_time(times: Times, of: Field) -> Iterator[Verdict]:
 
 
 def told_by(of: Field) -> re.Match[str] | None:
-    """The row and the operation of which a time is told again."""
-    return TOLD_AGAIN.fullmatch(of.row)
+    """The row and the operation of which a time is told again; never its own."""
+    told = TOLD_AGAIN.fullmatch(of.row)
+    return told if told and int(told[2]) != ordinal(of.operation) else None
 
 
 # --- in one operation ---------------------------------------------------------------------------

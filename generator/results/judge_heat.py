@@ -24,6 +24,7 @@ from generator.results.form import Field
 from generator.results.form_says import ordinal
 from generator.results.judge_clocks import (
     SUM,
+    TOLD_AGAIN,
     Meant,
     Times,
     called,
@@ -57,7 +58,7 @@ def same_moments(case: Case) -> Iterator[Verdict]:
 
 def recorded_as(of: Field) -> str:
     """What the record of a treatment calls the moment of a clock at an operation; "" for none."""
-    told = told_by(of)
+    told = TOLD_AGAIN.fullmatch(of.row)
     row = _MOMENTS.get((told[1] if told else of.row).lower(), "")
     return row if of.operation and called(of)[1] != row else ""
 
@@ -128,8 +129,12 @@ def _waits(times: Times, place: int, ageing: Field) -> Collection[Meant]:
 
 
 def _closes(times: Times, number: str, place: int) -> bool:
-    """Whether an operation is a hold that closes a treatment and is behind its windows."""
-    last = [called(f)[0] for f in _everywhere(times) if f.not_after and called(f)[0] > place]
+    """Whether an operation is a hold that closes a treatment and is behind the windows that begin
+    with it, or at a clock that tells a moment of its record."""
+    every = _everywhere(times)
+    begins = {place, *(called(f)[0] for f in every if recorded_as(f))}
+    ends = tuple(f", operation {each}" for each in begins if each >= place)
+    last = [called(f)[0] for f in every if f.not_after.endswith(ends)]
     stops = times.case.form.stops
     closing = any(s.operation == number and place in map(ordinal, s.closes) for s in stops)
     return closing and ordinal(number) > max(last, default=place)

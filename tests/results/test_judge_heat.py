@@ -161,6 +161,8 @@ def test_without_a_wait_as_long_the_hold_that_closes_the_treatment_waits():
     # A hold before the end of the window: the metal is not aged, nor has it to be.
     soft = clock("straight", operation="80", not_after="the window ends, operation 40")
     assert ages(LATER, [*short, soft]) == []
+    glued = replace(soft, not_after="the pot life ends, operation 75")
+    assert ages(LATER, [*short, glued]) == wanted
 
 
 # --- the band of the furnace ----------------------------------------------------------------------
@@ -195,3 +197,11 @@ def test_the_load_is_within_the_band_that_the_sheet_prints_for_its_furnace(asked
     limits = dict(limits_of(H, parts))
     load = (limits | dict(furnaces_of(limits)))[H, "", LOAD]
     assert (load.lower, load.upper, load.unit) == (*wanted, "°C")
+
+
+def test_the_start_of_its_own_operation_is_no_time_told_again():
+    """It is before the end of the wait of operation 60."""
+    start = clock("start of operation 80", operation="80")
+    found = clocks(case_of({**WORDS, start.key: "09:00"}, [*FIELDS, start]))
+    wrong = f"{NEXT} 09:00, and the wait of operation 60 ends {NEXT} 10:45"
+    assert told(list(found)) == [f"operation 80, start of operation 80: {wrong}"]
