@@ -191,8 +191,9 @@ def _on_other_sheets() -> Iterator[Tree]:
         "ageing": "ageing", "most": "2", "coupon": filled("zkušební proužek č.", 120),
         "soak most": "soak_most", "keep": "keep",
     }  # fmt: skip
+    band = {"name": filled("teplota pece", 40), "lower": "490 °C", "upper": "500 °C", "to": "1 °C"}
     yield {"kind": "subcontract", "do": filled("Tepelné zpracování,", 291), "heat treatment": heat,
-           "by": "subcontractor", "readings": [*_readings(6)], "clock": _clock(8)}  # fmt: skip
+           "by": "subcontractor", "readings": [*_readings(6), band], "clock": _clock(8)}  # fmt: skip
 
 
 def _ordinary(chance: random.Random, place: int) -> Tree:
