@@ -11,8 +11,8 @@ from typing import Any
 from generator.composing.kinds import FULL_SIZE_PAGES
 from generator.composing.recorded import BETWEEN, LOAD
 from generator.draw.parse import Block, Container, Row, plain
-from generator.draw.sheet import Part, Title
-from generator.results.form_says import Limits, operation_at, ordinal
+from generator.draw.sheet import Part
+from generator.results.form_says import Limits, ordinal, with_operations
 from generator.results.values import number_in
 
 SET = "wrench set to"
@@ -60,12 +60,7 @@ def settings_of(
     """What the wrench is set to, by kind of sheet, operation and row: each line that says it is of
     the row in the same place below."""
     for kind, has in parts.items():
-        title = ""
-        for part in has:
-            if isinstance(part, Title):
-                title = part.text
-                continue
-            operation = operation_at(part, title)
+        for operation, part in with_operations(has):
             for row, limits in _in_blocks(part.blocks) if operation else ():
                 yield (kind, operation, row), limits
 

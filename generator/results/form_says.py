@@ -120,12 +120,7 @@ def answers_of(parts: Iterable[Part]) -> Iterator[Answers]:
     """The rows of strips and the grids that operations have, on the traveller or on the record on
     which they are written. The two ends of a window have one mark; they are told apart by least and
     largest."""
-    title = ""
-    for part in parts:
-        if isinstance(part, Title):
-            title = part.text
-            continue
-        number = operation_at(part, title)
+    for number, part in with_operations(parts):
         for block in part.blocks if number else ():
             if isinstance(block, Container):
                 yield from _answers_in(block, number)
@@ -179,13 +174,9 @@ def limits_of(
 ) -> Iterator[tuple[tuple[str, str, str], Limits]]:
     """The limits of a sheet by kind, operation and row; a row that stands there again has its
     count, such as "soak ends (2)". waits: the operations that are a wait."""
-    title, treated = "", ""
+    treated = ""
     seen: Counter[tuple[str, str]] = Counter()
-    for part in parts:
-        if isinstance(part, Title):
-            title = part.text
-            continue
-        operation = operation_at(part, title)
+    for operation, part in with_operations(parts):
         if isinstance(part, Section) and (found := _TREATED.fullmatch(part.heading)):
             treated = found[1]
         told = [each for block in part.blocks for each in _limits_in(block)]
@@ -207,12 +198,18 @@ def measured_with(parts: Iterable[Part]) -> Iterator[tuple[tuple[str, str], str]
                         yield (told["operation"], told["what"]), told["instrument"]
 
 
-def operation_at(part: Operation | Section, title: str) -> str:
-    """The operation that a part of a sheet is of, by itself or by its title, "" for none."""
-    if isinstance(part, Operation):
-        return part.number
-    found = re.fullmatch(rf"Operation ({_NUMBERED})", part.heading or title)
-    return found[1] if found else ""
+def with_operations(parts: Iterable[Part]) -> Iterator[tuple[str, Operation | Section]]:
+    """The parts of a sheet but for its titles, each with the operation that it is of by itself or
+    by its title, "" for none."""
+    title = ""
+    for part in parts:
+        if isinstance(part, Title):
+            title = part.text
+        elif isinstance(part, Operation):
+            yield part.number, part
+        else:
+            found = re.fullmatch(rf"Operation ({_NUMBERED})", part.heading or title)
+            yield found[1] if found else "", part
 
 
 def _limits_in(block: Block) -> Iterator[tuple[str, Limits]]:
