@@ -24,7 +24,7 @@ COMPILE := PIP_CONFIG_FILE=/dev/null PIP_FIND_LINKS= PIP_EXTRA_INDEX_URL= \
 .PHONY: all help install test prove mutate lint format bench bench-beside bench-record bench-library sample generated wheels lock audit clean
 
 all: install ## install, check every process, print every traveller into output/draft/ (the default)
-	$(WITNESSMARK) check
+	$(WITNESSMARK) check --whole
 	$(WITNESSMARK) draft --all
 
 help: ## this list

@@ -23,8 +23,8 @@ A workshop is a folder with processes/ in it. Commands look in the current folde
 
 EXAMPLES = """\
 examples:
-  witnessmark check                             every process, all findings
-  witnessmark check T6-P-0410                   one process
+  witnessmark check                             the library read and checked
+  witnessmark check T6-P-0410                   one process, with its numbers and sheets
   witnessmark check --advice                    the advice on wording too
   witnessmark draft T6-P-0410                   print a draft into output/draft/
   witnessmark draft --all --on 2026-11-25       every draft, dated

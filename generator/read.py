@@ -258,9 +258,10 @@ class _Reading:
 
     def _no_key(self, key: Any) -> None:
         """A ? in the place of a value opens a key for YAML, and there is none."""
+        if key.value or key.style:
+            return
         mark = self._mark(key)
-        asked = None if key.value or key.style else _ASKED.search(self._spot(mark).words)
-        if asked:
+        if asked := _ASKED.search(self._spot(mark).words):
             raise _Stop(self._alone(Mark(mark.line, asked.start(1) + 1, 1)))
 
     def _cut_by_comma(self, key: Any) -> None:
@@ -299,8 +300,9 @@ class _Reading:
 
     def _mark(self, event: Any) -> Mark:
         start, end = event.start_mark, event.end_mark
-        width = end.column - start.column if end.line == start.line else 1
-        return Mark(start.line + 1, start.column + 1, max(1, width))
+        line, column = start.line, start.column
+        width = end.column - column if end.line == line else 1
+        return Mark(line + 1, column + 1, width if width > 1 else 1)
 
     def _spot(self, mark: Mark) -> Place:
         words = self.lines[mark.line - 1] if mark.line <= len(self.lines) else ""

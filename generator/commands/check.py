@@ -1,7 +1,8 @@
-"""`check`: every process read, checked, worked out, composed and laid out; nothing is printed.
+"""`check`: the whole library read and checked, the processes that are named worked out, composed
+and laid out too; `--whole` does that to all. Nothing is printed.
 
-A process that was sound is not worked out again as long as nothing changed that decides it. Quick
-stops behind reading and checking, and says so. Advice is counted, or printed behind the findings;
+A process that was sound is not worked out again as long as nothing changed that decides it. Nothing
+is called sound of which no sheet was laid out. Advice is counted, or printed behind the findings;
 it never changes the exit code.
 """
 
@@ -17,35 +18,34 @@ from generator.library.verdicts import Verdict
 
 
 def check(asked: Namespace) -> int:
-    """0 where all is sound, 1 with findings."""
-    if asked.quick and asked.advice:
-        wrong = "advice belongs to a whole check, and --quick is none"
-        raise Refusal("misuse", wrong, "check --advice, or check --quick")
+    """0 where nothing is wrong, 1 with findings."""
     one = bool(asked.process)
     library = surveyed(
-        asked.workshop, whole=not one and not asked.quick, with_advice=asked.advice,
+        asked.workshop, whole=not one and (asked.whole or asked.advice), with_advice=asked.advice,
         anew=asked.anew, counted=lambda verdicts, total: counted(verdicts, total, "checking"),
     )  # fmt: skip
     files = _files(library, asked)
-    if one and not asked.quick:
+    if one:
         library = completed(library, files, asked.advice)
     findings = library.about(files) if one else library.findings
-    sound = [library.verdicts[file] for file in files if library.verdicts[file].built]
-    advice = [piece for each in sound for piece in each.advice]
+    verdicts = [library.verdicts[file] for file in files]
+    advice = [piece for each in verdicts if each.built for piece in each.advice]
     if findings or asked.format == "json":
         tell([*findings, *(advice if asked.advice and asked.format == "json" else ())], asked)
     if not findings:
-        _sound(sound, asked)
-    if not asked.quick:  # it looked for none, and what is kept may know of some
-        advise(advice, sum(each.pieces for each in sound), asked)
+        _nothing_wrong(verdicts, asked)
+    if all(each.whole for each in verdicts if each.built):  # else some of it was never looked for
+        advise(advice, sum(each.pieces for each in verdicts if each.built), asked)
     return 1 if findings else 0
 
 
-def _sound(files: Sequence[Verdict], asked: Namespace) -> None:
+def _nothing_wrong(files: Sequence[Verdict], asked: Namespace) -> None:
     processes = f"{len(files)} process{'' if len(files) == 1 else 'es'}"
-    if asked.quick:
-        ahead = "numbers, windows and sheets are not: check without --quick before a draft"
-        say(f"{processes} read and checked; {ahead}", asked)
+    ahead = sum(not each.whole for each in files)
+    if ahead:
+        which = "none is" if ahead == len(files) else f"{ahead} not"
+        say(f"{processes} read and checked; {which} worked out and laid out yet: check --whole",
+            asked)  # fmt: skip
         return
     typed = sum(each.typed for each in files)
     waiting = f"{typed} TYPED number{'' if typed == 1 else 's'} and tables wait for a calculation"

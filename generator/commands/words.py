@@ -48,16 +48,20 @@ _GIVEN = _word("--given", type=Path, metavar="FILE", help="the values of one par
 COMMANDS = (
     Command(
         "check",
-        "read, check and work out every process",
+        "read and check the library; work out and lay out what is named",
         "witnessmark check T6-P-0410",
         (
-            _word("process", nargs="*", help="process numbers or files; none means all"),
+            _word(
+                "process",
+                nargs="*",
+                help="process numbers or files; none: the whole library is read and checked",
+            ),
             _word("--format", choices=("text", "json"), default="text", help="json for editors"),
             _word("--advice", action="store_true", help="print the advice on wording too"),
             _word(
-                "--quick",
+                "--whole",
                 action="store_true",
-                help="read and check only: no number is worked out, no sheet laid out",
+                help="work out and lay out all, as is done for a process that is named",
             ),
             _ANEW,
         ),

@@ -202,7 +202,7 @@ def slip(shop: Path) -> int:
 
 
 def checked(shop: Path, *words: str) -> int:
-    return main(["--workshop", str(shop), "check", *words])
+    return main(["--workshop", str(shop), "check", "--whole", *words])
 
 
 def test_advice_is_counted_and_printed_when_asked_for(shop: Path, capsys: Any) -> None:

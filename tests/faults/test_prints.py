@@ -149,12 +149,16 @@ def test_a_passing_folder_that_cannot_be_taken_away_stops_nothing(monkeypatch):
 def test_json_stays_json_on_a_disk_that_says_no(moment, capsys):
     at = moment("issue")
     there = copied(at.shop, at.beside)
-    told = refused(lambda: run(there, "check", "--format", "json"), Fault(FULL, 1, for_good=True))
+    told = refused(
+        lambda: run(there, "check", "--whole", "--format", "json"), Fault(FULL, 1, for_good=True)
+    )
     assert told.code == 0
     assert json.loads(told.out) == []
 
 
-@pytest.mark.parametrize("words", [("check",), ("check", "--format", "json"), ("calculate",)])
+@pytest.mark.parametrize(
+    "words", [("check",), ("check", "--whole", "--format", "json"), ("calculate",)]
+)
 def test_an_answer_that_cannot_be_written_is_told_without_a_traceback(moment, words):
     at = moment("issue")
     there = copied(at.shop, at.beside)

@@ -74,7 +74,7 @@ def test_any_bytes_give_a_finding_at_their_file(name, tmp_path):
 def test_one_broken_file_stops_the_commands(tmp_path, capsys):
     folder = shop(tmp_path)
     (folder / "processes" / "hostile.yaml").write_bytes(BYTES["UTF-16 with a mark"][0])
-    assert run(folder, "check") == 1
+    assert run(folder, "check", "--whole") == 1
     assert run(folder, "draft", "--all") == 1
     assert "Traceback" not in capsys.readouterr().err
     assert set((folder / "output" / "draft").iterdir()) <= {folder / "output/draft/.kept"}
@@ -194,7 +194,7 @@ def test_a_file_that_cannot_be_opened_is_told(tmp_path, monkeypatch):
 
 @pytest.fixture(scope="module")
 def started(tmp_path_factory) -> Watched:
-    return watch(shop(tmp_path_factory.mktemp("plain"), alone=True), "check")
+    return watch(shop(tmp_path_factory.mktemp("plain"), alone=True), "check", "--whole")
 
 
 @pytest.mark.parametrize(
@@ -205,7 +205,7 @@ def test_one_file_is_bounded_in_time_and_memory(name, tmp_path, started):
     plain = started
     folder = shop(tmp_path, alone=True)
     (folder / "processes" / "hostile.yaml").write_bytes(BYTES[name][0])
-    ran = watch(folder, "check")
+    ran = watch(folder, "check", "--whole")
     assert ran.code == 1, ran.told[:2000]
     assert ran.seconds - plain.seconds < 2
     assert ran.memory - plain.memory < 200 * 2**20

@@ -25,9 +25,9 @@ WORDS = ("Cut the blank", "<img src='file:///etc/hostname'> <a href='http://host
 
 @pytest.fixture(scope="module")
 def watched(tmp_path_factory: pytest.TempPathFactory) -> dict[str, tuple[Path, Watched]]:
-    """Two commands in a workshop that tries all it can to be helped out of its folder."""
+    """Commands in a workshop that tries all it can to be helped out of its folder."""
     runs = {}
-    for words in ("check", "draft --all"):
+    for words in ("check", "check --whole", "draft --all"):
         folder = with_text(shop(tmp_path_factory.mktemp("reach")), *WORDS)
         home = folder.parent / "home"
         home.mkdir()
@@ -45,7 +45,7 @@ def _named(folder: Path) -> tuple[Path, Path]:
     return folder / "processes", folder / "output" / "draft"
 
 
-@pytest.mark.parametrize("words", ["check", "draft --all"])
+@pytest.mark.parametrize("words", ["check", "check --whole", "draft --all"])
 def test_only_the_workshop_and_our_own_files_are_read(watched, words):
     folder, ran = watched[words]
     assert ran.code == 0, ran.told
@@ -59,7 +59,7 @@ def test_only_the_workshop_and_our_own_files_are_read(watched, words):
 
 
 def test_check_writes_what_it_found_out_and_nothing_else(watched):
-    folder, ran = watched["check"]
+    folder, ran = watched["check --whole"]
     drafts = folder / "output" / "draft"
     made = (folder / "output", drafts)
     strange = {p for p in ran.opened(writing=True) if not p.is_relative_to(drafts / ".kept")}
@@ -73,7 +73,7 @@ def test_draft_writes_into_its_own_folder_alone(watched):
     assert any(path.name == "traveller.pdf" for path in written)
 
 
-@pytest.mark.parametrize("words", ["check", "draft --all"])
+@pytest.mark.parametrize("words", ["check", "check --whole", "draft --all"])
 def test_nothing_is_started_or_sent(watched, words):
     from tests.hostile.watched import OTHERS
 

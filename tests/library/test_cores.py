@@ -86,7 +86,13 @@ def test_drafts_of_two_cores_are_those_of_one(shop, monkeypatch, capsys, way) ->
 
 
 @pytest.mark.parametrize(
-    "words", [("check",), ("check", "--format", "json"), ("check", "T6-P-0703")]
+    "words",
+    [
+        ("check",),
+        ("check", "--whole"),
+        ("check", "--whole", "--format", "json"),
+        ("check", "T6-P-0703"),
+    ],
 )
 def test_findings_of_two_cores_are_those_of_one(shop, monkeypatch, capsys, words) -> None:
     changed(process_file(shop, 1), "title:", "titel:")

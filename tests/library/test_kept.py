@@ -125,56 +125,60 @@ def unreadable(file: Path) -> None:
      unreadable],
 )  # fmt: skip
 def test_what_is_damaged_is_passed_over(shop, capsys, done: Callable[[Path], None]) -> None:
-    assert run(shop, "check") == 0
-    whole = said(capsys, shop, "check")
+    assert run(shop, "check", "--whole") == 0
+    whole = said(capsys, shop, "check", "--whole")
     for file in sorted((shop / "output/draft/.kept").iterdir()):
         if len(file.name) == 32:
             done(file)
-    assert said(capsys, shop, "check") == whole
+    assert said(capsys, shop, "check", "--whole") == whole
     changed(process_file(shop, 3), "{{ flat.length }}", "{{ flat.lenth }}")
-    code, _, told = said(capsys, shop, "check")
+    code, _, told = said(capsys, shop, "check", "--whole")
     assert code == 1 and "shelf-3.yaml" in told and "1 finding" in told
 
 
-QUICK = (
-    "read and checked; numbers, windows and sheets are not: check without --quick before a draft\n"
-)
+AHEAD = "read and checked; none is worked out and laid out yet: check --whole\n"
 
 
-def test_a_quick_check_reads_and_checks_and_says_what_it_left_out(shop, capsys) -> None:
-    assert said(capsys, shop, "check", "--quick") == (0, f"6 processes {QUICK}", "")
+def test_the_library_is_read_and_checked_and_nothing_called_sound(shop, capsys) -> None:
+    assert said(capsys, shop, "check") == (0, f"6 processes {AHEAD}", "")
     assert not (shop / "output").exists(), "nothing was found out that is worth keeping"
     changed(process_file(shop, 3), "is: 25 mm", "is: 1 mm")
     changed(process_file(shop, 4), "Deburr all edges.", "Deburr all edges properly.")
-    assert said(capsys, shop, "check", "--quick") == (0, f"6 processes {QUICK}", "")
-    code, _, told = said(capsys, shop, "check")
+    assert said(capsys, shop, "check") == (0, f"6 processes {AHEAD}", "")
+    code, _, told = said(capsys, shop, "check", "--whole")
     assert code == 1 and "shelf-3.yaml" in told
-    assert said(capsys, shop, "check", "--quick") == (0, f"6 processes {QUICK}", "")
-    one = said(capsys, shop, "check", "--quick", "T6-P-0703")
-    assert one == (0, f"1 process {QUICK}", ""), "and nothing that was kept hides the difference"
-    assert said(capsys, shop, "check", "T6-P-0703")[0] == 1
+    some = AHEAD.replace("none is", "1 not")
+    assert said(capsys, shop, "check") == (0, f"6 processes {some}", ""), "the others are known"
+    assert said(capsys, shop, "check", "T6-P-0703")[0] == 1, "what is named is taken whole"
+    changed(process_file(shop, 3), "is: 1 mm", "is: 25 mm")
+    code, told, _ = said(capsys, shop, "check", "T6-P-0703")
+    assert code == 0 and told.startswith("1 process sound; ")
+    code, told, _ = said(capsys, shop, "check")
+    assert code == 0 and told.startswith("6 processes sound; "), "with nothing left to do"
+    assert "of advice: check --advice" in told
 
 
-def test_a_quick_check_finds_what_reading_and_checking_find(shop, capsys) -> None:
+def test_a_check_of_the_library_finds_what_reading_and_checking_find(shop, capsys) -> None:
     changed(process_file(shop, 3), "kind: hold\n", "kind: holt\n")
     changed(process_file(shop, 4), "process: T6-P-0703\n    says", "process: T6-P-0777\n    says")
-    quick = said(capsys, shop, "check", "--quick")
-    assert quick[0] == 1 and "2 findings" in quick[2]
-    assert said(capsys, shop, "check")[2] == quick[2]
+    first = said(capsys, shop, "check")
+    assert first[0] == 1 and "2 findings" in first[2]
+    assert said(capsys, shop, "check", "--whole")[2] == first[2]
 
 
-def test_a_quick_check_gives_no_advice_and_says_so(shop, capsys) -> None:
-    code, _, told = said(capsys, shop, "check", "--quick", "--advice")
-    assert code == 2 and "advice belongs to a whole check" in told
+def test_advice_is_on_all_that_was_laid_out(shop, capsys) -> None:
+    changed(process_file(shop, 4), "Deburr all edges.", "Deburr all edges properly.")
+    code, told, _ = said(capsys, shop, "check", "--advice")
+    assert code == 0 and "6 processes sound; " in told and "properly" in told
 
 
 @pytest.mark.parametrize("name", [".kept", "."])
 def test_a_file_in_the_place_of_the_folder_stops_no_check(shop, capsys, name) -> None:
-    whole = said(capsys, shop, "check", "--anew")
+    whole = said(capsys, shop, "check", "--whole", "--anew")
     room = (shop / "output" / "draft" / name).resolve()
     shutil.rmtree(room)
     room.write_text("mine")
-    assert said(capsys, shop, "check") == whole
+    assert said(capsys, shop, "check", "--whole") == whole
     assert room.read_text() == "mine"
 
 
@@ -224,7 +228,11 @@ def test_after_any_edits_check_says_what_it_says_without_what_is_kept(shop, caps
             shutil.copytree(shop.parent / "sound", shop / "processes")
         else:
             edited(shop, chance)
-        words = ("check", "--advice") if chance.random() < 0.5 else ("check", "--format", "json")
+        words = (
+            ("check", "--advice")
+            if chance.random() < 0.5
+            else ("check", "--whole", "--format", "json")
+        )
         told = said(capsys, shop, *words)
         assert told == said(capsys, shop, *words, "--anew")
         codes.add(told[0])
@@ -299,7 +307,7 @@ def test_nothing_that_draws_is_brought_in_where_nothing_is_drawn(shop) -> None:
 
 
 def test_what_is_kept_of_a_process_that_is_gone_goes(shop) -> None:
-    assert run(shop, "check") == 0
+    assert run(shop, "check", "--whole") == 0
     kept = shop / "output" / "draft" / ".kept"
     before = {f.name for f in kept.iterdir() if len(f.name) == 32}
     process_file(shop, 6).unlink()
@@ -310,7 +318,7 @@ def test_what_is_kept_of_a_process_that_is_gone_goes(shop) -> None:
 
 def test_git_sees_nothing_of_what_is_kept(shop) -> None:
     subprocess.run(["git", "init", "-q"], cwd=shop, check=True)
-    assert run(shop, "check") == 0
+    assert run(shop, "check", "--whole") == 0
     told = subprocess.run(
         ["git", "status", "--porcelain", "-uall"], cwd=shop, capture_output=True, text=True
     )
@@ -358,7 +366,7 @@ def test_two_runs_at_once_spoil_nothing(shop, capsys) -> None:
         runs = [
             started(shop, "draft", "--all", "--anew"),
             started(shop, "draft", "--all", "--anew", "--on", "2026-11-25"),
-            started(shop, "check", "--anew"),
+            started(shop, "check", "--whole", "--anew"),
         ]
         for each in runs:
             _, err = each.communicate()
