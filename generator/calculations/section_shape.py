@@ -69,10 +69,12 @@ class Surface:
         """Half the thickness at a parameter, negative below, and how it changes, once and twice."""
         away, sign = abs(u), -1.0 if u < 0 else 1.0
         scale = self.thickness / SCALE
-        terms = list(zip(self.terms, _POWERS, strict=True))
-        value = sum(a * away**n for a, n in terms)
-        rise = sum(a * n * away ** (n - 1) for a, n in terms)
-        bend = sum(a * n * (n - 1) * away ** (n - 2) for a, n in terms if n > 1)
+        value = rise = bend = 0.0
+        for a, n in zip(self.terms, _POWERS, strict=True):
+            value += a * away**n
+            rise += a * n * away ** (n - 1)
+            if n > 1:
+                bend += a * n * (n - 1) * away ** (n - 2)
         return sign * scale * value, scale * rise, sign * scale * bend
 
     def at(self, u: float) -> Point:

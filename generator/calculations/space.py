@@ -13,6 +13,7 @@ from generator.findings import Refusal
 
 Vector = tuple[float, float, float]
 Table = list[list[float]]
+_NOTHING = 1e-20  # of the corners between: far below what a float of them feels
 _SWEEPS = 30
 
 
@@ -103,7 +104,7 @@ def axes_of(table: Table) -> list[tuple[float, Vector]]:
     turn = [[float(i == j) for j in range(3)] for i in range(3)]
     for _ in range(_SWEEPS):
         for i, j in ((0, 1), (0, 2), (1, 2)):
-            if a[i][j]:
+            if abs(a[i][j]) > _NOTHING * (abs(a[i][i]) + abs(a[j][j])):
                 _turned_out(a, turn, i, j)
     found = [(a[k][k], (turn[0][k], turn[1][k], turn[2][k])) for k in range(3)]
     return sorted(found, key=lambda each: -each[0])
