@@ -20,12 +20,18 @@ def shop_files(folder: Path) -> list[str]:
     return [file.relative_to(folder).as_posix() for file in files if file.exists()]
 
 
-def process_files(root: Path) -> list[Path]:
-    """Every process file, in the order of their names; lists of the shop and values are none, and
-    links are told as odd files."""
-    files = [f for f in root.rglob("*.yaml") if not f.name.startswith("values-")]
-    files = [f for f in files if not f.is_symlink()]
-    return sorted(f for f in files if f.relative_to(root).parts[0] != "workshop")
+def process_files(folder: Path) -> list[str]:
+    """Every process file as seen from the folder, in the order of their names, a folder before what
+    begins like it; lists of the shop and values are none, and links are told as odd files."""
+    root = os.path.join(folder, "processes")
+    found: list[tuple[str, ...]] = []
+    for above, folders, files in os.walk(root):
+        steps = () if above == root else tuple(above[len(root) + 1 :].split(os.sep))
+        if not steps:
+            folders[:] = [name for name in folders if name != "workshop"]
+        own = (n for n in (*folders, *files) if n.endswith(".yaml") and n[:7] != "values-")
+        found += [(*steps, n) for n in own if not os.path.islink(os.path.join(above, n))]
+    return ["/".join(("processes", *steps)) for steps in sorted(found)]
 
 
 def source_of(folder: Path, shown: str) -> bytes | None:

@@ -20,13 +20,17 @@ def odd_files(folder: Path) -> Iterator[Finding]:
     for above, folders, files in os.walk(folder / "processes"):
         folders.sort()
         for name in sorted([*folders, *files]):
-            path = Path(above, name)
-            place = Place(path.relative_to(folder).as_posix())
-            if path.is_symlink():
+            link = os.path.islink(os.path.join(above, name))
+            odd = name.lower().endswith((".yaml", ".yml")) and not name.endswith(".yaml")
+            if not link and not odd:
+                continue
+            place = Place(Path(above, name).relative_to(folder).as_posix())
+            if link:
                 yield Finding(place, "file", _LINK, "the file or folder itself")
-            elif path.suffix != ".yaml" and path.suffix.lower() in (".yaml", ".yml"):
-                wrong = f"a file that ends in {path.suffix} is not read"
-                yield Finding(place, "file", wrong, f"{path.stem}.yaml")
+            else:
+                stem, _, ending = name.rpartition(".")
+                wrong = f"a file that ends in .{ending} is not read"
+                yield Finding(place, "file", wrong, f"{stem}.yaml")
 
 
 def refuse_links(folder: Path) -> None:

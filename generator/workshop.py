@@ -59,8 +59,7 @@ def open_shop(folder: Path, alone: bool = False) -> Shop:
 
     alone: a single process, of which nobody asks whether the others it names are there.
     """
-    root = folder / "processes"
-    if not root.is_dir():
+    if not (folder / "processes").is_dir():
         return Shop(folder, None, {}, {}, (no_folder(folder),))
     findings: list[Finding] = []
     workshop = _workshop(folder, findings)
@@ -68,9 +67,8 @@ def open_shop(folder: Path, alone: bool = False) -> Shop:
     processes: dict[str, Process] = {}
     all_read = True
     findings += odd_files(folder)
-    for file in process_files(root):
-        shown = file.relative_to(folder).as_posix()
-        document, faults = _own_file(file, shown)
+    for shown in process_files(folder):
+        document, faults = _own_file(folder / shown, shown)
         findings += faults
         if document is None or faults:
             all_read = False

@@ -54,7 +54,8 @@ def draft(asked: Namespace) -> int:
     if given is not None:
         wanted = Wanted(_made_with(asked, given), wanted.only)
     standing = [] if asked.anew else [f for f in files if _stands(library, f, wanted, of_all)]
-    to_draw = [each for each in files if each not in set(standing)]
+    still = frozenset(standing)
+    to_draw = [each for each in files if each not in still]
     if to_draw and not findings:
         findings = _drawn(opened(library), to_draw, wanted, given, asked)
     if findings:

@@ -64,10 +64,9 @@ def surveyed(
 ) -> Library:  # fmt: skip
     """The library of a workshop. whole: every process is worked out and laid out too; anew:
     nothing that is kept is believed; wanted: it is asked of every print whether it stands."""
-    root = folder / "processes"
-    if not root.is_dir():
+    if not (folder / "processes").is_dir():
         return Library(folder, Deciders("", ""), {}, (no_folder(folder),), ())
-    files = [file.relative_to(folder).as_posix() for file in process_files(root)]
+    files = process_files(folder)
     library = Library(folder, deciders(folder), {}, tuple(odd_files(folder)), ())
     verdicts: dict[str, Verdict | None] = dict.fromkeys(files)
     standing = set()
