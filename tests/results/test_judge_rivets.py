@@ -37,6 +37,11 @@ def told(words: dict[tuple[str, str, str, str], str]) -> list[str]:
         ("0", "0", []),
         ("2", "2", []),
         ("2", "1", ["out: 1 replaced of 2 rejected: a slip is needed, in the line of each"]),
+        (
+            "1",
+            "3",
+            ["count: 3 replaced of 1 rejected: each that is replaced was rejected, count again"],
+        ),
         ("2", "some", ["number: 'some' is no number"]),
         ("few", "0", ["number: 'few' is no number"]),
     ],
@@ -49,6 +54,25 @@ def test_each_rivet_that_is_not_replaced_has_a_slip_in_its_line():
     words = {(*TOP, "rejected"): "2", (*TOP, "replaced"): "0", (*FIRST, "slip no."): "S-1"}
     assert len(told(words)) == 1
     assert told({**words, (*SECOND, "slip no."): "S-1"}) == []
+
+
+def test_the_slip_of_a_rivet_that_was_replaced_is_none_of_another():
+    words = {(*TOP, "rejected"): "2", (*TOP, "replaced"): "1", (*FIRST, "slip no."): "S-1"}
+    assert told({**words, (*FIRST, "replaced"): ""}) == []
+    (found,) = told({**words, (*FIRST, "rivet no."): "7", (*FIRST, "replaced"): "x"})
+    assert found.startswith("out: 1 replaced of 2 rejected: a slip is needed")
+
+
+@pytest.mark.parametrize(
+    ("line", "count"),
+    [("7", 1), ("7, 9", 2), ("7 and 9", 2), ("7 8 9", 3), ("7 to 12", 6), ("7-9; 12", 4),
+     ("7 in the upper row 3", 1), ("", 1)],
+)  # fmt: skip
+def test_a_line_may_leave_several_rivets_to_its_slip(line, count):
+    slip = {(*FIRST, "rivet no."): line, (*FIRST, "slip no."): "S-1", (*FIRST, "replaced"): ""}
+    for missing, wrong in ((count, False), (count + 1, True)):
+        words = {(*TOP, "rejected"): str(missing), (*TOP, "replaced"): "0", **slip}
+        assert bool(told(words)) == wrong
 
 
 def test_the_slips_of_one_map_are_none_of_another():
