@@ -57,6 +57,7 @@ _VERDICTS = ("in", "between", "out")
 _LASTS = {("kit-list", "use by"), ("tool-list", "check due"), ("traveller", "use by")}
 FURNACE_DUE = "its check due"  # on a heat treatment record, or where a rework sheet has it again
 _ITEM = re.compile(r"\d+ (.+?)(?: \(single use\))?")
+_OVERLEAF = re.compile(r" \(\d+\)$")  # of a row that goes on on another page
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
 Key = tuple[str, str, str, str]
@@ -164,12 +165,13 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     signed = dict(who_signs(parts))
     printed, made = _printed(boxes), _fields(boxes, limits)
     uses = tuple(uses_of(operations))
-    kinds = dict(measured_with(parts.get("inspection-sheet", ())))
+    # A rework sheet has the features of its operations itself.
+    kinds = {key: kind for has in parts.values() for key, kind in measured_with(has)}
     least = least_full_scale(parts.get("traveller", ()))
     fields = tuple(
         replace(
             _used_in(_in_hand(_signed_by(_gauge(each, least), signed), printed), uses),
-            measured_with=kinds.get((each.operation, each.row), ""),
+            measured_with=kinds.get((each.operation, _OVERLEAF.sub("", each.row)), ""),
         )
         for each in made
     )

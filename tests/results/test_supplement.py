@@ -13,6 +13,7 @@ from generator.draw.sheet import read_sheet
 from generator.results.form import Form, form_of
 from generator.results.supplement import is_rework, operations_of, supplement, void_behind
 from tests.compose.sheets import FILES, file_of, made
+from tests.results.test_form import form as printed
 
 RECORDS = ("rigging sheet", "functional test sheet", "heat treatment record", "tightening record")
 
@@ -44,6 +45,26 @@ def test_everything_that_a_rework_sheet_leads_to_is_on_it(file):
     assert not re.search(r"(?m)^\| operation [0-9]+\b(?!R1)", sheet)
     for closed in re.findall(r"(?m)^\| closes operations \| (.*) \|$", sheet):
         assert re.fullmatch(r"none|[0-9]+R1(?:(?: to |, )[0-9]+R1)*", closed)
+
+
+@pytest.mark.parametrize("file", [file_of("T6-P-0110"), file_of("T6-P-0410")])
+def test_a_reading_that_is_taken_again_is_read_with_the_same_kind_of_instrument(file):
+    """Without it a value beyond its instrument was a question on a rework sheet, and no finding."""
+    first, _ = printed(file)
+    kinds = {(f.operation, f.row, f.name): f.measured_with for f in first.fields if f.operation}
+    overleaf = re.compile(r" \([0-9]+\)$")
+    for (operation, row, name), kind in kinds.items():
+        beside = {
+            k for (o, r, _), k in kinds.items() if (o, r) == (operation, overleaf.sub("", row))
+        }
+        assert overleaf.search(row) is None or {kind} == beside, (operation, row, name)
+    again_with = {
+        (f.operation.removesuffix("R1"), overleaf.sub("", f.row)): f.measured_with
+        for f in form(again(file)).fields if f.operation and f.kind == "number"
+    }  # fmt: skip
+    told = {(o, overleaf.sub("", r)): k for (o, r, _), k in kinds.items() if k}
+    assert told
+    assert {key: again_with[key] for key in told} == told
 
 
 def test_what_is_measured_on_a_record_is_void_too():
