@@ -148,6 +148,7 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.replaced, judge_counts.rejected, judge_counts.used,
     judge_counts.means, judge_counts.sheets,
-    judge_orders.returned, judge_orders.days, judge_stores.batches, judge_stores.serials,
+    judge_orders.returned, judge_orders.days, judge_orders.treated,
+    judge_stores.batches, judge_stores.serials,
     judge_papers.notices, judge_papers.slips,
 )  # fmt: skip
