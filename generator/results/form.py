@@ -31,6 +31,7 @@ from generator.results.form_says import (
     waiting,
     who_signs,
 )  # fmt: skip
+from generator.results.form_treatments import of_treatments
 
 SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontractor", "stores",
            "archivist")  # fmt: skip
@@ -163,7 +164,8 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     signed = dict(who_signs(parts))
-    printed, made = _printed(boxes), _fields(boxes, limits)
+    printed = dict(sorted((box["sheet"], int(box["page"])) for box in boxes))  # sheets of paper
+    made = _fields(boxes, limits)
     uses = tuple(uses_of(operations))
     # A rework sheet has the features of its operations itself.
     kinds = {key: kind for has in parts.values() for key, kind in measured_with(has)}
@@ -175,15 +177,10 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
         )
         for each in made
     )
+    fields = tuple(of_treatments(fields))
     every = parts.values()
     answers = [a for read in (answers_of, accepting) for has in every for a in read(has)]
     return Form(fields, numbers, tuple(stops_of(operations, numbers)), tuple(answers))
-
-
-def _printed(boxes: Sequence[Mapping[str, Any]]) -> Mapping[str, int]:
-    """How many sheets of paper each kind of sheet has."""
-    pages = sorted((box["sheet"], int(box["page"])) for box in boxes)
-    return dict(pages)
 
 
 def _in_hand(field: Field, printed: Mapping[str, int]) -> Field:

@@ -16,6 +16,8 @@ _RANGE = re.compile(r"([^\s,;]*?)([0-9]+)\s*(?:to|-|\N{EN DASH})\s*\1([0-9]+)", 
 _ENDS_IN = re.compile(r"(.*?)([0-9]+)")
 _READ, _LABEL, _CHARGE = "serial read off the part", "part serial", "serials in the charge"
 _IS_HAND = "is "
+_AS_IT_IS = "; used as it is, on a slip"
+WORDS = ("batch", _CHARGE)  # boxes whose words a concession may allow
 
 
 def batches(case: Case) -> Iterator[Verdict]:
@@ -33,13 +35,22 @@ def batches(case: Case) -> Iterator[Verdict]:
                 is_it = " and ".join(sorted(known[number]))
                 says = f"{number} is {is_it} on the list of materials"
                 if of_it:
-                    yield said(each, "batch", f"{says}: read the label again, or mend the list")
+                    right = f"read the label again, or mend the list{_AS_IT_IS}"
+                    yield _unless_allowed(case, each, "batch", says, right)
                 else:
                     says += f", which has no {item[1]}: is it made of that?"
                     yield said(each, "batch", says, blocks=False)
             elif of_it and number not in known:
-                says = f"the list of materials has no {number}, and of this {', '.join(of_it)}: "
-                yield said(each, "batch", f"{says}read the label again, or enter it there")
+                says = f"the list of materials has no {number}, and of this {', '.join(of_it)}"
+                right = f"read the label again, or enter it there{_AS_IT_IS}"
+                yield _unless_allowed(case, each, "batch", says, right)
+
+
+def _unless_allowed(case: Case, of: Field, code: str, wrong: str, right: str) -> Verdict:
+    """What is put right where it was written wrongly; where it was so, a concession allows it."""
+    if case.allowed(of):
+        return said(of, code, f"{wrong}: its slip is done with", blocks=False)
+    return said(of, code, f"{wrong}: {right}")
 
 
 def _is_of(item: str, listed: Collection[str]) -> bool:
@@ -65,7 +76,9 @@ def serials(case: Case) -> Iterator[Verdict]:
         if text and each.boxes[0] == _CHARGE:
             if lacking := [part for part in parts if not _names(text, part)]:
                 says = f"{text}, and {', '.join(lacking)} of this traveller is not among them"
-                yield said(each, "serial", says)
+                yield _unless_allowed(
+                    case, each, "serial", says, "read the papers again, or a slip"
+                )
         elif text and _is_of_the_part(each, own) and not any(_names(text, p) for p in parts):
             says = f"{text}, and this traveller is of {', '.join(parts)}: read the part again"
             yield said(each, "serial", says)
