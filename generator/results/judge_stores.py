@@ -12,7 +12,11 @@ from generator.results.values import number_in
 
 _ITEM = re.compile(r"[0-9]+ (.+?)(?: \(single use\))?")
 _SEVERAL = re.compile(r"\s*[,;]\s*|\s+and\s+")
-_RANGE = re.compile(r"([^\s,;]*?)([0-9]+)\s*(?:to|-|\N{EN DASH})\s*\1([0-9]+)", re.I)
+_APART = r"\s,;/+&()"  # what stands between two serials
+_TO = r"\s*(?:to|-|\N{EN DASH})\s*"
+_RANGE = re.compile(rf"(?<![^{_APART}])([^\W\d_]*)([0-9]+){_TO}\1([0-9]+)(?![\w-])", re.I)
+# The number of a part in front of its serial, such as T6-110-4P-0001.
+_OF_A_PART = rf"(?<![^{_APART}])(?=\S*[^\W\d_])\S*[-.:#](?=[0-9]{{%d}}(?![\w-]))"
 _ENDS_IN = re.compile(r"(.*?)([0-9]+)")
 _READ, _LABEL, _CHARGE = "serial read off the part", "part serial", "serials in the charge"
 _IS_HAND = "is "
@@ -92,13 +96,15 @@ def _is_of_the_part(of: Field, own: Collection[str]) -> bool:
 
 
 def _names(text: str, part: str) -> bool:
-    """Whether words name a serial: it stands there, or between the two ends of a range."""
-    if any(_same(each, part) for each in re.split(r"[\s,;]+", text)):
+    """Whether words name a serial: it stands there, behind the number of the part or alone, or
+    between the two ends of a range. The number of the part itself is neither: T6-110-4P."""
+    told = re.sub(_OF_A_PART % len(part), "", text)
+    if any(_same(each, part) for each in re.split(rf"[{_APART}]+", told)):
         return True
     own = _ENDS_IN.fullmatch(part)
     return own is not None and any(
         prefix.casefold() == own[1].casefold() and int(first) <= int(own[2]) <= int(last)
-        for prefix, first, last in _RANGE.findall(text)
+        for prefix, first, last in _RANGE.findall(told)
     )
 
 

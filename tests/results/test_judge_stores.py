@@ -103,6 +103,23 @@ def test_a_serial_is_that_of_the_part_of_the_traveller(field, word, wrong):
     assert [blocks for _, blocks in found] == [True] * wrong
 
 
+@pytest.mark.parametrize(
+    ("text", "wrong"),
+    [
+        ("0050", False), ("50", False), ("0050/0051", False), ("0049 + 0050", False),
+        ("T6-110-4P 0050", False), ("T6-110-4P-0050", False), ("T6-110-4P/0050", False),
+        ("T6-110-4P-0048 to 0051", False), ("T6-110-4P-0048 to T6-110-4P-0051", False),
+        ("0048-0051 (and coupon C-7)", False), ("no.0050", False), ("0040 to 0060", False),
+        # The number of the part, of a process or a day is no range of serials and no serial.
+        ("T6-110-4P 0002", True), ("T6-110-50 0002", True), ("T6-901-50", True),
+        ("2026-01-99", True), ("0002", True), ("10050", True), ("0050A", True), ("00501", True),
+    ],
+)  # fmt: skip
+def test_a_serial_is_named_as_people_write_it(text, wrong):
+    charge = words("heat-treatment-record", "papers", "serials in the charge")
+    assert bool(told(serials, charge, text, parts=("0050",))) == wrong
+
+
 def test_every_part_of_a_set_is_in_the_charge():
     charge = words("heat-treatment-record", "papers", "serials in the charge")
     said = "B1 and B3, and B2 of this traveller is not among them: read the papers again, or a slip"
