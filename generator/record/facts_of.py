@@ -12,7 +12,7 @@ from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
 from generator.record.files import as_written, quick_tree
 from generator.record.history import Recorded, acts_named, in_turn
-from generator.signs import is_whole
+from generator.signs import is_whole, things_in
 
 _KINDS = ("batch", "certificate", "release")
 _NAMED_TRAVELLER = re.compile(r"\b[A-Z]-[0-9]{4,}\b")
@@ -228,11 +228,9 @@ def _entered(
 
 
 def _each_of(word: str) -> list[str]:
-    """What stands in one box: several things with a comma between them, or one that was written
-    late."""
+    """What stands in one box: several things, or what was written late."""
     late = _LATE.fullmatch(word)
-    told = [each.strip() for each in re.split(r"[,;]", late[1] if late else word)]
-    return [each for each in told if each]
+    return things_in(late[1] if late else word)
 
 
 def _readings(
@@ -275,8 +273,8 @@ def _kind(field: Mapping[str, Any], row: str, name: str, instruments: Collection
     """What a box holds that somebody may look for; "" for all else."""
     if field.get("kind") == "stamp":
         return "stamp"
-    if field.get("kind") in ("tick", "choice", "clock", "date"):
-        return ""
+    if field.get("kind") in ("tick", "choice", "clock", "date", "number"):
+        return ""  # a count of remnants that are marked with their batch is none
     # A row that is one box alone has no name: its box says what it is for.
     said = f"{row} {name or next(iter(field.get('boxes', ())), '')}".lower()
     if "slip no" in said:
@@ -292,7 +290,7 @@ def _kind(field: Mapping[str, Any], row: str, name: str, instruments: Collection
 def _of_a_charge(said: str, field: Mapping[str, Any]) -> str:
     """What a box beside a charge holds: its own number, its furnace or bath, its coupon; never what
     was measured of it, nor the serials that were in it."""
-    if field.get("kind") == "number" or not said.rstrip().endswith((" no.", " charge")):
+    if not said.rstrip().endswith((" no.", " charge")):
         return ""
     if "serials" in said:
         return ""

@@ -7,12 +7,13 @@ The form is frozen with the traveller, so that results are judged by what the pa
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import KW_ONLY, dataclass, replace
 from functools import cached_property
 from itertools import groupby
 from typing import Any
 
+from generator.composing.kinds import HEAT_TREATMENT_RECORD
 from generator.draw.sheet import Operation, read_sheet
 from generator.results.form_figures import WANTED, figure, furnaces_of, settings_of
 from generator.results.form_says import (
@@ -31,7 +32,6 @@ from generator.results.form_says import (
     waiting,
     who_signs,
 )  # fmt: skip
-from generator.results.form_treatments import of_treatments
 
 SIGNING = ("lead", "volunteer", "independent inspector", "inspector", "subcontractor", "stores",
            "archivist")  # fmt: skip
@@ -46,6 +46,7 @@ _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\
 # Lines for what was rejected, also where a rework sheet has them below an operation.
 _SPARE = re.compile(r"(?:first|second|third|fourth) of .+")
 IN_HAND = "sheets in hand"
+_CUT_SHORT = "stopped here"  # the foot of a page is of nothing that stands above it
 FULL_SCALE = "full scale"
 _TAKEN = re.compile(
     r"actual|found|\d+ of \d+|ticked(?: in all)?|driven|measured|treatments.*"
@@ -177,7 +178,7 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
         )
         for each in made
     )
-    fields = tuple(of_treatments(fields))
+    fields = tuple(_of_treatments(fields))
     every = parts.values()
     answers = [a for read in (answers_of, accepting) for has in every for a in read(has)]
     return Form(fields, numbers, tuple(stops_of(operations, numbers)), tuple(answers))
@@ -215,20 +216,19 @@ def _signed_by(field: Field, signed: Mapping[tuple[str, str], str]) -> Field:
     return replace(field, who=who) if who in SIGNING or _STAMP.fullmatch(who) else field
 
 
-def without(form: Form, operations: Collection[str]) -> Form:
-    """The form without what belongs to some operations."""
-    gone = {*operations}
-    return Form(
-        tuple(each for each in form.fields if not {each.operation, _inspected(each)} & gone),
-        tuple(each for each in form.operations if each not in operations),
-        tuple(each for each in form.stops if each.operation not in operations),
-        form.answers,
-    )
-
-
-def _inspected(field: Field) -> str:
-    """The operation of an inspected feature: what is found of a treatment stays with its sheet."""
-    return field.of if field.row.startswith("feature ") else ""
+def _of_treatments(fields: Sequence[Field]) -> Iterator[Field]:
+    """The fields; those of the papers of a treatment with the operation that it is of. Charge and
+    serials stand on its record before what is found of it; behind the last are lines of all."""
+    of = ""
+    found: list[Field] = []
+    for each in reversed(fields):
+        own = each.sheet == HEAT_TREATMENT_RECORD and not each.operation
+        if own and each.of:
+            of = each.of
+        elif own and of and not each.row.startswith(_CUT_SHORT):
+            each = replace(each, of=of)
+        found.append(each)
+    return reversed(found)
 
 
 # --- from boxes to fields ---------------------------------------------------------------------

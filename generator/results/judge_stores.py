@@ -9,9 +9,9 @@ from generator.composing.kinds import FIT_RECORD, PART_LABELS
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
 from generator.results.values import number_in
+from generator.signs import things_in
 
 _ITEM = re.compile(r"[0-9]+ (.+?)(?: \(single use\))?")
-_SEVERAL = re.compile(r"\s*[,;]\s*|\s+and\s+")
 _APART = r"\s,;/+&()"  # what stands between two serials
 _TO = r"\s*(?:to|-|\N{EN DASH})\s*"
 _RANGE = re.compile(rf"(?<![^{_APART}])([^\W\d_]*)([0-9]+){_TO}\1([0-9]+)(?![\w-])", re.I)
@@ -34,7 +34,7 @@ def batches(case: Case) -> Iterator[Verdict]:
         if item is None or each.boxes[0] != "batch" or not text:
             continue
         of_it = [n for n, all_of in known.items() if _is_of(item[1], all_of)]
-        for number in [text] if text in known else _SEVERAL.split(text):
+        for number in [text] if text in known else things_in(text):
             if number in known and number not in of_it:
                 is_it = " and ".join(sorted(known[number]))
                 says = f"{number} is {is_it} on the list of materials"

@@ -6,6 +6,8 @@ import json
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from generator.record.facts_of import Row, rows_of
 
 RIVETS = "3 rivet 1/8 in, code 5 (single use)"
@@ -22,6 +24,7 @@ FIELDS = (
     box("traveller", "micrometer no.", at="10"),
     box("traveller", "thickness", "1", "number", at="10"),
     box("traveller", "thickness", "2", "number", at="10"),
+    box("traveller", "remnants marked with batch and returned", kind="number", at="10"),
     box("traveller", "sign done", "stamp", "stamp", at="10"),
     box("traveller", "sign done", "date", "date", at="10"),
     *(box("heat-treatment-record", "charge", n, "date" if "due" in n else "words") for n in CHARGE),
@@ -52,6 +55,29 @@ def rows(folder: Path, *entered: dict[str, Any], desks: str = "AAA") -> list[Row
 def values(found: list[Row]) -> list[tuple[str, str]]:
     """Kind and value of what stands in the boxes."""
     return [(row.kind, row.value) for row in found if row.where != "result"]
+
+
+@pytest.mark.parametrize(
+    ("word", "wanted"),
+    [
+        ("B-22 and B-23", ["B-22", "B-23"]),
+        ("B-22, B-23", ["B-22", "B-23"]),
+        ("B-22 / B-23", ["B-22", "B-23"]),
+        ("B-22+B-23 & B-24", ["B-22", "B-23", "B-24"]),
+        ("late: B-22 and B-23, written 26 NOV 2026", ["B-22", "B-23"]),
+        ("RC/22", ["RC/22"]),
+        ("brand-new", ["brand-new"]),
+    ],
+)
+def test_two_batches_in_one_box_are_found_each_by_itself(tmp_path: Path, word, wanted):
+    """Who asks for one of them finds it exactly on another traveller, and this one with it."""
+    found = values(rows(tmp_path, {"traveller": {"sheet": {RIVETS: word}}}))
+    assert found == [("batch", each) for each in wanted]
+
+
+def test_a_count_of_things_with_a_batch_is_no_batch(tmp_path: Path):
+    counted = {"10": {"remnants marked with batch and returned": "3"}}
+    assert values(rows(tmp_path, {"traveller": counted})) == []
 
 
 def test_a_line_that_is_a_box_for_its_batch_alone_is_a_batch(tmp_path: Path):

@@ -269,32 +269,6 @@ def test_an_instrument_of_the_inspection_sheet_is_judged_by_the_days_of_that_she
         assert [each.code for each in judged(form, entries, BOOKS)] == wanted
 
 
-def signed_on(sheet: str, operation: str, row: str) -> list[Field]:
-    stamp = Field(sheet, operation, row, "stamp", "stamp", ("stamp",), may_be_empty=True)
-    return [stamp, replace(stamp, name="date", kind="date", boxes=("date",))]
-
-
-@pytest.mark.parametrize(
-    ("sheet", "row", "done"),
-    [
-        ("inspection-sheet", "feature 1", ("", "measured")),
-        ("traveller", "feature 1", ("", "measured")),  # of a rework sheet
-        ("functional-test-sheet", "checked", ("80", "operation 80, as it happened")),
-    ],
-)
-def test_who_accepts_later_used_no_gauge(sheet, row, done):
-    """G-101 is due on 30 NOV."""
-    gauge = Field(sheet, "", row, "micrometer no.", "words", ("no.",))
-    boxes = [*signed_on(sheet, *done), *signed_on(sheet, "", "accepted")]
-    boxes += signed_on(sheet, "", "first")  # a line of N/A
-    form = Form((gauge, *boxes), (), ())
-    for used, wanted in (("29 NOV 2026", []), ("01 DEC 2026", ["overdue"])):
-        words = dict(zip([f.key for f in boxes if f.kind == "date"],
-                         [used, "02 DEC 2026", "02 DEC 2026"], strict=True))  # fmt: skip
-        entries = {k: entry_of(w) for k, w in {**words, gauge.key: "G-101"}.items()}
-        assert [v.code for v in judged(form, entries, BOOKS) if v.code != "missing"] == wanted
-
-
 @pytest.mark.parametrize(
     ("out", "back", "wanted"),
     [("1", "1", []), ("yes", "yes", []), ("4", "3", ["count"]), ("4", "some", ["number"])],

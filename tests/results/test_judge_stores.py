@@ -34,6 +34,7 @@ def told(rule, field: Field, word: str, beside=(), **books: object) -> list[tupl
         (SHEET, "B-01", []),
         ("clad sheet, 1.2 mm", "B-04", []),  # the same words in another order
         (SHEET, "B-01 and B-04", []),
+        (SHEET, "B-01 / B-04", []),
         (f"{RIVET} (single use)", "B-02", []),
         ("jointing compound", "JC-7", []),  # the list has none of it
         (SHEET, "B-03", [("B-03 is hydraulic fluid on the list of materials: read the label "
