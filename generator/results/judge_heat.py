@@ -85,8 +85,12 @@ def _as_recorded(times: Times, of: Field, row: str, places: Collection[int]) -> 
     if found is None or then is None:
         return
     if now.minutes != then.minutes or (_day_counts(times, of) and then.until(now)):
-        sheet = found[1].sheet.replace("-", " ")
-        yield out(case, of, f"{now}, and the {sheet} has {found[1].row} {then}")
+        yield out(case, of, f"{now}, and {_recorded(found[1])} has {found[1].row} {then}")
+
+
+def _recorded(of: Field) -> str:
+    """Where the record of a treatment stands: a rework sheet has it below its operation."""
+    return f"operation {of.operation}" if of.operation else f"the {of.sheet.replace('-', ' ')}"
 
 
 def _day_counts(times: Times, of: Field) -> bool:
@@ -152,8 +156,7 @@ def _before_its_end(
         if found is None or ends is None or not ends.day or (ends.until(now) or 0) >= 0:
             continue
         if not any(_is_over(times, number, wait, now, ends) for wait in waits):
-            sheet = found[1].sheet.replace("-", " ")
-            yield out(times.case, each, f"{told}, and the {sheet} has {AGED} {ends}")
+            yield out(times.case, each, f"{told}, and {_recorded(found[1])} has {AGED} {ends}")
 
 
 def _is_over(times: Times, number: str, wait: Meant, now: Moment, ends: Moment) -> bool:

@@ -113,6 +113,7 @@ def test_a_treatment_that_is_done_again_has_its_own_moments():
     words[T, "40R1", QUENCH, "time"] = "10:50"
     found = told(list(same_moments(case_of(words, fields, before, "R1"))))
     assert [each.partition(",")[0] for each in found] == ["operation 40R1", "operation 60R1"]
+    assert all(f"and operation 40R1 has {QUENCH} " in each for each in found)
 
 
 def test_without_a_record_a_time_told_again_is_that_of_its_operation():
