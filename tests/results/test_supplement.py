@@ -78,6 +78,17 @@ def test_what_is_measured_on_a_record_is_void_too():
     assert {*written} <= {*void}
 
 
+def test_a_wait_is_void_behind_what_is_done_again():
+    """The ageing of T6-P-0110 is a wait without a reading: metal that is treated again waits anew,
+    or the tests and the hold behind it are made on soft metal."""
+    operations = operations_of(read_sheet(made(file_of("T6-P-0110")).sheets["traveller"]).parts)
+    assert "180" in void_behind(operations, ["130"], "240")
+    assert "180" not in void_behind(operations, ["130"], "170")  # the work has not come so far
+    assert "180" not in void_behind(operations, ["190"], "240")
+    waits = [each.number for each in operations if each.kind == "wait"]
+    assert {*waits} <= {*void_behind(operations, ["10"], "240")}
+
+
 def test_a_treatment_is_on_the_rework_sheet_with_its_clock():
     sheet = again(file_of("T6-P-0110"), ("130",))
     assert sheet.count("# Operation 130R1\n") == 1
