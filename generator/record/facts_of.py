@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -80,7 +80,11 @@ def _rows_of(folder: Path, serial: str) -> Iterator[Row]:
             results.setdefault(str(act.tree.get("supplement", "")), []).append(act)
     for named, entered in results.items():
         own = _form(folder / COMPLETED / serial / named / "form.yaml") if named else form
-        yield from _entered(serial, _in_force(entered, own), own, instruments, means)
+        standing = _in_force(entered, own)
+        for row in _entered(serial, standing, own, instruments, means):
+            # A sheet of rework or of a revision is called a traveller by its boxes.
+            where = re.sub(r"^traveller(?=,)", f"sheet {named}", row.where) if named else row.where
+            yield replace(row, where=where)
 
 
 def _unreadable(path: str) -> Refusal:
@@ -222,7 +226,10 @@ def _entered(
                 alone = row.startswith("feature ") and (sheet, number, row) in measuring
                 own = [each for each in read if each[0] == row] if alone else read
                 note = _read_with(by, number, own, means) if kind == "instrument" else ""
-                on = own_days.get(row, days[0][1] if days else word.day)
+                first = days[0][1] if days else word.day
+                # Who measured the features of a sheet signs for all of them in one row.
+                first = own_days.get("measured", first) if row.startswith("feature ") else first
+                on = own_days.get(row, first)
                 for each in _each_of(word.text):
                     yield Row(serial, kind, each, number, where, on, note, word.path)
 

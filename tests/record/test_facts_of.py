@@ -33,7 +33,18 @@ FIELDS = (
 )
 
 
-def rows(folder: Path, *entered: dict[str, Any], desks: str = "AAA") -> list[Row]:
+AGAIN = (
+    box("traveller", "prepared", "date", "date"),
+    box("traveller", "feature 2", "micrometer no."),
+    box("traveller", "feature 2", "actual", "number"),
+    box("traveller", "measured", "date", "date"),
+)
+
+
+def rows(
+    folder: Path, *entered: dict[str, Any], desks: str = "AAA", of: tuple[str, ...] = ()
+) -> list[Row]:
+    """of: the supplementary sheet of each entry."""
     issued = folder / "output/issued/A-0001"
     (issued / "workshop").mkdir(parents=True)
     (folder / "output/completed/A-0001").mkdir(parents=True)
@@ -47,6 +58,11 @@ def rows(folder: Path, *entered: dict[str, Any], desks: str = "AAA") -> list[Row
         act = {"act": "result", "traveller": "A-0001", "on": f"2026-11-{20 + n}", "by": "LQ1"}
         place = folder / f"output/completed/A-0001/{desks[n - 1]}-{n:03d}-result.yaml"
         trees[place] = {**act, "after": [], "boxes": boxes}
+        if n <= len(of) and of[n - 1]:
+            trees[place]["supplement"] = of[n - 1]
+            own = folder / f"output/completed/A-0001/{of[n - 1]}"
+            own.mkdir()
+            trees[own / "form.yaml"] = {"fields": [*FIELDS, *AGAIN]}
     for path, tree in trees.items():
         path.write_text(json.dumps(tree), encoding="utf-8")
     return [row for row in rows_of(folder, "A-0001") if row.where != "issue"]
@@ -94,6 +110,22 @@ def test_of_a_charge_its_number_its_furnace_and_its_coupon_are_told(tmp_path: Pa
     assert values(rows(tmp_path, {HEAT: {"sheet": sheet}})) == [
         ("charge", "CH-77"), ("furnace", "F-1"), ("coupon", "CP-1"), ("certificate", "HTC-77"),
     ]  # fmt: skip
+
+
+def test_a_fact_of_a_rework_sheet_says_so_and_has_the_day_of_who_measured(tmp_path: Path):
+    """Its own boxes call the sheet a traveller, and it was prepared days before."""
+    again = {
+        "prepared": {"date": "2026-11-19"},
+        "feature 2": {"micrometer no.": "M-02", "actual": "1.2"},
+        "measured": {"date": "2026-11-22"},
+    }
+    first = {"traveller": {"sheet": {RIVETS: "B-22"}}}
+    found = rows(tmp_path, first, {"traveller": {"sheet": again}}, of=("", "R1"))
+    told = {row.value: (row.where, row.day) for row in found if row.kind in ("batch", "instrument")}
+    assert told == {
+        "B-22": (f"traveller, {RIVETS}", "2026-11-21"),
+        "M-02": ("sheet R1, feature 2: micrometer no.", "2026-11-22"),
+    }
 
 
 SIGNED = {"stamp": "LQ14", "date": "2026-11-20"}
