@@ -11,6 +11,7 @@ from generator.results.form import IN_HAND, Field
 from generator.results.form_figures import REJECTED, REPLACED
 from generator.results.judge_values import on_a_slip
 from generator.results.values import number_in
+from generator.signs import things_in
 
 _INSTRUMENT = " no."
 _FAMILIES = ("wrench", "gauge")  # a record asks for one, and the list knows of several kinds
@@ -34,19 +35,24 @@ def instruments(case: Case) -> Iterator[Verdict]:
     kinds |= {each.kind for each in case.books.then.values()}
     for each in case.form.fields:
         named = each.name or each.row
-        kind, text = named.removesuffix(_INSTRUMENT), case.written(each)
-        if not text or kind == named or not any(_is_one(kind, known) for known in kinds):
-            continue
-        held = case.books.instruments.get(text, case.books.then.get(text))
-        if held is None:
-            yield said(each, "instrument", f"the workshop has no instrument {text}")
-        elif not _is_one(kind, held.kind):
-            yield said(each, "instrument", f"{text} is a {held.kind}, no {kind}")
-        else:
-            days = sorted({*case.days_of(each)})
-            wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
-            if wrong:
-                yield said(each, "overdue", wrong)
+        kind = named.removesuffix(_INSTRUMENT)
+        if kind != named and any(_is_one(kind, known) for known in kinds):
+            for number in things_in(case.written(each)):
+                yield from _instrument(case, each, kind, number)
+
+
+def _instrument(case: Case, of: Field, kind: str, number: str) -> Iterator[Verdict]:
+    """What is wrong with one of the instruments that are named in a box."""
+    held = case.books.instruments.get(number, case.books.then.get(number))
+    if held is None:
+        yield said(of, "instrument", f"the workshop has no instrument {number}")
+    elif not _is_one(kind, held.kind):
+        yield said(of, "instrument", f"{number} is a {held.kind}, no {kind}")
+    else:
+        days = sorted({*case.days_of(of)})
+        wrong = next(filter(None, (_overdue(case, number, day) for day in days)), "")
+        if wrong:
+            yield said(of, "overdue", wrong)
 
 
 def _is_one(asked: str, kind: str) -> bool:
