@@ -9,6 +9,7 @@ import pytest
 from generator.results.case import Case
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form
+from generator.results.judge import _two_people, done_by
 from generator.results.judge_counts import rejected, replaced, used
 from generator.results.judge_values import limits
 from tests.compose.sheets import file_of
@@ -149,3 +150,16 @@ def test_maps_of_two_items_are_not_held_against_the_kit():
     other = Field(MAP, "", "rivet 5/32 in no. 1", "", "tick", ("tick",))
     case = Case(Form((*own.fields, other), own.operations, ()), entries, BOOKS)
     assert list(used(case)) == []
+
+
+@pytest.mark.parametrize(
+    ("riveter", "inspector", "wanted"),
+    [("LQ14", "INS2", []), ("INS2", "INS2", ["same stamp"]), ("LQ14", "", []), ("INS2", "", [])],
+)
+def test_nobody_inspects_the_rivets_that_he_drove(riveter, inspector, wanted):
+    own, _ = filled(file_of("T6-P-0310"))
+    stamps = {f.boxes[0]: f for f in own.fields if f.sheet == MAP and f.kind == "stamp"}
+    words = {stamps["riveter"].key: riveter, stamps["inspector"].key: inspector}
+    case = Case(own, {k: entry_of(w) for k, w in words.items()}, BOOKS)
+    assert [v.code for v in _two_people(case)] == wanted
+    assert done_by(case) == {riveter}  # who drove them is no second inspector of the joint either
