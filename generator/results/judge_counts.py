@@ -103,8 +103,10 @@ def _sum(
     told = [number_in(text) for text in texts.values()]
     known = [each for each in told if each is not None]
     for name, text in texts.items() if known or whole not in _MAY_BE_WORDS else ():
-        if text and number_in(text) is None:
+        if text and (number := number_in(text)) is None:
             yield said(fields[name], "number", f"'{text}' is no number")
+        elif text and number is not None and number < 0:
+            yield said(fields[name], "number", f"'{text}' is below nothing, and things are counted")
     if len(known) == len(told) and abs(known[0] - sum(known[1:])) > _NEAR:
         says = f"{known[0]:g} {whole} is not " + " + ".join(
             f"{n:g} {name}" for n, name in zip(known[1:], parts, strict=True)

@@ -44,6 +44,7 @@ def told(words: dict[tuple[str, str, str, str], str]) -> list[str]:
             ["count: 3 replaced of 1 rejected: each that is replaced was rejected, count again"],
         ),
         ("2", "some", ["number: 'some' is no number"]),
+        ("-1", "-1", ["number: '-1' is below nothing, and things are counted"] * 2),
         ("few", "0", ["number: 'few' is no number"]),
     ],
 )
