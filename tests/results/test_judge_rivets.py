@@ -6,8 +6,9 @@ from functools import cache
 
 import pytest
 
+from generator.results.blank_form import blank_form
 from generator.results.case import Case
-from generator.results.entries import entry_of
+from generator.results.entries import entries_in, entry_of
 from generator.results.form import Field, Form
 from generator.results.judge import _two_people, done_by
 from generator.results.judge_counts import rejected, replaced, used
@@ -164,3 +165,27 @@ def test_nobody_inspects_the_rivets_that_he_drove(riveter, inspector, wanted):
     case = Case(own, {k: entry_of(w) for k, w in words.items()}, BOOKS)
     assert [v.code for v in _two_people(case)] == wanted
     assert done_by(case) == {riveter}  # who drove them is no second inspector of the joint either
+
+
+@pytest.mark.parametrize("word", ["all", {"not": ["top to starboard: agrees"]}])
+def test_all_ticks_of_a_map_are_those_that_are_asked_for(word):
+    """Who types all of a page says of no spare line that its rivet was replaced; nor of a label
+    that its part is scrap."""
+    own, _ = filled(file_of("T6-P-0310"))
+    line = {"rivet no.": "7", "what was wrong": "cracked"}
+    tree = {MAP: {"sheet": {"first of map rivets": line, "ticks": word}},
+            "part-labels": {"sheet": {"ticks": "all"}}}  # fmt: skip
+    entries, faults = entries_in(tree, own)
+    assert not faults
+    ticked = {key[:3] for key, entry in entries.items() if entry.text == "x"}
+    assert FIRST not in ticked and ("part-labels", "", "label 1") not in ticked
+    assert (MAP, "", "bottom to port") in ticked
+    assert [v.row for v in rejected(Case(own, entries, BOOKS)) if v.code == "out"] == [
+        "first of map rivets: replaced"
+    ]
+    tree[MAP]["sheet"] = {"first of map rivets": {**line, "replaced": "x"}, "ticks": word}
+    entries, faults = entries_in(tree, own)
+    assert not faults and entries[(*FIRST, "replaced")].text == "x"
+    form = blank_form(own, "A-0001")
+    assert '"slip no.": "", "replaced": ""}' in form
+    assert '"label 1": {"part serial": "", "HOLD": "", "SERVICEABLE": "", "SCRAP": ""}' in form
