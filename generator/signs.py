@@ -3,6 +3,7 @@ What is typed on a command line and what is read from a file keep the same rule.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from functools import lru_cache
 
@@ -49,3 +50,10 @@ def in_plain_signs(text: str, where: str) -> str:
 def is_whole(text: str) -> bool:
     """Whether a text is one or more of the digits 0 to 9 and nothing else."""
     return text.isascii() and text.isdecimal()
+
+
+def things_in(text: str) -> list[str]:
+    """The things that a person wrote in one box, such as two batches: with a comma, a semicolon, a
+    plus or an "and" between them, or a stroke that stands free; in "RC/22" it is of the number."""
+    parts = re.split(r"[,;&+]|\s(?:and|/)\s", text)
+    return [each.strip() for each in parts if each.strip()]

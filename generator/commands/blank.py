@@ -19,7 +19,7 @@ def write_blank(asked: Namespace, history: Traveller, form: Form, name: str) -> 
     """The form with blanks, without what went over to a newer revision: that has its own sheet."""
     from generator.record.disk import replace_file
     from generator.results.blank_form import blank_form
-    from generator.results.form import without
+    from generator.results.form_part import without
 
     if asked.blank.exists():
         raise Refusal("misuse", f"{asked.blank} is there already", "another name")

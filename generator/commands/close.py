@@ -29,6 +29,7 @@ _ENTERED = {
     "ticked": "the column that is ticked",
     "range": "the number of the instrument that read it",
 }
+_AS_IT_IS = ("batch", "serial")  # what can be right as it stands
 _NAMED = 6  # empty boxes of an operation that are named
 
 if TYPE_CHECKING:
@@ -166,11 +167,19 @@ def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
         number = verdict.operation or verdict.of
         at = number or "N, N the operation that works by it"
         right = f"witnessmark slip {history.serial} --operation {at}"
+        right += "" if number else f", then {_concession(verdict)}"
         if verdict.slip:
             right = f"{verdict.slip} done with; where it is of something else, {right}"
+    if verdict.code in _AS_IT_IS and "a slip" in verdict.says:
+        right += f"; as it is, a slip, then {_concession(verdict)}"
     if verdict.code in _ENTERED:
         right = f"{_ENTERED[verdict.code]}, entered; or {right}"
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)
+
+
+def _concession(verdict: Verdict) -> str:
+    """How a concession names what stands in a box of no operation."""
+    return f'concede --covers "{verdict.row}=VALUE"'
 
 
 def _slip_open(

@@ -24,6 +24,7 @@ from generator.commands.told import done_before, say, tell
 from generator.findings import Fault, Refusal
 from generator.process import Instrument, Workshop
 from generator.read import Document, read_file
+from generator.signs import things_in
 from generator.workshop import found
 
 if TYPE_CHECKING:
@@ -263,7 +264,7 @@ def unknown_slips(history: Traveller, form: Form, entries: Mapping[Key, Entry]) 
         if "slip no" not in f"{each.row} {each.name}" or entry is None or not entry.stands:
             continue
         of = f"operation {each.operation}, " if each.operation else ""
-        for number in re.split(r"\s*[,;]\s*", entry.text):
+        for number in things_in(entry.text):
             if number not in known:
                 yield f"{of}{each.row}: slip: {number} is no slip of {history.serial}"
 

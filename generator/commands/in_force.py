@@ -114,7 +114,7 @@ def where_done(history: Traveller, sheet: str, numbers: Collection[str]) -> Iter
 def in_force(history: Traveller, sheet: str, form: Form) -> Form:
     """What of a sheet somebody still has to fill in: without what is done on a later one. Nothing
     of a rework sheet of which a later one has every operation again."""
-    from generator.results.form import without
+    from generator.results.form_part import without
 
     void = void_on(history, sheet)
     if void and void >= {*form.operations}:

@@ -112,7 +112,7 @@ def _sheets(history: Traveller) -> Iterator[Filled]:
         text_of_operations,
     )
     from generator.draw.sheet import kinds_in
-    from generator.results.form import without
+    from generator.results.form_part import without
     from generator.results.progress import Filled
     from generator.results.supplement import is_rework
 

@@ -194,9 +194,7 @@ def _covered(asked: Namespace, history: Traveller, slip: Slip) -> Iterator[dict[
     from generator.record.slips import sheet_of
 
     form = form_read(history, sheet_of(history, slip.operation))
-    kinds = ("number", "choice", "clock")
-    fields = [f for f in form.fields if (f.kind in kinds and slip.operation in
-              (f.operation, f.of or f.operation)) or _lasts_for(f, slip.operation)]  # fmt: skip
+    fields = [f for f in form.fields if _may_be_named(f, slip.operation)]
     for told in asked.covers or ():
         name, equals, value = (each.strip() for each in told.rpartition("="))
         named = [f for f in fields if name in (f.label, f.row)]
@@ -218,6 +216,18 @@ def _with_its_day(form: Form, field: Field, value: str) -> str:
         right = f'"{field.label}=2026-11-26 14:05", its day and its time'
         raise Refusal("misuse", f"'{value}' is no time with its day", right)
     return str(Moment(minutes, day))
+
+
+def _may_be_named(field: Field, operation: str) -> bool:
+    """Whether a concession at an operation may allow what stands in a box: one of the operation, or
+    one of a sheet that no operation names."""
+    from generator.results.judge_stores import WORDS
+
+    if _lasts_for(field, operation):
+        return True
+    at = {field.operation, field.of} - {""} or {operation}
+    judged = field.kind in ("number", "choice", "clock") or field.boxes[0] in WORDS
+    return judged and operation in at
 
 
 def _lasts_for(field: Field, operation: str) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +12,7 @@ from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
 from generator.record.files import as_written, quick_tree
 from generator.record.history import Recorded, acts_named, in_turn
-from generator.signs import is_whole
+from generator.signs import is_whole, things_in
 
 _KINDS = ("batch", "certificate", "release")
 _NAMED_TRAVELLER = re.compile(r"\b[A-Z]-[0-9]{4,}\b")
@@ -80,7 +80,11 @@ def _rows_of(folder: Path, serial: str) -> Iterator[Row]:
             results.setdefault(str(act.tree.get("supplement", "")), []).append(act)
     for named, entered in results.items():
         own = _form(folder / COMPLETED / serial / named / "form.yaml") if named else form
-        yield from _entered(serial, _in_force(entered, own), own, instruments, means)
+        standing = _in_force(entered, own)
+        for row in _entered(serial, standing, own, instruments, means):
+            # A sheet of rework or of a revision is called a traveller by its boxes.
+            where = re.sub(r"^traveller(?=,)", f"sheet {named}", row.where) if named else row.where
+            yield replace(row, where=where)
 
 
 def _unreadable(path: str) -> Refusal:
@@ -222,17 +226,18 @@ def _entered(
                 alone = row.startswith("feature ") and (sheet, number, row) in measuring
                 own = [each for each in read if each[0] == row] if alone else read
                 note = _read_with(by, number, own, means) if kind == "instrument" else ""
-                on = own_days.get(row, days[0][1] if days else word.day)
+                first = days[0][1] if days else word.day
+                # Who measured the features of a sheet signs for all of them in one row.
+                first = own_days.get("measured", first) if row.startswith("feature ") else first
+                on = own_days.get(row, first)
                 for each in _each_of(word.text):
                     yield Row(serial, kind, each, number, where, on, note, word.path)
 
 
 def _each_of(word: str) -> list[str]:
-    """What stands in one box: several things with a comma between them, or one that was written
-    late."""
+    """What stands in one box: several things, or what was written late."""
     late = _LATE.fullmatch(word)
-    told = [each.strip() for each in re.split(r"[,;]", late[1] if late else word)]
-    return [each for each in told if each]
+    return things_in(late[1] if late else word)
 
 
 def _readings(
@@ -275,8 +280,8 @@ def _kind(field: Mapping[str, Any], row: str, name: str, instruments: Collection
     """What a box holds that somebody may look for; "" for all else."""
     if field.get("kind") == "stamp":
         return "stamp"
-    if field.get("kind") in ("tick", "choice", "clock", "date"):
-        return ""
+    if field.get("kind") in ("tick", "choice", "clock", "date", "number"):
+        return ""  # a count of remnants that are marked with their batch is none
     # A row that is one box alone has no name: its box says what it is for.
     said = f"{row} {name or next(iter(field.get('boxes', ())), '')}".lower()
     if "slip no" in said:
@@ -292,7 +297,7 @@ def _kind(field: Mapping[str, Any], row: str, name: str, instruments: Collection
 def _of_a_charge(said: str, field: Mapping[str, Any]) -> str:
     """What a box beside a charge holds: its own number, its furnace or bath, its coupon; never what
     was measured of it, nor the serials that were in it."""
-    if field.get("kind") == "number" or not said.rstrip().endswith((" no.", " charge")):
+    if not said.rstrip().endswith((" no.", " charge")):
         return ""
     if "serials" in said:
         return ""

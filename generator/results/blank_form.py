@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from textwrap import wrap
 
-from generator.results.entries import OUTSIDE, TICKS
+from generator.results.entries import OUTSIDE, TICKS, is_together
 from generator.results.form import Field, Form
 from generator.results.form_comments import comments
 from generator.results.form_says import SINCE, ordinal
@@ -22,7 +22,8 @@ def blank_form(form: Form, serial: str, elsewhere: Iterable[str] = ()) -> str:
     lines = [
         f"# What was written on the sheets of {serial}, typed from the paper. A box holds the",
         '# figure as written, x for a tick, a stamp, a day; or "N/A: reason", unreadable, or',
-        '# "late: VALUE, written 26 NOV 2026". ticks: all, none, or {not: [what is not ticked]}.',
+        '# "late: VALUE, written 26 NOV 2026". ticks: all, none, or {not: [what is not ticked]};',
+        "# what is ticked on a spare line, a label or a slip is an x in its row.",
         *(f"# {line}" for line in elsewhere),
         f"traveller: {serial}",
         "boxes:",
@@ -38,13 +39,13 @@ def blank_form(form: Form, serial: str, elsewhere: Iterable[str] = ()) -> str:
 
 
 def _blank_rows(fields: list[Field], form: Form) -> Iterator[str]:
-    ticks = [field for field in fields if field.kind == "tick"]
+    ticks = [each for each in fields if is_together(each)]
     if ticks:
         labels = ", ".join(field.label for field in ticks)
         lines = wrap(labels, 100 - len(_COMMENT), break_on_hyphens=False, break_long_words=False)
         yield from (_COMMENT + line for line in lines)
         yield f'      {TICKS}: ""'
-    rest = [field for field in fields if field.kind != "tick" and field.row[:12] != "stopped here"]
+    rest = [each for each in fields if not is_together(each) and each.row[:12] != "stopped here"]
     rows: dict[str, list[Field]] = {}
     for field in rest:
         rows.setdefault(field.row, []).append(field)

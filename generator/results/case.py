@@ -14,6 +14,7 @@ from generator.results.form_says import ordinal
 from generator.results.values import Moment, day_of, minutes_of, number_in
 
 _AGAIN = re.compile(r" \([0-9]+\)")
+_MEASURED = "measured"  # who signs for the features of a sheet, before another accepts them
 
 
 @dataclass(frozen=True)
@@ -204,14 +205,18 @@ class Case:
 
     def days_of(self, of: Field) -> list[date]:
         """The days on which that was done of which a field tells: those of its operation, on the
-        traveller and on its own sheet, else those of its row, of its sheet, of the traveller."""
+        traveller and on its own sheet, else those of its row, of who measured, of the operations on
+        its record, of its sheet, of the traveller. Who accepts it later used nothing of it."""
         if of.operation:
             dated = self.form.dated.get(of.operation, ())
             return self._days([f for f in dated if f.sheet in ("traveller", of.sheet)])
         dates = [f for f in self.form.fields if self.form.is_done_on(f)]
+        here = [f for f in dates if f.sheet == of.sheet]
         for near in (
-            [f for f in dates if (f.sheet, f.row) == (of.sheet, of.row)],
-            [f for f in dates if f.sheet == of.sheet],
+            [f for f in here if f.row == of.row],
+            [f for f in here if f.row == _MEASURED],
+            [f for f in here if f.operation and f.sheet != "traveller"],
+            here,
             [f for f in dates if f.sheet == "traveller" and f.operation],
         ):
             found = [day for f in near if (day := day_of(self.written(f))) is not None]

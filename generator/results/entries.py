@@ -195,17 +195,25 @@ def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry]
     return {by_name[name].key: entry_of(word) for name, word in value.items()}, []
 
 
+def is_together(field: Field) -> bool:
+    """Whether a tick is one of those that are typed in one word. One that may stay empty is typed
+    in its row: all would say of each spare line that a rivet was replaced, and of a label that its
+    part is serviceable and scrap."""
+    return field.kind == "tick" and not field.may_be_empty
+
+
 def _ticked(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry], list[Fault]]:
     """Many ticks in one word: all, none, or a list of those that are not ticked under "not"."""
+    asked = [field for field in fields if is_together(field)]
     if value in ("", "none", "all"):
         word = "x" if value == "all" else ""
-        return {field.key: entry_of(word) for field in fields}, []
+        return {field.key: entry_of(word) for field in asked}, []
     missing = value.get("not") if isinstance(value, Mapping) and set(value) == {"not"} else None
     labels = [field.label for field in fields]
     if not isinstance(missing, list) or any(label not in labels for label in missing):
         right = "all, none, or not: and a list of " + ", ".join(labels[:6])
         return {}, [Fault(here, "result", "these ticks are not understood", right)]
-    return {f.key: entry_of("" if f.label in missing else "x") for f in fields}, []
+    return {f.key: entry_of("" if f.label in missing else "x") for f in asked}, []
 
 
 def _unknown(steps: Steps, what: str, name: str, known: Iterable[str]) -> Fault:

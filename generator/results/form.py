@@ -7,12 +7,13 @@ The form is frozen with the traveller, so that results are judged by what the pa
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import KW_ONLY, dataclass, replace
 from functools import cached_property
 from itertools import groupby
 from typing import Any
 
+from generator.composing.kinds import HEAT_TREATMENT_RECORD
 from generator.draw.sheet import Operation, read_sheet
 from generator.results.form_figures import WANTED, figure, furnaces_of, settings_of
 from generator.results.form_says import (
@@ -45,6 +46,7 @@ _LOOSE_ROW = re.compile(r".*\breason\b.*|notes?\b.*|(first|second|third|fourth)\
 # Lines for what was rejected, also where a rework sheet has them below an operation.
 _SPARE = re.compile(r"(?:first|second|third|fourth) of .+")
 IN_HAND = "sheets in hand"
+_CUT_SHORT = "stopped here"  # the foot of a page is of nothing that stands above it
 FULL_SCALE = "full scale"
 _TAKEN = re.compile(
     r"actual|found|\d+ of \d+|ticked(?: in all)?|driven|measured|treatments.*"
@@ -57,6 +59,7 @@ _VERDICTS = ("in", "between", "out")
 _LASTS = {("kit-list", "use by"), ("tool-list", "check due"), ("traveller", "use by")}
 FURNACE_DUE = "its check due"  # on a heat treatment record, or where a rework sheet has it again
 _ITEM = re.compile(r"\d+ (.+?)(?: \(single use\))?")
+_OVERLEAF = re.compile(r" \(\d+\)$")  # of a row that goes on on another page
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
 Key = tuple[str, str, str, str]
@@ -162,26 +165,23 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     operations = [p for p in parts.get("traveller", ()) if isinstance(p, Operation)]
     numbers = tuple(each.number for each in operations if each.kind != "deleted")
     signed = dict(who_signs(parts))
-    printed, made = _printed(boxes), _fields(boxes, limits)
+    printed = dict(sorted((box["sheet"], int(box["page"])) for box in boxes))  # sheets of paper
+    made = _fields(boxes, limits)
     uses = tuple(uses_of(operations))
-    kinds = dict(measured_with(parts.get("inspection-sheet", ())))
+    # A rework sheet has the features of its operations itself.
+    kinds = {key: kind for has in parts.values() for key, kind in measured_with(has)}
     least = least_full_scale(parts.get("traveller", ()))
     fields = tuple(
         replace(
             _used_in(_in_hand(_signed_by(_gauge(each, least), signed), printed), uses),
-            measured_with=kinds.get((each.operation, each.row), ""),
+            measured_with=kinds.get((each.operation, _OVERLEAF.sub("", each.row)), ""),
         )
         for each in made
     )
+    fields = tuple(_of_treatments(fields))
     every = parts.values()
     answers = [a for read in (answers_of, accepting) for has in every for a in read(has)]
     return Form(fields, numbers, tuple(stops_of(operations, numbers)), tuple(answers))
-
-
-def _printed(boxes: Sequence[Mapping[str, Any]]) -> Mapping[str, int]:
-    """How many sheets of paper each kind of sheet has."""
-    pages = sorted((box["sheet"], int(box["page"])) for box in boxes)
-    return dict(pages)
 
 
 def _in_hand(field: Field, printed: Mapping[str, int]) -> Field:
@@ -216,20 +216,19 @@ def _signed_by(field: Field, signed: Mapping[tuple[str, str], str]) -> Field:
     return replace(field, who=who) if who in SIGNING or _STAMP.fullmatch(who) else field
 
 
-def without(form: Form, operations: Collection[str]) -> Form:
-    """The form without what belongs to some operations."""
-    gone = {*operations}
-    return Form(
-        tuple(each for each in form.fields if not {each.operation, _inspected(each)} & gone),
-        tuple(each for each in form.operations if each not in operations),
-        tuple(each for each in form.stops if each.operation not in operations),
-        form.answers,
-    )
-
-
-def _inspected(field: Field) -> str:
-    """The operation of an inspected feature: what is found of a treatment stays with its sheet."""
-    return field.of if field.row.startswith("feature ") else ""
+def _of_treatments(fields: Sequence[Field]) -> Iterator[Field]:
+    """The fields; those of the papers of a treatment with the operation that it is of. Charge and
+    serials stand on its record before what is found of it; behind the last are lines of all."""
+    of = ""
+    found: list[Field] = []
+    for each in reversed(fields):
+        own = each.sheet == HEAT_TREATMENT_RECORD and not each.operation
+        if own and each.of:
+            of = each.of
+        elif own and of and not each.row.startswith(_CUT_SHORT):
+            each = replace(each, of=of)
+        found.append(each)
+    return reversed(found)
 
 
 # --- from boxes to fields ---------------------------------------------------------------------

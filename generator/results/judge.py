@@ -31,6 +31,7 @@ from generator.results.form import SIGNING, Field, Form
 from generator.results.values import day_of
 
 _OF_TWO = re.compile(r"(.+): (?:first|second), .+")
+_RIVETER = "riveter"  # the box of who drove the rivets of a map
 _CLOSING_UP = ("nothing left inside", "seen before closing up")
 
 
@@ -99,6 +100,7 @@ def _two_people(case: Case) -> Iterator[Verdict]:
     """Two stamps of one point are of two people, and the second took no part in the work."""
     doers = {*done_by(case), *case.books.doers}
     yield from _closing_up(case)
+    yield from _own_rivets(case)
     for first, second in _points(case):
         one, other = case.written(first), case.written(second)
         if other and one == other:
@@ -118,8 +120,22 @@ def _closing_up(case: Case) -> Iterator[Verdict]:
 
 
 def done_by(case: Case) -> Collection[str]:
-    """The stamps of those who did the operations."""
-    return {case.written(f) for f in case.form.fields if f.row == "sign done"} - {""}
+    """The stamps of those who did the operations, and of who drove the rivets of a map."""
+    did = (f for f in case.form.fields if f.row == "sign done" or _drove(f))
+    return {case.written(f) for f in did} - {""}
+
+
+def _drove(of: Field) -> bool:
+    return of.kind == "stamp" and of.boxes[0] == _RIVETER
+
+
+def _own_rivets(case: Case) -> Iterator[Verdict]:
+    """Who inspects the rivets of a map is another than who drove them."""
+    drove = {f.key[:3]: case.written(f) for f in case.form.fields if _drove(f)}
+    for each in case.form.fields if drove else ():
+        text = case.written(each) if each.kind == "stamp" and not _drove(each) else ""
+        if text and text == drove.get(each.key[:3]):
+            yield said(each, "same stamp", f"{text} stands twice where two people look")
 
 
 def _points(case: Case) -> Iterator[tuple[Field, Field]]:
@@ -142,11 +158,13 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_left_out.witnesses,
     judge_values.late, judge_values.limits, judge_values.copies, judge_values.answers,
     judge_values.days, judge_logs.logs, judge_wrench.settings, judge_wrench.columns,
-    judge_clocks.clocks, judge_heat.same_moments, judge_heat.aged, judge_ticks.ticks,
+    judge_clocks.clocks, judge_heat.same_moments, judge_heat.aged, judge_heat.counted,
+    judge_ticks.ticks,
     judge_days.holds_until, judge_days.notices, _stamps, _two_people, judge_holds.holds,
     judge_counts.instruments, judge_ranges.ranges, judge_ranges.full_scale,
     judge_counts.counts, judge_counts.replaced, judge_counts.rejected, judge_counts.used,
     judge_counts.means, judge_counts.sheets,
-    judge_orders.returned, judge_orders.days, judge_stores.batches, judge_stores.serials,
+    judge_orders.returned, judge_orders.days, judge_orders.treated,
+    judge_stores.batches, judge_stores.serials,
     judge_papers.notices, judge_papers.slips,
 )  # fmt: skip

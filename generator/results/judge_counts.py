@@ -11,13 +11,16 @@ from generator.results.form import IN_HAND, Field
 from generator.results.form_figures import REJECTED, REPLACED
 from generator.results.judge_values import on_a_slip
 from generator.results.values import number_in
+from generator.signs import things_in
 
 _INSTRUMENT = " no."
 _FAMILIES = ("wrench", "gauge")  # a record asks for one, and the list knows of several kinds
 _ONE_OF = re.compile(r"\d+ of \d+")
 _NEAR = 1e-9
 _A_REJECTED = re.compile(r"(?:first|second|third|fourth) of .+")
-_SLIP = "slip no."
+_SLIP, _RIVETS = "slip no.", "rivet no."
+_TO = r"\s*(?:to|-|\N{EN DASH})\s*"
+_NUMBERS = re.compile(rf"[0-9]+(?:(?:{_TO}|\s*[,;]\s*|\s+(?:and\s+)?)[0-9]+)*")  # 7, 9 to 12
 _MAP, _KIT = "rivet-map", "kit-list"
 _OF_ITEM = re.compile(r"(.+) no\. \d+$")  # what the ticks of a map are called
 _AGAIN = re.compile(r" \(\d+\)$")
@@ -32,19 +35,24 @@ def instruments(case: Case) -> Iterator[Verdict]:
     kinds |= {each.kind for each in case.books.then.values()}
     for each in case.form.fields:
         named = each.name or each.row
-        kind, text = named.removesuffix(_INSTRUMENT), case.written(each)
-        if not text or kind == named or not any(_is_one(kind, known) for known in kinds):
-            continue
-        held = case.books.instruments.get(text, case.books.then.get(text))
-        if held is None:
-            yield said(each, "instrument", f"the workshop has no instrument {text}")
-        elif not _is_one(kind, held.kind):
-            yield said(each, "instrument", f"{text} is a {held.kind}, no {kind}")
-        else:
-            days = sorted({*case.days_of(each)})
-            wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
-            if wrong:
-                yield said(each, "overdue", wrong)
+        kind = named.removesuffix(_INSTRUMENT)
+        if kind != named and any(_is_one(kind, known) for known in kinds):
+            for number in things_in(case.written(each)):
+                yield from _instrument(case, each, kind, number)
+
+
+def _instrument(case: Case, of: Field, kind: str, number: str) -> Iterator[Verdict]:
+    """What is wrong with one of the instruments that are named in a box."""
+    held = case.books.instruments.get(number, case.books.then.get(number))
+    if held is None:
+        yield said(of, "instrument", f"the workshop has no instrument {number}")
+    elif not _is_one(kind, held.kind):
+        yield said(of, "instrument", f"{number} is a {held.kind}, no {kind}")
+    else:
+        days = sorted({*case.days_of(of)})
+        wrong = next(filter(None, (_overdue(case, number, day) for day in days)), "")
+        if wrong:
+            yield said(of, "overdue", wrong)
 
 
 def _is_one(asked: str, kind: str) -> bool:
@@ -95,8 +103,10 @@ def _sum(
     told = [number_in(text) for text in texts.values()]
     known = [each for each in told if each is not None]
     for name, text in texts.items() if known or whole not in _MAY_BE_WORDS else ():
-        if text and number_in(text) is None:
+        if text and (number := number_in(text)) is None:
             yield said(fields[name], "number", f"'{text}' is no number")
+        elif text and number is not None and number < 0:
+            yield said(fields[name], "number", f"'{text}' is below nothing, and things are counted")
     if len(known) == len(told) and abs(known[0] - sum(known[1:])) > _NEAR:
         says = f"{known[0]:g} {whole} is not " + " + ".join(
             f"{n:g} {name}" for n, name in zip(known[1:], parts, strict=True)
@@ -105,21 +115,43 @@ def _sum(
 
 
 def replaced(case: Case) -> Iterator[Verdict]:
-    """Rivets that were rejected and not replaced, but for those whose lines name a slip."""
+    """Rivets that were rejected and not replaced, but for those whose lines name a slip; more that
+    were replaced than rejected."""
     for rows in _maps(_rows(case).items()):
         short = []
         for fields in (each for each in rows if {REJECTED, REPLACED} <= each.keys()):
             texts = [case.written(fields[name]) for name in (REJECTED, REPLACED)]
             one, other = map(number_in, texts)
-            if one is not None and other is not None and other < one - _NEAR:
-                short.append((fields[REPLACED], texts, one - other))
-        named = sum(bool(case.written(each[_SLIP])) for each in rows if REJECTED not in each)
-        for of, (one_text, other_text), _ in short:
-            wrong = f"{other_text} replaced of {one_text} rejected"
+            if one is None or other is None or abs(one - other) <= _NEAR:
+                continue
+            wrong = f"{texts[1]} replaced of {texts[0]} rejected"
+            if other > one:
+                yield said(
+                    fields[REPLACED],
+                    "count",
+                    f"{wrong}: each that is replaced was rejected, count again",
+                )
+            else:
+                short.append((fields[REPLACED], wrong, one - other))
+        named = sum(_on_slips(case, each) for each in rows if REJECTED not in each)
+        for of, wrong, _ in short:
             if named >= sum(missing for *_, missing in short):
                 yield said(of, "count", f"{wrong}: each has a slip in its line", blocks=False)
             else:
                 yield on_a_slip(case, of, "out", wrong, "a slip is needed, in the line of each")
+
+
+def _on_slips(case: Case, fields: Mapping[str, Field]) -> int:
+    """How many rivets a line leaves to its slip: none where it is ticked that they were replaced,
+    else as many as it names, and one where nobody can count them."""
+    again = fields.get(REPLACED)
+    if not case.written(fields[_SLIP]) or (again is not None and case.written(again)):
+        return 0
+    told = case.written(fields[_RIVETS]) if _RIVETS in fields else ""
+    if not _NUMBERS.fullmatch(told):
+        return 1
+    ends = re.findall(rf"([0-9]+)(?:{_TO}([0-9]+))?", told)
+    return sum(max(int(last or first) - int(first) + 1, 1) for first, last in ends)
 
 
 def rejected(case: Case) -> Iterator[Verdict]:

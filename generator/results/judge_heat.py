@@ -1,5 +1,5 @@
-"""Heat treatments of a form in; the same moment that is written down twice and differs, and work
-that waits for the end of the ageing and did not, out.
+"""Heat treatments of a form in; the same moment that is written down twice and differs, work that
+waits for the end of the ageing and did not, and a treatment that nobody counted, out.
 
 The record of a treatment has one wall clock for every time, each with its day. What an operation
 tells of the same moment, at its own clock or at a later one, is that time.
@@ -35,8 +35,10 @@ from generator.results.judge_clocks import (
     out,
     told_by,
 )
-from generator.results.values import Moment
+from generator.results.judge_values import on_a_slip
+from generator.results.values import Moment, number_in
 
+TREATED = "treatments with this one"  # the count of a record, and its column there
 # What an operation may call a moment of a record, and what the record calls it.
 _MOMENTS = {
     **{each: each for each in (DOOR_OPENS, QUENCH, SOAK_STARTS, SOAK_ENDS, STORED, TAKEN_OUT)},
@@ -83,8 +85,12 @@ def _as_recorded(times: Times, of: Field, row: str, places: Collection[int]) -> 
     if found is None or then is None:
         return
     if now.minutes != then.minutes or (_day_counts(times, of) and then.until(now)):
-        sheet = found[1].sheet.replace("-", " ")
-        yield out(case, of, f"{now}, and the {sheet} has {found[1].row} {then}")
+        yield out(case, of, f"{now}, and {_recorded(found[1])} has {found[1].row} {then}")
+
+
+def _recorded(of: Field) -> str:
+    """Where the record of a treatment stands: a rework sheet has it below its operation."""
+    return f"operation {of.operation}" if of.operation else f"the {of.sheet.replace('-', ' ')}"
 
 
 def _day_counts(times: Times, of: Field) -> bool:
@@ -150,8 +156,7 @@ def _before_its_end(
         if found is None or ends is None or not ends.day or (ends.until(now) or 0) >= 0:
             continue
         if not any(_is_over(times, number, wait, now, ends) for wait in waits):
-            sheet = found[1].sheet.replace("-", " ")
-            yield out(times.case, each, f"{told}, and the {sheet} has {AGED} {ends}")
+            yield out(times.case, each, f"{told}, and {_recorded(found[1])} has {AGED} {ends}")
 
 
 def _is_over(times: Times, number: str, wait: Meant, now: Moment, ends: Moment) -> bool:
@@ -159,3 +164,29 @@ def _is_over(times: Times, number: str, wait: Meant, now: Moment, ends: Moment) 
     found = holding(times, number, wait, SUM, now)
     over = found[0].at(found[1]) if found else None
     return over is not None and over.day is not None and (ends.until(over) or 0) >= 0
+
+
+# --- done again ---------------------------------------------------------------------------------
+
+
+def counted(case: Case) -> Iterator[Verdict]:
+    """A count of treatments that is no higher than on a sheet before, on which the same treatment
+    was made: clad metal that is treated once too often looks as sound as any. Metal that is new is
+    said to be on a slip."""
+    for each in _counts(case):
+        now = number_in(case.written(each))
+        place = ordinal(each.operation or each.of)
+        for sheet in case.before:
+            earlier = (sheet.written(f) for f in _counts(sheet)
+                       if ordinal(f.operation or f.of) == place)  # fmt: skip
+            most = max((n for text in earlier if (n := number_in(text)) is not None), default=None)
+            if now is None or most is None:
+                continue
+            if now <= most:
+                says = f"{case.written(each)}, and the sheet before has {most:g} without this one"
+                yield on_a_slip(case, each, "out", says)
+            break
+
+
+def _counts(case: Case) -> list[Field]:
+    return [f for f in case.form.fields if f.boxes[0] == TREATED]

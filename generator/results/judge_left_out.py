@@ -18,7 +18,7 @@ from generator.results.form_figures import SET, is_beside
 from generator.results.judge_values import on_a_slip
 
 INSPECTORS = ("inspector", "independent inspector")
-_DECIDES = ("lead", *INSPECTORS)
+DECIDES = ("lead", *INSPECTORS)
 _PLACE = "operation or line"
 _NUMBERED = r"\d+(?:R\d+[A-Z]?)?"
 _COUNTED = re.compile(r"(\d+) (.+?)(?: \(single use\))?|feature (\d+)")
@@ -136,7 +136,7 @@ def _without_its_line(case: Case, of: Field) -> Iterator[Verdict]:
     elif not lines:
         right = "'BOX: reason', whole line, whole operation or whole sheet"
         yield said(of, "reason", f"N/A{heat}, and its line does not name this box, as {right}")
-    elif not _stamped(case, lines, _DECIDES):
+    elif not _stamped(case, lines, DECIDES):
         says = f"N/A{heat}, and the line of its reason is not stamped by lead or inspector"
         yield said(of, "class", says)
     elif of.operation in stops and not _stamped(case, lines, INSPECTORS):
@@ -294,7 +294,7 @@ def operations(case: Case) -> Iterator[Verdict]:
         elif each.operation in stops and not _stamped(case, lines, INSPECTORS):
             says = "N/A at a stop, and the line of its reason has no stamp of an inspector"
             yield said(each, "class", says)
-        elif not _stamped(case, lines, _DECIDES):
+        elif not _stamped(case, lines, DECIDES):
             says = "N/A, and the line of its reason is not stamped by lead or inspector"
             yield said(each, "class", says)
         if any(case.written(f) for f in _row(case, each) if f.kind == "tick"):

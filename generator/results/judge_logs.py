@@ -2,8 +2,10 @@
 out.
 
 Held is only what the sheet says: a quantity "pressure" of the log and a reading "pressure at the
-end" of the same operation in the same unit. The last row is taken at the end. A pressure is never
-above what is printed as the most at the end; any other quantity may have been on its way there.
+end" of the same operation in the same unit, whatever stands behind a comma, as in "pressure at the
+end, last test": a log of a test that does not count shows nothing of the one that does. The last
+row is taken at the end. A pressure is never above what is printed as the most at the end; any other
+quantity may have been on its way there.
 """
 
 from __future__ import annotations
@@ -30,7 +32,8 @@ def logs(case: Case) -> Iterator[Verdict]:
             logged.setdefault((each.sheet, each.operation, each.name), []).append(each)
     for (_, operation, quantity), fields in logged.items():
         named = (operation, quantity + _AT_THE_END, "number")
-        ends = [f for f in case.form.fields if (f.operation, f.row, f.kind) == named]
+        ends = [f for f in case.form.fields
+                if (f.operation, f.row.partition(",")[0], f.kind) == named]  # fmt: skip
         if len(ends) == 1 and ends[0].unit == fields[-1].unit:
             yield from _held(case, fields, ends[0])
 

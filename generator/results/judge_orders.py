@@ -6,16 +6,20 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 
+from generator.composing.recorded import DOOR_OPENS, QUENCH, SOAK_ENDS, SOAK_STARTS
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
 from generator.results.form_figures import RETURNED, RETURNED_ON, SENT, SENT_ON
-from generator.results.judge_values import beyond
+from generator.results.form_says import ordinal
+from generator.results.judge_values import beyond, on_a_slip
 from generator.results.values import day_of, number_in
 
 _AGAIN = re.compile(r" \(\d+\)$")  # a row that stands on the sheet again, as that of the return
 _ORDER = re.compile(r"operation (\S+)")
 _SLIP = "slip no."
+_IN_THE_SHOP = (SOAK_STARTS, SOAK_ENDS, DOOR_OPENS, QUENCH)
 
 
 @dataclass(frozen=True)
@@ -60,6 +64,32 @@ def days(case: Case) -> Iterator[Verdict]:
                 wrong = f"{back.isoformat()} is before it was sent, {sent.isoformat()}"
             if wrong:
                 yield _on_its_slip(case, order, boxes, box, wrong)
+
+
+def treated(case: Case) -> Iterator[Verdict]:
+    """A treatment that its record has before the part was sent or after it came back: then the
+    record is of another charge. It is told once, at the first of its times."""
+    clocks = [f for f in case.form.fields if f.kind == "clock" and f.row in _IN_THE_SHOP]
+    for order in _orders(case.form.fields):
+        sent = day_of(case.written(order.sent_on))
+        boxes = (things.get(RETURNED_ON) for things in order.things.values())
+        back = [day for f in boxes if f is not None and (day := day_of(case.written(f)))]
+        place = ordinal(order.operation)
+        for each in (f for f in clocks if place and ordinal(f.operation or f.of) == place):
+            now = case.at(each)
+            day = now.day if now is not None else None
+            if day is None:
+                continue
+            wrong = _not_there(day, sent, max(back, default=None))
+            if wrong:
+                yield on_a_slip(case, each, "out", f"{now} {wrong}")
+                break
+
+
+def _not_there(day: date, sent: date | None, back: date | None) -> str:
+    if sent is not None and day < sent:
+        return f"is before it was sent, {sent}"
+    return f"is after it came back, {back}" if back is not None and day > back else ""
 
 
 def _on_its_slip(

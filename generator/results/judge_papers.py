@@ -4,13 +4,18 @@ that was filled in and not gone through with, out."""
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from datetime import date
 
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
+from generator.results.judge_left_out import DECIDES
+from generator.results.judge_values import on_a_slip
+from generator.results.values import day_of
 
 _NOTICE, _SLIPS = "stop-work-notice", "slips"
 _LIFTED, _SEEN = "lifted, work goes on", "seen before it was lifted"
 _NO_ACT = (_LIFTED, _SEEN, "on this notice")
+_STOPPED = ("stopped", "stopped by")
 _NUMBER = "slip no."
 # The row with the number of each of the two slips, and the rows that are filled in with it.
 _OF_A_SLIP = {
@@ -21,10 +26,12 @@ _OF_A_SLIP = {
 
 def notices(case: Case) -> Iterator[Verdict]:
     """A notice, or its stub, that stops the work, and nobody lifted it: it hangs on the part. The
-    inspector sees the part before; where none did, the line of the notice says so."""
+    inspector sees the part before; where none did, the line of the notice says so. Between the two
+    days nobody works."""
     here = [f for f in case.form.fields if f.sheet == _NOTICE]
     if not any(_is_filled(case, f) for f in here if f.row not in _NO_ACT):
         return
+    yield from _out_of_turn(case, here)
     for row in (_LIFTED, _SEEN):
         stamps = [f for f in here if f.row == row and f.kind == "stamp"]
         if any(map(case.written, stamps)) or (row == _SEEN and _is_excused(case, here)):
@@ -33,11 +40,39 @@ def notices(case: Case) -> Iterator[Verdict]:
         yield from (said(each, "stopped", says) for each in stamps)
 
 
+def _out_of_turn(case: Case, here: Collection[Field]) -> Iterator[Verdict]:
+    """A notice that was lifted before it was written or before the inspector saw the part; work of
+    a day on which it hung there."""
+    begun = min(_days(case, here, *_STOPPED), default=None)
+    seen, lifted = (max(_days(case, here, row), default=None) for row in (_SEEN, _LIFTED))
+    lift = next((f for f in here if f.row == _LIFTED and f.kind == "date"), None)
+    if lift is None or lifted is None:
+        return
+    for what, day in (("stopped", begun), ("seen", seen)):
+        if day is not None and lifted < day:
+            yield said(lift, "stopped", f"lifted {lifted}, and the part was {what} {day}")
+    for number in case.form.operations if begun is not None else ():
+        for each in case.form.signed.get(number, ()):
+            day = day_of(case.written(each))
+            if day is not None and begun is not None and begun < day < lifted:
+                wrong = f"signed {day}, while the work was stopped: {begun} to {lifted}"
+                yield on_a_slip(case, each, "out", wrong)
+                break
+
+
+def _days(case: Case, here: Collection[Field], *rows: str) -> list[date]:
+    told = (day_of(case.written(f)) for f in here if f.row in rows and f.kind == "date")
+    return [day for day in told if day is not None]
+
+
 def _is_excused(case: Case, here: Collection[Field]) -> bool:
-    """Whether the whole line of the notice names what the inspector stamps."""
+    """Whether the whole line of the notice names what the inspector stamps, by lead or inspector as
+    every line of N/A."""
     line = [f for f in here if f.row == _NO_ACT[-1]]
     words = " ".join(case.written(f) for f in line if f.kind == "words")
-    return all(map(case.written, line)) and _SEEN in words.lower()
+    by = (case.books.stamps.get(case.written(f)) for f in line if f.kind == "stamp")
+    decided = any(holder is not None and holder.role in DECIDES for holder in by)
+    return decided and all(map(case.written, line)) and _SEEN in words.lower()
 
 
 def slips(case: Case) -> Iterator[Verdict]:

@@ -14,6 +14,7 @@ from generator.results.form import FULL_SCALE, Field
 from generator.results.form_figures import SET, is_beside
 from generator.results.form_says import SINCE
 from generator.results.values import number_in
+from generator.signs import things_in
 
 _NUMBER = " no."
 _COUNT = "count"
@@ -69,9 +70,8 @@ def _shown(instrument: Instrument) -> str:
 def _named(case: Case) -> Mapping[tuple[str, str], Named]:
     """The instruments that are written on each sheet at each operation, in the order of boxes."""
     found: dict[tuple[str, str], list[tuple[Field, Instrument]]] = {}
-    for each in case.form.fields:
-        held = case.held(case.written(each))
-        if held is not None and (each.name or each.row).endswith(_NUMBER):
+    for each, number in _numbers(case):
+        if (held := case.held(number)) is not None:
             found.setdefault((each.sheet, each.operation), []).append((each, held))
     return found
 
@@ -128,10 +128,10 @@ def _outside_already(of: Field, top: float) -> bool:
 
 
 def _numbers(case: Case) -> Iterator[tuple[Field, str]]:
-    """The boxes for the number of an instrument, and what is written there."""
+    """The boxes for the number of an instrument, and each number that is written there."""
     for each in case.form.fields:
-        if (each.name or each.row).endswith(_NUMBER) and (text := case.written(each)):
-            yield each, text
+        if (each.name or each.row).endswith(_NUMBER):
+            yield from ((each, number) for number in things_in(case.written(each)))
 
 
 def _pressures(case: Case, gauges: Collection[str], scale: str) -> Iterator[tuple[float, Field]]:

@@ -9,13 +9,19 @@ from generator.composing.kinds import FIT_RECORD, PART_LABELS
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
 from generator.results.values import number_in
+from generator.signs import things_in
 
 _ITEM = re.compile(r"[0-9]+ (.+?)(?: \(single use\))?")
-_SEVERAL = re.compile(r"\s*[,;]\s*|\s+and\s+")
-_RANGE = re.compile(r"([^\s,;]*?)([0-9]+)\s*(?:to|-|\N{EN DASH})\s*\1([0-9]+)", re.I)
+_APART = r"\s,;/+&()"  # what stands between two serials
+_TO = r"\s*(?:to|-|\N{EN DASH})\s*"
+_RANGE = re.compile(rf"(?<![^{_APART}])([^\W\d_]*)([0-9]+){_TO}\1([0-9]+)(?![\w-])", re.I)
+# The number of a part in front of its serial, such as T6-110-4P-0001.
+_OF_A_PART = rf"(?<![^{_APART}])(?=\S*[^\W\d_])\S*[-.:#](?=[0-9]{{%d}}(?![\w-]))"
 _ENDS_IN = re.compile(r"(.*?)([0-9]+)")
 _READ, _LABEL, _CHARGE = "serial read off the part", "part serial", "serials in the charge"
 _IS_HAND = "is "
+_AS_IT_IS = "; used as it is, on a slip"
+WORDS = ("batch", _CHARGE)  # boxes whose words a concession may allow
 
 
 def batches(case: Case) -> Iterator[Verdict]:
@@ -28,18 +34,27 @@ def batches(case: Case) -> Iterator[Verdict]:
         if item is None or each.boxes[0] != "batch" or not text:
             continue
         of_it = [n for n, all_of in known.items() if _is_of(item[1], all_of)]
-        for number in [text] if text in known else _SEVERAL.split(text):
+        for number in [text] if text in known else things_in(text):
             if number in known and number not in of_it:
                 is_it = " and ".join(sorted(known[number]))
                 says = f"{number} is {is_it} on the list of materials"
                 if of_it:
-                    yield said(each, "batch", f"{says}: read the label again, or mend the list")
+                    right = f"read the label again, or mend the list{_AS_IT_IS}"
+                    yield _unless_allowed(case, each, "batch", says, right)
                 else:
                     says += f", which has no {item[1]}: is it made of that?"
                     yield said(each, "batch", says, blocks=False)
             elif of_it and number not in known:
-                says = f"the list of materials has no {number}, and of this {', '.join(of_it)}: "
-                yield said(each, "batch", f"{says}read the label again, or enter it there")
+                says = f"the list of materials has no {number}, and of this {', '.join(of_it)}"
+                right = f"read the label again, or enter it there{_AS_IT_IS}"
+                yield _unless_allowed(case, each, "batch", says, right)
+
+
+def _unless_allowed(case: Case, of: Field, code: str, wrong: str, right: str) -> Verdict:
+    """What is put right where it was written wrongly; where it was so, a concession allows it."""
+    if case.allowed(of):
+        return said(of, code, f"{wrong}: its slip is done with", blocks=False)
+    return said(of, code, f"{wrong}: {right}")
 
 
 def _is_of(item: str, listed: Collection[str]) -> bool:
@@ -65,7 +80,9 @@ def serials(case: Case) -> Iterator[Verdict]:
         if text and each.boxes[0] == _CHARGE:
             if lacking := [part for part in parts if not _names(text, part)]:
                 says = f"{text}, and {', '.join(lacking)} of this traveller is not among them"
-                yield said(each, "serial", says)
+                yield _unless_allowed(
+                    case, each, "serial", says, "read the papers again, or a slip"
+                )
         elif text and _is_of_the_part(each, own) and not any(_names(text, p) for p in parts):
             says = f"{text}, and this traveller is of {', '.join(parts)}: read the part again"
             yield said(each, "serial", says)
@@ -79,13 +96,15 @@ def _is_of_the_part(of: Field, own: Collection[str]) -> bool:
 
 
 def _names(text: str, part: str) -> bool:
-    """Whether words name a serial: it stands there, or between the two ends of a range."""
-    if any(_same(each, part) for each in re.split(r"[\s,;]+", text)):
+    """Whether words name a serial: it stands there, behind the number of the part or alone, or
+    between the two ends of a range. The number of the part itself is neither: T6-110-4P."""
+    told = re.sub(_OF_A_PART % len(part), "", text)
+    if any(_same(each, part) for each in re.split(rf"[{_APART}]+", told)):
         return True
     own = _ENDS_IN.fullmatch(part)
     return own is not None and any(
         prefix.casefold() == own[1].casefold() and int(first) <= int(own[2]) <= int(last)
-        for prefix, first, last in _RANGE.findall(text)
+        for prefix, first, last in _RANGE.findall(told)
     )
 
 

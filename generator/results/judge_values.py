@@ -14,6 +14,7 @@ from generator.results.values import day_of, is_clock, number_in
 
 NEEDED = "a slip is needed"
 _DECIDES = "the lead decides, on a slip"
+_COUNT = "count"  # the unit of what is counted, which nobody says
 _COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 
 
@@ -22,13 +23,15 @@ def limits(case: Case) -> Iterator[Verdict]:
         if each.name == IN_HAND or each.kind != "number" or not (text := case.written(each)):
             continue
         number = number_in(text)
-        found = f"{text} {each.unit}".rstrip()
+        found = text if each.unit == _COUNT else f"{text} {each.unit}".rstrip()
         lower, upper = limit(case, each, "lower"), limit(case, each, "upper")
         low, high = limit(case, each, "accept from"), limit(case, each, "accept to")
         if number is None:
             yield said(each, "number", f"'{text}' is no number")
         elif wrong := outside(number, lower or "", upper or ""):
             yield on_a_slip(case, each, "out", f"{found}{wrong}")
+        elif each.unit == _COUNT and number < 0:
+            yield said(each, "number", f"'{text}' is below nothing, and things are counted")
         elif None in (lower, upper, low, high):
             yield unticked(case, each, f"{found}, and no column is ticked that says its limits")
         elif wrong := outside(number, low or "", high or ""):

@@ -18,6 +18,7 @@ from generator.results.form_figures import SET
 from generator.results.judge_ticks import asked_of, spoken
 from generator.results.judge_values import on_a_slip, rows_of, ticked, unticked
 from generator.results.values import number_in
+from generator.signs import things_in
 
 _TORQUES = (SET, "running drag")
 _HEADS = {"running drag": "drag", "wrench length": "wrench length"}  # what a strip calls them
@@ -93,8 +94,9 @@ def _near(case: Case, of: Field, right: str) -> float:
     """How near to its number a setting can be asked for."""
     steps = [10.0 ** -len(right.partition(".")[2])]
     scale = unit(of.unit)
-    for each in (f for f in case.form.fields if f.key[:3] == of.key[:3]):
-        held = case.held(case.written(each)) if each.name.endswith(_NUMBER) else None
+    beside = (f for f in case.form.fields if f.key[:3] == of.key[:3] and f.name.endswith(_NUMBER))
+    for number in (each for f in beside for each in things_in(case.written(f))):
+        held = case.held(number)
         reads_to = held.reads_to if held is not None else None
         if reads_to is not None and reads_to.unit.dimension == scale.dimension:
             steps.append(scale.from_base(reads_to.value))

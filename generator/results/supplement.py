@@ -11,6 +11,7 @@ from generator.draw.sheet import Operation, Part, spoken
 from generator.results.elsewhere import LINK, Elsewhere, elsewhere, led_there, sections, to_the_next
 
 _LOOKS = ("measure", "hold", "witness", "independent")
+_WAITS = "wait"  # what was glued, sealed or treated again has not waited yet
 _FEATURES = re.compile(r"\n::: features\n(.*?)\n:::\n", re.DOTALL)
 _LIMITS = re.compile(r"## .*[Ll]imits of feature [0-9]+\n")
 _TICKED = re.compile(r"((?:Tick the column that is|as) ticked in operation )([0-9]+)")
@@ -35,7 +36,7 @@ def void_behind(
     operations: Sequence[Operation], again: Sequence[str], done: str
 ) -> tuple[str, ...]:
     """The operations whose result says nothing any more once those are done again: all behind the
-    first of them that measure or inspect, as far as the work has come.
+    first of them that measure, inspect or wait, as far as the work has come.
 
     done: the last operation that was begun. What was only worked is for people to judge.
     """
@@ -44,7 +45,7 @@ def void_behind(
     return tuple(
         each.number
         for each in operations[first + 1 : numbers.index(done) + 1]
-        if each.number not in again and (each.kind in _LOOKS or _is_measured(each))
+        if each.number not in again and (each.kind in (*_LOOKS, _WAITS) or _is_measured(each))
     )
 
 

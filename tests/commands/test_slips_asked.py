@@ -77,7 +77,7 @@ def test_two_slips_in_one_box_are_both_looked_up(issued, capsys):
     assert slip(issued) == 0
     assert slip(issued, what="Scratched.") == 0
     file = issued.parent / "result.yaml"
-    boxes = '{traveller: {"10": {sign done: {slip no.: "NC-A-0001, NC-A-0002; NC-A-0009"}}}}'
+    boxes = '{traveller: {"10": {sign done: {slip no.: "NC-A-0001 and NC-A-0002; NC-A-0009"}}}}'
     file.write_text(f"traveller: A-0001\nboxes: {boxes}\n", encoding="utf-8")
     capsys.readouterr()
     assert run(issued, "enter", "A-0001", str(file), "--on", "2026-11-26", "--stamp", "LQ1") == 0

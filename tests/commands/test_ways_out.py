@@ -6,6 +6,7 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
+from tests.commands.conftest import copied
 from tests.commands.test_commands import SOUND, committed, issue, run
 from tests.commands.test_slips import close, concede, dispose, entered, slip
 from tests.record.conftest import run_git
@@ -49,6 +50,23 @@ def test_a_value_beyond_its_instrument_takes_the_way_of_a_slip(issued, capsys):
     assert slip(issued, what="Read with a micrometer from 1 mm on.") == 0
     _use(issued, "NC-A-0001")
     assert close(issued) == 0
+
+
+def test_a_batch_of_something_else_takes_the_way_of_a_slip(issued_demo, tmp_path, capsys):
+    """It was cut of that: no label is to be read again, and no list to be mended."""
+    folder = copied(issued_demo, tmp_path)
+    row = "1 sheet, clad Al-Cu-Mg, annealed, 20 SWG"
+    entered(folder, {f"{row}: batch": "B-0150"})
+    capsys.readouterr()
+    assert close(folder) == 1
+    said = capsys.readouterr().err
+    assert "B-0150 is sheet, clad Al-Cu-Mg, heat-treated, 16 SWG on the list of materials" in said
+    assert f'as it is, a slip, then concede --covers "{row}: batch=VALUE"' in said
+    assert slip(folder, what="Cut of the thick sheet.") == 0
+    assert dispose(folder, "NC-A-0001", "use") == 0
+    covers = ("concede", "NC-A-0001", "--what", "Thick enough.", "--covers", f"{row}: batch=B-0150")
+    assert run(folder, *covers, "--on", "2026-11-26", "--stamp", "INS2") == 0
+    assert close(folder) == 0
 
 
 def test_an_instrument_that_was_taken_out_of_the_list_has_the_range_of_its_issue(tmp_path, capsys):

@@ -6,6 +6,8 @@ import json
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from generator.record.facts_of import Row, rows_of
 
 RIVETS = "3 rivet 1/8 in, code 5 (single use)"
@@ -22,6 +24,7 @@ FIELDS = (
     box("traveller", "micrometer no.", at="10"),
     box("traveller", "thickness", "1", "number", at="10"),
     box("traveller", "thickness", "2", "number", at="10"),
+    box("traveller", "remnants marked with batch and returned", kind="number", at="10"),
     box("traveller", "sign done", "stamp", "stamp", at="10"),
     box("traveller", "sign done", "date", "date", at="10"),
     *(box("heat-treatment-record", "charge", n, "date" if "due" in n else "words") for n in CHARGE),
@@ -30,7 +33,18 @@ FIELDS = (
 )
 
 
-def rows(folder: Path, *entered: dict[str, Any], desks: str = "AAA") -> list[Row]:
+AGAIN = (
+    box("traveller", "prepared", "date", "date"),
+    box("traveller", "feature 2", "micrometer no."),
+    box("traveller", "feature 2", "actual", "number"),
+    box("traveller", "measured", "date", "date"),
+)
+
+
+def rows(
+    folder: Path, *entered: dict[str, Any], desks: str = "AAA", of: tuple[str, ...] = ()
+) -> list[Row]:
+    """of: the supplementary sheet of each entry."""
     issued = folder / "output/issued/A-0001"
     (issued / "workshop").mkdir(parents=True)
     (folder / "output/completed/A-0001").mkdir(parents=True)
@@ -44,6 +58,11 @@ def rows(folder: Path, *entered: dict[str, Any], desks: str = "AAA") -> list[Row
         act = {"act": "result", "traveller": "A-0001", "on": f"2026-11-{20 + n}", "by": "LQ1"}
         place = folder / f"output/completed/A-0001/{desks[n - 1]}-{n:03d}-result.yaml"
         trees[place] = {**act, "after": [], "boxes": boxes}
+        if n <= len(of) and of[n - 1]:
+            trees[place]["supplement"] = of[n - 1]
+            own = folder / f"output/completed/A-0001/{of[n - 1]}"
+            own.mkdir()
+            trees[own / "form.yaml"] = {"fields": [*FIELDS, *AGAIN]}
     for path, tree in trees.items():
         path.write_text(json.dumps(tree), encoding="utf-8")
     return [row for row in rows_of(folder, "A-0001") if row.where != "issue"]
@@ -52,6 +71,29 @@ def rows(folder: Path, *entered: dict[str, Any], desks: str = "AAA") -> list[Row
 def values(found: list[Row]) -> list[tuple[str, str]]:
     """Kind and value of what stands in the boxes."""
     return [(row.kind, row.value) for row in found if row.where != "result"]
+
+
+@pytest.mark.parametrize(
+    ("word", "wanted"),
+    [
+        ("B-22 and B-23", ["B-22", "B-23"]),
+        ("B-22, B-23", ["B-22", "B-23"]),
+        ("B-22 / B-23", ["B-22", "B-23"]),
+        ("B-22+B-23 & B-24", ["B-22", "B-23", "B-24"]),
+        ("late: B-22 and B-23, written 26 NOV 2026", ["B-22", "B-23"]),
+        ("RC/22", ["RC/22"]),
+        ("brand-new", ["brand-new"]),
+    ],
+)
+def test_two_batches_in_one_box_are_found_each_by_itself(tmp_path: Path, word, wanted):
+    """Who asks for one of them finds it exactly on another traveller, and this one with it."""
+    found = values(rows(tmp_path, {"traveller": {"sheet": {RIVETS: word}}}))
+    assert found == [("batch", each) for each in wanted]
+
+
+def test_a_count_of_things_with_a_batch_is_no_batch(tmp_path: Path):
+    counted = {"10": {"remnants marked with batch and returned": "3"}}
+    assert values(rows(tmp_path, {"traveller": counted})) == []
 
 
 def test_a_line_that_is_a_box_for_its_batch_alone_is_a_batch(tmp_path: Path):
@@ -68,6 +110,22 @@ def test_of_a_charge_its_number_its_furnace_and_its_coupon_are_told(tmp_path: Pa
     assert values(rows(tmp_path, {HEAT: {"sheet": sheet}})) == [
         ("charge", "CH-77"), ("furnace", "F-1"), ("coupon", "CP-1"), ("certificate", "HTC-77"),
     ]  # fmt: skip
+
+
+def test_a_fact_of_a_rework_sheet_says_so_and_has_the_day_of_who_measured(tmp_path: Path):
+    """Its own boxes call the sheet a traveller, and it was prepared days before."""
+    again = {
+        "prepared": {"date": "2026-11-19"},
+        "feature 2": {"micrometer no.": "M-02", "actual": "1.2"},
+        "measured": {"date": "2026-11-22"},
+    }
+    first = {"traveller": {"sheet": {RIVETS: "B-22"}}}
+    found = rows(tmp_path, first, {"traveller": {"sheet": again}}, of=("", "R1"))
+    told = {row.value: (row.where, row.day) for row in found if row.kind in ("batch", "instrument")}
+    assert told == {
+        "B-22": (f"traveller, {RIVETS}", "2026-11-21"),
+        "M-02": ("sheet R1, feature 2: micrometer no.", "2026-11-22"),
+    }
 
 
 SIGNED = {"stamp": "LQ14", "date": "2026-11-20"}

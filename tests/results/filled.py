@@ -13,10 +13,12 @@ from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
+from generator.composing.recorded import QUENCH
 from generator.read import read_file
 from generator.results.entries import OUTSIDE
 from generator.results.form import Field, Form, Key
-from generator.results.form_says import ordinal
+from generator.results.form_figures import SENT_ON
+from generator.results.form_says import SINCE, ordinal
 from generator.results.judge_heat import recorded_as
 
 STAMPS = {
@@ -45,6 +47,7 @@ def filled(
     rows: dict[tuple[str, str, str], list[Field]] = defaultdict(list)
     for field in form.fields:
         rows[field.key[:3]].append(field)
+    rowed = {field.row for field in form.fields}
     for field in form.fields:
         label = f"{field.operation} {field.row}".strip()
         beside = rows[field.key[:3]]
@@ -59,7 +62,8 @@ def filled(
             or _ticked(form, field, beside)
             or _mean(field, beside)
             or _of_a_map(form, field)
-            or _word(field, instruments)
+            or _of_a_log(form, field, rows)
+            or _word(field, instruments, QUENCH in rowed)
         )
         if word:
             place = tree.setdefault(field.sheet, {}).setdefault(field.operation or OUTSIDE, {})
@@ -230,7 +234,16 @@ def _of_a_map(form: Form, field: Field) -> str:
     return str(sum(int(_number(f)) for f in rows))
 
 
-def _word(field: Field, instruments: Mapping[str, str]) -> str:
+def _of_a_log(form: Form, field: Field, rows: Mapping[tuple[str, str, str], list[Field]]) -> str:
+    """What is read at the end, in every row of a log."""
+    if field.kind != "number" or all(f.unit != SINCE for f in rows[field.key[:3]]):
+        return ""
+    ends = [f for f in form.fields if f.operation == field.operation and f.kind == "number"
+            and f.row.startswith(f"{field.name} at the end")]  # fmt: skip
+    return next((_ticked(form, f, rows[f.key[:3]]) or _number(f) for f in ends), "")
+
+
+def _word(field: Field, instruments: Mapping[str, str], treated: bool = False) -> str:
     said = field.name or field.row
     if field.may_be_empty or "N/A" in said or "stopped here" in field.row:
         return ""
@@ -256,6 +269,7 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
             return "LQ17"
         return STAMPS.get(field.who.partition(" or ")[0], field.who)
     day = EARLIER if field.row == "notice" else DAY
+    day = BEGUN if field.boxes[0] == SENT_ON and field.kind == "date" and treated else day
     return {"tick": "x", "clock": "10:00", "date": day}[field.kind]
 
 

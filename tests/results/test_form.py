@@ -263,3 +263,14 @@ def test_accept_limits_and_the_classes_of_a_point_of_sense_are_read():
     rigged, _ = form(file_of("T6-P-0510"))
     stamps = [f for f in rigged.fields if f.row.startswith("point 1: ") and f.kind == "stamp"]
     assert [f.who for f in stamps] == ["inspector", "independent inspector"]
+
+
+def test_the_papers_of_a_treatment_are_of_its_operation():
+    """Where it is done again, what they say of the first charge stops nothing."""
+    own, _ = form(file_of("T6-P-0110"))
+    of = {f.row: f.of for f in own.fields
+          if f.sheet == "heat-treatment-record" and not f.operation}  # fmt: skip
+    for row in ("charge", "papers", "sketch", "read", "this metal"):
+        assert of[row] == "130", row
+    for row in ("stopped here", "stopped here (2)", "first", "treated", "accepted"):
+        assert of[row] == "", row

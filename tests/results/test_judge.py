@@ -93,6 +93,14 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
     ),
     # It is done or it does not apply.
     ({(T, "30", "operation", "30 N/A"): "x"}, [("reason", "30"), ("out", "30")]),
+    # 24 used and 1 scrapped of 24 issued are not made good by -1 returned.
+    (
+        {
+            ("kit-list", "", "1 bolt", "issued"): "24",
+            ("kit-list", "", "1 bolt", "returned"): "-1",
+        },
+        [("number", "")],
+    ),
     # TRADE M12: 9.00 ± 0.10 with U 0.03 is accepted from 8.93 to 9.07.
     ({("inspection-sheet", "", "feature 1", "actual"): "8.92"}, [("between", ""), ("ticked", "")]),
     ({("inspection-sheet", "", "feature 1", "actual"): "9.08"}, [("between", ""), ("ticked", "")]),

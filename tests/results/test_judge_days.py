@@ -247,3 +247,29 @@ def test_hours_of_notice_are_counted_in_whole_days_only_where_they_surely_fall_s
     assert len(_noticed("36 h", "2026-11-28", came=False)) == 1
     assert len(_noticed("48 h", "2026-11-27", came=False)) == 1
     assert len(_noticed("2 h", "2026-11-29", came=False)) == 1  # after the witnessing
+
+
+def signed_on(sheet: str, operation: str, row: str) -> list[Field]:
+    stamp = Field(sheet, operation, row, "stamp", "stamp", ("stamp",), may_be_empty=True)
+    return [stamp, replace(stamp, name="date", kind="date", boxes=("date",))]
+
+
+@pytest.mark.parametrize(
+    ("sheet", "row", "done"),
+    [
+        ("inspection-sheet", "feature 1", ("", "measured")),
+        ("traveller", "feature 1", ("", "measured")),  # of a rework sheet
+        ("functional-test-sheet", "checked", ("80", "operation 80, as it happened")),
+    ],
+)
+def test_who_accepts_later_used_no_gauge(sheet, row, done):
+    """G-101 is due on 30 NOV."""
+    gauge = Field(sheet, "", row, "micrometer no.", "words", ("no.",))
+    boxes = [*signed_on(sheet, *done), *signed_on(sheet, "", "accepted")]
+    boxes += signed_on(sheet, "", "first")  # a line of N/A
+    form = Form((gauge, *boxes), (), ())
+    for used, wanted in (("29 NOV 2026", []), ("01 DEC 2026", ["overdue"])):
+        words = dict(zip([f.key for f in boxes if f.kind == "date"],
+                         [used, "02 DEC 2026", "02 DEC 2026"], strict=True))  # fmt: skip
+        entries = {k: entry_of(w) for k, w in {**words, gauge.key: "G-101"}.items()}
+        assert [v.code for v in judged(form, entries, BOOKS) if v.code != "missing"] == wanted

@@ -15,8 +15,9 @@ from generator.results.entries import entry_of
 from generator.results.form import Field, Form
 from generator.results.form_figures import furnaces_of
 from generator.results.form_says import Stop, limits_of
+from generator.results.judge import judged
 from generator.results.judge_clocks import clocks
-from generator.results.judge_heat import aged, same_moments
+from generator.results.judge_heat import TREATED, aged, counted, same_moments
 from tests.results.judging import BOOKS, T
 from tests.results.test_judge_clocks import clock, dated, signed
 
@@ -112,6 +113,7 @@ def test_a_treatment_that_is_done_again_has_its_own_moments():
     words[T, "40R1", QUENCH, "time"] = "10:50"
     found = told(list(same_moments(case_of(words, fields, before, "R1"))))
     assert [each.partition(",")[0] for each in found] == ["operation 40R1", "operation 60R1"]
+    assert all(f"and operation 40R1 has {QUENCH} " in each for each in found)
 
 
 def test_without_a_record_a_time_told_again_is_that_of_its_operation():
@@ -120,6 +122,33 @@ def test_without_a_record_a_time_told_again_is_that_of_its_operation():
     found = [v for v in clocks(case_of(words, fields)) if v.row == f"{AGAIN}: time"]
     wrong = f"operation 60, {AGAIN}: time: {FIRST} 10:46, and operation 40 has {FIRST} 10:45"
     assert told(found) == [wrong]
+
+
+def tally(sheet: str, of: str = "40") -> Field:
+    on = ("", of) if sheet == H else (of, "")
+    return replace(Field(sheet, on[0], "this metal", TREATED, "number", (TREATED,)), of=on[1])
+
+
+@pytest.mark.parametrize(
+    ("first", "again", "of", "wanted"),
+    [
+        ("1", "2", "40R1", []),
+        ("", "1", "40R1", []),  # the metal was not treated before
+        ("1", "1", "90R1", []),  # that of another treatment
+        ("1", "", "40R1", []),
+        ("1", "1", "40R1", ["1, and the sheet before has 1 without this one"]),
+        ("2", "1", "40R1", ["1, and the sheet before has 2 without this one"]),
+    ],
+)
+def test_a_treatment_that_is_done_again_is_counted(first, again, of, wanted):
+    def sheet(field: Field, word: str, before: tuple[Case, ...] = ()) -> Case:
+        return Case(Form((field,), (), ()), {field.key: entry_of(word)}, BOOKS, before)
+
+    case = sheet(tally(T, of), again, (sheet(tally(H), first),))
+    assert [v.says.partition(": a slip")[0] for v in counted(case) if v.blocks] == wanted
+    assert wanted == [v.says.partition(": a slip")[0]
+                      for v in judged(case.form, case.entries, BOOKS, [(s.form, s.entries) for s in case.before])
+                      if v.code == "out"]  # fmt: skip
 
 
 # --- ageing ---------------------------------------------------------------------------------------

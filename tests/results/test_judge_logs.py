@@ -52,11 +52,18 @@ def test_a_log_keeps_to_the_reading_at_its_end(pressures, wanted):
     assert told(pressures) == wanted
 
 
+def test_a_log_is_of_the_test_that_counts():
+    last = "pressure at the end, last test"
+    assert told(("45.0", "44.8", "44.6"), last) == []
+    (found,) = told(("45.0", "44.8", "20"), last)
+    assert found == f"2 min: pressure 20 bar g is below 44.0, as of {last}: a slip is needed"
+
+
 @pytest.mark.parametrize(
     "more",
     [
-        {"end": "pressure at the end, last test"},  # of which test the log is, nobody says
         {"end": "oil at the end"},
+        {"end": "pressure at the end of the hose"},
         {"unit": "psi g"},
         {"limits": ("", "")},
     ],

@@ -109,3 +109,34 @@ def test_each_of_two_orders_has_its_own_return():
     again = replace(WHEN, done_again={"40"})
     found = judged(Form(tuple(fields), (), ()), {k: entry_of(w) for k, w in words.items()}, again)
     assert not [v for v in found if v.code == "count" and v.blocks]
+
+
+@pytest.mark.parametrize(
+    ("sent", "back", "wrong"),
+    [
+        ("2026-11-01", "2026-11-01", ""),
+        ("2026-10-28", "2026-11-20", ""),
+        ("2026-11-02", "2026-11-20", "is before it was sent, 2026-11-02"),
+        ("2026-10-20", "2026-10-31", "is after it came back, 2026-10-31"),
+        ("", "", ""),
+    ],
+)
+def test_a_part_is_treated_while_it_is_there(sent, back, wrong):
+    """The clocks of the record are of 1 NOV; an older record is that of another charge."""
+    own, entries = filled(file_of("T6-P-0110"))
+    days = {"sent on": sent, "returned on": back}
+    words = {f.key: days[f.boxes[0]] for f in own.fields
+             if f.sheet == ORDER and f.boxes[0] in days}  # fmt: skip
+    entries = {**entries, **{k: entry_of(w) for k, w in words.items()}}
+    books = replace(BOOKS, begun=date(2026, 10, 1), until=date(2026, 11, 30))
+    found = [
+        v for v in judged(own, entries, books) if "it was sent" in v.says or "came back" in v.says
+    ]
+    says = f"2026-11-01 10:00 {wrong}: a slip is needed"
+    assert [(v.where, v.says) for v in found] == (
+        [("heat treatment record, load at temperature: soak starts: time", says)] if wrong else []
+    )
+    again = replace(books, done_again={"130"})
+    assert not any(
+        v.blocks for v in judged(own, entries, again) if v in found or "came back" in v.says
+    )

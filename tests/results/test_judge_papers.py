@@ -3,13 +3,16 @@ without its number, out. What is wanted is read off the sheets' own words."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from generator.process import Stamp
 from generator.results.case import Case
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form
 from generator.results.judge_papers import notices, slips
-from tests.results.judging import BOOKS
+from tests.results.judging import BEGAN, BOOKS, signed
 
 STOP, SLIPS = "stop-work-notice", "slips"
 LIFTED, SEEN, REASON = "lifted, work goes on", "seen before it was lifted", "on this notice"
@@ -40,15 +43,20 @@ FORM = Form(
 )  # fmt: skip
 
 
+LEAD = {"LQ1": Stamp("LQ1", "lead", BEGAN, None)}
+WITH_A_LEAD = replace(BOOKS, stamps={**BOOKS.stamps, **LEAD})
+
+
 def told(sheet: str, words: dict[tuple[str, str], str]) -> list[tuple[str, str, bool]]:
     entries = {(sheet, "", *place): entry_of(word) for place, word in words.items()}
-    case = Case(FORM, entries, BOOKS)
+    case = Case(FORM, entries, WITH_A_LEAD)
     return [(v.code, v.row, v.blocks) for v in (*notices(case), *slips(case))]
 
 
 BY, DAY = ("stopped by", "stamp"), ("stopped by", "date")
 LIFT = {(LIFTED, "stamp"): "LQ1", (LIFTED, "date"): "2026-11-24"}
 LOOK = {(SEEN, "stamp"): "INS2", (SEEN, "date"): "2026-11-24"}
+LATE = ("stopped", f"{LIFTED}: date", True)
 NOT_LIFTED, NOT_SEEN = ("stopped", f"{LIFTED}: stamp", True), ("stopped", f"{SEEN}: stamp", True)
 
 
@@ -68,11 +76,34 @@ NOT_LIFTED, NOT_SEEN = ("stopped", f"{LIFTED}: stamp", True), ("stopped", f"{SEE
             {BY: "LQ14", **LIFT, (REASON, WHY): "seen before it was lifted: no inspector came",
              (REASON, "date"): "2026-11-24", (REASON, "stamp"): "LQ1"}, [],
         ),
+        (
+            {BY: "LQ14", **LIFT, (REASON, WHY): "seen before it was lifted: no inspector came",
+             (REASON, "date"): "2026-11-24", (REASON, "stamp"): "LQ14"}, [NOT_SEEN],
+        ),
+        ({BY: "LQ14", DAY: "2026-11-25", **LIFT, **LOOK}, [LATE]),
+        ({BY: "LQ14", **LIFT, **LOOK, (SEEN, "date"): "2026-11-25"}, [LATE]),
+        ({BY: "LQ14", DAY: "2026-11-20", **LIFT, **LOOK}, []),
         ({BY: "LQ14", **LIFT, (REASON, WHY): "seen before it was lifted"}, [NOT_SEEN]),
     ],
 )  # fmt: skip
 def test_a_stop_work_notice_hangs_until_it_is_lifted(words, wanted):
     assert told(STOP, words) == wanted
+
+
+@pytest.mark.parametrize(
+    ("day", "wrong"),
+    [("2026-11-20", False), ("2026-11-21", True), ("2026-11-23", True), ("2026-11-24", False)],
+)
+def test_nobody_works_while_a_notice_hangs(day, wrong):
+    done = signed("10", "sign done", "volunteer", "done by volunteer")
+    words = {(STOP, "", *k): w for k, w in {BY: "LQ14", DAY: "2026-11-20", **LIFT, **LOOK}.items()}
+    words |= {done[0].key: "LQ14", done[1].key: day}
+    form = Form((*FORM.fields, *done), ("10",), ())
+    case = Case(form, {k: entry_of(w) for k, w in words.items()}, WITH_A_LEAD)
+    says = f"signed {day}, while the work was stopped: 2026-11-20 to 2026-11-24: a slip is needed"
+    assert [v.says for v in notices(case)] == ([says] if wrong else [])
+    again = replace(case, books=replace(WITH_A_LEAD, done_again={"10"}))
+    assert not any(v.blocks for v in notices(again))
 
 
 @pytest.mark.parametrize(

@@ -10,11 +10,12 @@ import pytest
 
 from generator.process import Instrument
 from generator.quantities.text import read_range
-from generator.results.case import Books, Verdict
+from generator.results.case import Books, Case, Verdict
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form
 from generator.results.form_says import SINCE
 from generator.results.judge import judged
+from generator.results.judge_counts import instruments
 
 DUE = date(2030, 1, 1)
 HELD = {
@@ -119,6 +120,22 @@ def test_the_values_of_a_log_are_read_with_the_instruments_below_it():
     (told,) = _told({clock: "10:00", value: "161"}, pressure_gauge="G-160")
     assert (told.says, told.blocks) == (
         "161 bar g, and G-160 reads 0 to 160 bar g: it cannot have read that", True)  # fmt: skip
+
+
+@pytest.mark.parametrize("number", ["G-101, G-103", "G-101 and G-103", "G-103 + G-101"])
+def test_two_instruments_of_a_kind_may_stand_in_one_box(number):
+    """The bench took a second one where the first reached no further."""
+    assert [v.says for v in _told({ROD: "26"}, micrometer=number)] == []
+    assert [v.blocks for v in _told({ROD: "51"}, micrometer=number)] == [True]
+    box = Field("traveller", "10", "micrometer no.", "", "words", ("no.",))
+
+    def said(word: str) -> list[str]:
+        case = Case(Form((box,), ("10",), ()), {box.key: entry_of(word)}, BOOKS)
+        return [v.says for v in instruments(case)]
+
+    assert said(number) == []
+    assert said(f"{number}, G-999") == ["the workshop has no instrument G-999"]
+    assert said(f"G-160, {number}") == ["G-160 is a pressure gauge, no micrometer"]
 
 
 def test_one_of_two_instruments_of_a_kind_that_reads_it_or_of_which_nobody_knows_is_enough():

@@ -6,9 +6,11 @@ from functools import cache
 
 import pytest
 
+from generator.results.blank_form import blank_form
 from generator.results.case import Case
-from generator.results.entries import entry_of
+from generator.results.entries import entries_in, entry_of
 from generator.results.form import Field, Form
+from generator.results.judge import _two_people, done_by
 from generator.results.judge_counts import rejected, replaced, used
 from generator.results.judge_values import limits
 from tests.compose.sheets import file_of
@@ -37,7 +39,13 @@ def told(words: dict[tuple[str, str, str, str], str]) -> list[str]:
         ("0", "0", []),
         ("2", "2", []),
         ("2", "1", ["out: 1 replaced of 2 rejected: a slip is needed, in the line of each"]),
+        (
+            "1",
+            "3",
+            ["count: 3 replaced of 1 rejected: each that is replaced was rejected, count again"],
+        ),
         ("2", "some", ["number: 'some' is no number"]),
+        ("-1", "-1", ["number: '-1' is below nothing, and things are counted"] * 2),
         ("few", "0", ["number: 'few' is no number"]),
     ],
 )
@@ -49,6 +57,25 @@ def test_each_rivet_that_is_not_replaced_has_a_slip_in_its_line():
     words = {(*TOP, "rejected"): "2", (*TOP, "replaced"): "0", (*FIRST, "slip no."): "S-1"}
     assert len(told(words)) == 1
     assert told({**words, (*SECOND, "slip no."): "S-1"}) == []
+
+
+def test_the_slip_of_a_rivet_that_was_replaced_is_none_of_another():
+    words = {(*TOP, "rejected"): "2", (*TOP, "replaced"): "1", (*FIRST, "slip no."): "S-1"}
+    assert told({**words, (*FIRST, "replaced"): ""}) == []
+    (found,) = told({**words, (*FIRST, "rivet no."): "7", (*FIRST, "replaced"): "x"})
+    assert found.startswith("out: 1 replaced of 2 rejected: a slip is needed")
+
+
+@pytest.mark.parametrize(
+    ("line", "count"),
+    [("7", 1), ("7, 9", 2), ("7 and 9", 2), ("7 8 9", 3), ("7 to 12", 6), ("7-9; 12", 4),
+     ("7 in the upper row 3", 1), ("", 1)],
+)  # fmt: skip
+def test_a_line_may_leave_several_rivets_to_its_slip(line, count):
+    slip = {(*FIRST, "rivet no."): line, (*FIRST, "slip no."): "S-1", (*FIRST, "replaced"): ""}
+    for missing, wrong in ((count, False), (count + 1, True)):
+        words = {(*TOP, "rejected"): str(missing), (*TOP, "replaced"): "0", **slip}
+        assert bool(told(words)) == wrong
 
 
 def test_the_slips_of_one_map_are_none_of_another():
@@ -125,3 +152,40 @@ def test_maps_of_two_items_are_not_held_against_the_kit():
     other = Field(MAP, "", "rivet 5/32 in no. 1", "", "tick", ("tick",))
     case = Case(Form((*own.fields, other), own.operations, ()), entries, BOOKS)
     assert list(used(case)) == []
+
+
+@pytest.mark.parametrize(
+    ("riveter", "inspector", "wanted"),
+    [("LQ14", "INS2", []), ("INS2", "INS2", ["same stamp"]), ("LQ14", "", []), ("INS2", "", [])],
+)
+def test_nobody_inspects_the_rivets_that_he_drove(riveter, inspector, wanted):
+    own, _ = filled(file_of("T6-P-0310"))
+    stamps = {f.boxes[0]: f for f in own.fields if f.sheet == MAP and f.kind == "stamp"}
+    words = {stamps["riveter"].key: riveter, stamps["inspector"].key: inspector}
+    case = Case(own, {k: entry_of(w) for k, w in words.items()}, BOOKS)
+    assert [v.code for v in _two_people(case)] == wanted
+    assert done_by(case) == {riveter}  # who drove them is no second inspector of the joint either
+
+
+@pytest.mark.parametrize("word", ["all", {"not": ["top to starboard: agrees"]}])
+def test_all_ticks_of_a_map_are_those_that_are_asked_for(word):
+    """Who types all of a page says of no spare line that its rivet was replaced; nor of a label
+    that its part is scrap."""
+    own, _ = filled(file_of("T6-P-0310"))
+    line = {"rivet no.": "7", "what was wrong": "cracked"}
+    tree = {MAP: {"sheet": {"first of map rivets": line, "ticks": word}},
+            "part-labels": {"sheet": {"ticks": "all"}}}  # fmt: skip
+    entries, faults = entries_in(tree, own)
+    assert not faults
+    ticked = {key[:3] for key, entry in entries.items() if entry.text == "x"}
+    assert FIRST not in ticked and ("part-labels", "", "label 1") not in ticked
+    assert (MAP, "", "bottom to port") in ticked
+    assert [v.row for v in rejected(Case(own, entries, BOOKS)) if v.code == "out"] == [
+        "first of map rivets: replaced"
+    ]
+    tree[MAP]["sheet"] = {"first of map rivets": {**line, "replaced": "x"}, "ticks": word}
+    entries, faults = entries_in(tree, own)
+    assert not faults and entries[(*FIRST, "replaced")].text == "x"
+    form = blank_form(own, "A-0001")
+    assert '"slip no.": "", "replaced": ""}' in form
+    assert '"label 1": {"part serial": "", "HOLD": "", "SERVICEABLE": "", "SCRAP": ""}' in form

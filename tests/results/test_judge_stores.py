@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from generator.commands.slips import _may_be_named
 from generator.results.case import Case
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form
@@ -33,12 +34,13 @@ def told(rule, field: Field, word: str, beside=(), **books: object) -> list[tupl
         (SHEET, "B-01", []),
         ("clad sheet, 1.2 mm", "B-04", []),  # the same words in another order
         (SHEET, "B-01 and B-04", []),
+        (SHEET, "B-01 / B-04", []),
         (f"{RIVET} (single use)", "B-02", []),
         ("jointing compound", "JC-7", []),  # the list has none of it
         (SHEET, "B-03", [("B-03 is hydraulic fluid on the list of materials: read the label "
-                          "again, or mend the list", True)]),
+                          "again, or mend the list; used as it is, on a slip", True)]),
         (SHEET, "B-99", [("the list of materials has no B-99, and of this B-01, B-04: read the "
-                          "label again, or enter it there", True)]),
+                          "label again, or enter it there; used as it is, on a slip", True)]),
         # A plate may be cut of the sheet: told, and it stops nothing.
         ("doubler plate", "B-01", [(f"B-01 is {SHEET} on the list of materials, which has no "
                                     "doubler plate: is it made of that?", False)]),
@@ -46,6 +48,32 @@ def told(rule, field: Field, word: str, beside=(), **books: object) -> list[tupl
 )  # fmt: skip
 def test_a_batch_is_of_its_item_by_the_list_of_materials(item, word, wanted):
     assert told(batches, words("kit-list", f"1 {item}", "batch"), word, batches=KNOWN) == wanted
+
+
+@pytest.mark.parametrize("word", ["B-03", "B-99"])
+def test_a_batch_that_was_used_as_it_is_goes_on_a_slip(word):
+    """Nobody can correct a label that is right."""
+    batch = words("kit-list", f"1 {SHEET}", "batch")
+    ((says, blocks),) = told(batches, batch, word, batches=KNOWN)
+    assert blocks and says.endswith("; used as it is, on a slip")
+    assert _may_be_named(batch, "30")  # a concession may name it with --covers
+    ((says, blocks),) = told(batches, batch, word, batches=KNOWN, conceded={(batch.key, word)})
+    assert not blocks and says.endswith(": its slip is done with")
+    assert told(batches, batch, word, batches=KNOWN, conceded={(batch.key, "B-98")})[0][1]
+
+
+def test_the_papers_of_a_charge_that_was_made_again_stop_nothing():
+    charge = replace(words("heat-treatment-record", "papers", "serials in the charge"), of="40")
+    assert told(serials, charge, "0002", parts=("0001",))[0][1]
+    assert not told(serials, charge, "0002", parts=("0001",), done_again={"40"})[0][1]
+    assert _may_be_named(charge, "40") and not _may_be_named(charge, "50")
+
+
+def test_a_value_of_a_sheet_that_no_operation_names_may_be_conceded():
+    scale = replace(words("functional-test-sheet", "checked", "full scale"), kind="number")
+    assert _may_be_named(scale, "80") and _may_be_named(replace(scale, of="80"), "80")
+    assert not _may_be_named(replace(scale, operation="80"), "90")
+    assert not _may_be_named(replace(scale, kind="words"), "80")
 
 
 def test_a_workshop_without_a_list_of_materials_has_no_wrong_batch():
@@ -76,8 +104,25 @@ def test_a_serial_is_that_of_the_part_of_the_traveller(field, word, wrong):
     assert [blocks for _, blocks in found] == [True] * wrong
 
 
+@pytest.mark.parametrize(
+    ("text", "wrong"),
+    [
+        ("0050", False), ("50", False), ("0050/0051", False), ("0049 + 0050", False),
+        ("T6-110-4P 0050", False), ("T6-110-4P-0050", False), ("T6-110-4P/0050", False),
+        ("T6-110-4P-0048 to 0051", False), ("T6-110-4P-0048 to T6-110-4P-0051", False),
+        ("0048-0051 (and coupon C-7)", False), ("no.0050", False), ("0040 to 0060", False),
+        # The number of the part, of a process or a day is no range of serials and no serial.
+        ("T6-110-4P 0002", True), ("T6-110-50 0002", True), ("T6-901-50", True),
+        ("2026-01-99", True), ("0002", True), ("10050", True), ("0050A", True), ("00501", True),
+    ],
+)  # fmt: skip
+def test_a_serial_is_named_as_people_write_it(text, wrong):
+    charge = words("heat-treatment-record", "papers", "serials in the charge")
+    assert bool(told(serials, charge, text, parts=("0050",))) == wrong
+
+
 def test_every_part_of_a_set_is_in_the_charge():
     charge = words("heat-treatment-record", "papers", "serials in the charge")
-    said = "B1 and B3, and B2 of this traveller is not among them"
+    said = "B1 and B3, and B2 of this traveller is not among them: read the papers again, or a slip"
     assert told(serials, charge, "B1 and B3", parts=("B1", "B2", "B3")) == [(said, True)]
     assert told(serials, charge, "B1 to B3", parts=("B1", "B2", "B3")) == []

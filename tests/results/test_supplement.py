@@ -13,6 +13,7 @@ from generator.draw.sheet import read_sheet
 from generator.results.form import Form, form_of
 from generator.results.supplement import is_rework, operations_of, supplement, void_behind
 from tests.compose.sheets import FILES, file_of, made
+from tests.results.test_form import form as printed
 
 RECORDS = ("rigging sheet", "functional test sheet", "heat treatment record", "tightening record")
 
@@ -46,6 +47,26 @@ def test_everything_that_a_rework_sheet_leads_to_is_on_it(file):
         assert re.fullmatch(r"none|[0-9]+R1(?:(?: to |, )[0-9]+R1)*", closed)
 
 
+@pytest.mark.parametrize("file", [file_of("T6-P-0110"), file_of("T6-P-0410")])
+def test_a_reading_that_is_taken_again_is_read_with_the_same_kind_of_instrument(file):
+    """Without it a value beyond its instrument was a question on a rework sheet, and no finding."""
+    first, _ = printed(file)
+    kinds = {(f.operation, f.row, f.name): f.measured_with for f in first.fields if f.operation}
+    overleaf = re.compile(r" \([0-9]+\)$")
+    for (operation, row, name), kind in kinds.items():
+        beside = {
+            k for (o, r, _), k in kinds.items() if (o, r) == (operation, overleaf.sub("", row))
+        }
+        assert overleaf.search(row) is None or {kind} == beside, (operation, row, name)
+    again_with = {
+        (f.operation.removesuffix("R1"), overleaf.sub("", f.row)): f.measured_with
+        for f in form(again(file)).fields if f.operation and f.kind == "number"
+    }  # fmt: skip
+    told = {(o, overleaf.sub("", r)): k for (o, r, _), k in kinds.items() if k}
+    assert told
+    assert {key: again_with[key] for key in told} == told
+
+
 def test_what_is_measured_on_a_record_is_void_too():
     """The proof of T6-P-0410 is work by its kind, and its pressure stands on the test sheet."""
     sheets = made(file_of("T6-P-0410")).sheets
@@ -55,6 +76,17 @@ def test_what_is_measured_on_a_record_is_void_too():
     assert any(each.kind == "work" for each in operations if each.number in written)
     void = void_behind(operations, numbers[:1], numbers[-1])
     assert {*written} <= {*void}
+
+
+def test_a_wait_is_void_behind_what_is_done_again():
+    """The ageing of T6-P-0110 is a wait without a reading: metal that is treated again waits anew,
+    or the tests and the hold behind it are made on soft metal."""
+    operations = operations_of(read_sheet(made(file_of("T6-P-0110")).sheets["traveller"]).parts)
+    assert "180" in void_behind(operations, ["130"], "240")
+    assert "180" not in void_behind(operations, ["130"], "170")  # the work has not come so far
+    assert "180" not in void_behind(operations, ["190"], "240")
+    waits = [each.number for each in operations if each.kind == "wait"]
+    assert {*waits} <= {*void_behind(operations, ["10"], "240")}
 
 
 def test_a_treatment_is_on_the_rework_sheet_with_its_clock():
