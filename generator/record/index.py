@@ -47,9 +47,11 @@ def indexed(folder: Path) -> Index:
     file = folder / INDEX
     standing = file.read_bytes().decode("utf-8", errors="replace") if file.exists() else ""
     registers = _registers(folder)
-    covered = _covered(standing, registers)
+    first, _, below = standing.partition("\n")
+    covered = _covered(first, below, registers)
     serials = _touched(registers, covered)
-    if covered and not serials and standing.startswith(_first_row(registers, _rest(standing))):
+    # The sums of what is covered were taken just now: only how far it goes is left to ask.
+    if covered and {desk: len(rows) for desk, rows in registers.items()} == covered:
         return Index(standing, 0)
     kept = _without(standing, serials) if covered else ""
     made = io.StringIO()
@@ -74,19 +76,16 @@ def _first_row(registers: Mapping[str, bytes], rest: str) -> str:
     return f"{HEAD}," + ",".join([*told, f"rows {sha256(rest.encode()).hexdigest()}"]) + "\n"
 
 
-def _rest(standing: str) -> str:
-    return standing.partition("\n")[2]
-
-
-def _covered(standing: str, registers: Mapping[str, bytes]) -> Mapping[str, int]:
-    """How much of each register is in the index; nothing where any of them was changed."""
-    first = standing.partition("\n")[0].split(",")
-    if first[0] != HEAD or standing.split("\n", 2)[1:2] != [",".join(_COLUMNS)]:
+def _covered(first: str, below: str, registers: Mapping[str, bytes]) -> Mapping[str, int]:
+    """How much of each register is in the index of that first row, with those rows below; nothing
+    where any of them was changed."""
+    row = first.split(",")
+    if row[0] != HEAD or not below.startswith(",".join(_COLUMNS) + "\n"):
         return {}
-    if first[-1] != f"rows {sha256(_rest(standing).encode()).hexdigest()}":
+    if row[-1] != f"rows {sha256(below.encode()).hexdigest()}":
         return {}
     found = {}
-    for told in filter(None, first[1:-1]):
+    for told in filter(None, row[1:-1]):
         named = _COVERED.fullmatch(told)
         length = int(named[2]) if named else -1
         part = registers.get(named[1], b"")[:length] if named else b""
