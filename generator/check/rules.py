@@ -21,6 +21,7 @@ from generator.check.record_rules import (
     one_place_to_write,
     sense_is_seen,
 )
+from generator.check.signing_rules import classes_have_somebody
 from generator.check.thread_rules import threads_are_as_the_table_says, torques_are_tightened_by
 from generator.findings import Fault, near_word
 from generator.process import Operation, Process, Workshop
@@ -102,21 +103,6 @@ def names_are_used_once(process: Process, _: Workshop) -> Iterator[Fault]:
         if name in process.given:
             wrong = f"'{name}' is a given and is worked out as well"
             yield Fault(("work out", name), "repeated", wrong, "another name for one of them", True)
-
-
-def classes_have_somebody(process: Process, workshop: Workshop) -> Iterator[Fault]:
-    """A hold that nobody here may release, a witness whom nobody here can be."""
-    day = process.revision.day
-    held = {stamp.role for stamp in workshop.stamps if stamp.holds_on(day)}
-    for i, operation in enumerate(process.operations):
-        for key, asked in (
-            ("released by", operation.released_by),
-            ("attended by", operation.attended_by),
-        ):
-            if asked and not held & set(asked.split(" or ")):
-                wrong = f"operation {operation.number}: nobody holds a stamp of class '{asked}'"
-                right = f"a stamp of that class in stamps.yaml that holds on {day.isoformat()}"
-                yield Fault(("operations", i, key), "stamp", wrong, right)
 
 
 def revisions_run_on(process: Process, _: Workshop) -> Iterator[Fault]:
