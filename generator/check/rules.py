@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from generator.check.counted import counts_say_what_is_tightened
 from generator.check.instrument_rules import uncertainties_can_be_held
 from generator.check.map_rules import maps_suit_their_shape
+from generator.check.pressure_rules import pressures_say_which
 from generator.check.reading_rules import (
     instruments_are_named,
     limits_are_in_order,
@@ -348,6 +349,7 @@ RULES: tuple[Rule, ...] = (
     kinds_say_enough,
     independent_is_two_people,
     limits_are_in_order,
+    pressures_say_which,
     readings_have_a_form,
     readings_are_called_in_words,
     readings_have_names_of_their_own,
