@@ -43,7 +43,7 @@ from generator.composing.recorded import (
     written_on,
 )
 from generator.composing.records import features, passes
-from generator.composing.times import clock_rows, inside, windows, with_days
+from generator.composing.times import clock_rows, doubts, inside, windows, with_days
 from generator.composing.workings import calculations, given_rows, names_in, result_rows
 from generator.composing.writer import Writer
 from generator.computing.board import ShopFacts
@@ -293,7 +293,11 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "notes": writer.each(here, "note", operation.notes),
         "points": writer.each(here, "points", operation.points),
         "before": _before(writer, here, operation),
-        "start": [*_state(writer, here, operation, "start"), *inside(writer, operation)],
+        "start": [
+            *_state(writer, here, operation, "start"),
+            *inside(writer, operation),
+            *doubts(writer, operation),
+        ],
         "after": _state(writer, here, operation, "if it fails", "leave"),
         "elsewhere": bool(written_on(operation)),
         "log": log_table(operation.log),
@@ -350,6 +354,7 @@ def _before(writer: Writer, here: Steps, operation: Operation) -> list[Any]:
     return [
         *_state(writer, here, operation, "start", "uses"),
         *inside(writer, operation),
+        *doubts(writer, operation),
         *written_elsewhere(operation),
         *ticked_elsewhere(writer.process, operation),
     ]

@@ -318,8 +318,9 @@ def _of_clock(row: Row) -> Limits:
     """What a clock is held against: the time that is added, or the sums before and after it."""
     said = plain(row[1])
     if said.startswith("+"):
+        words = said.removeprefix("+").strip()
         by = next((run.link.rpartition("#")[2] for run in row[1] if run.link), "")
-        return Limits(unit=IN_TURN, added=said.removeprefix("+").strip(), added_by=by)
+        return Limits(unit=IN_TURN, added=words, added_by=by if words == "as ticked" else "")
     held = _HELD.fullmatch(said)
     before, after = held.groups("") if held else ("", "")
     return Limits(unit=IN_TURN, not_before=before, not_after=after)
