@@ -9,6 +9,7 @@ from generator.check.counted import counts_say_what_is_tightened
 from generator.check.instrument_rules import uncertainties_can_be_held
 from generator.check.map_rules import maps_suit_their_shape
 from generator.check.pressure_rules import pressures_say_which
+from generator.check.readers import LETTERS
 from generator.check.reading_rules import (
     instruments_are_named,
     limits_are_in_order,
@@ -117,11 +118,21 @@ def revisions_run_on(process: Process, _: Workshop) -> Iterator[Fault]:
         elif before and revision.letter < before.letter:
             wrong = f"revision {revision.letter} stands after {before.letter}"
             yield Fault(steps, "revision", wrong, "the newest revision last")
+        elif before and (left_out := _between(before.letter, revision.letter)):
+            told = f"{left_out[0]} is" if len(left_out) == 1 else f"{', '.join(left_out)} are"
+            wrong = f"revision {revision.letter} stands after {before.letter}: {told} left out"
+            right = f"letter: {left_out[0]}, or the entry of {', '.join(left_out)} before it"
+            yield Fault(steps, "revision", wrong, right)
         if before and revision.day < before.day:
             wrong = f"revision {revision.letter} is older than {before.letter}"
             yield Fault(("revisions", i, "date"), "revision", wrong, "days in order")
         seen[revision.letter] = i
         before = revision
+
+
+def _between(one: str, other: str) -> str:
+    """The letters between two, of those that the trade uses for revisions."""
+    return LETTERS[LETTERS.index(one) + 1 : LETTERS.index(other)]
 
 
 def operations_rise(process: Process, _: Workshop) -> Iterator[Fault]:
