@@ -329,3 +329,9 @@ def test_the_test_sheet_prints_the_full_scale_by_which_its_gauge_is_judged():
     said = made(file_of("T6-P-0410")).sheets["functional-test-sheet"]
     first = "The full scale of the gauge is at least [132 bar g](calculation-sheet.pdf#c1)"
     assert f"{first}, or [175 bar g](calculation-sheet.pdf#c" in said
+
+
+def test_an_order_asks_for_a_coupon_where_there_is_one():
+    hoses, skin = (made(file_of(f"T6-P-{n}")).sheets["subcontract-order"] for n in ("0410", "0110"))
+    assert "coupon" not in hoses
+    assert "A part without its coupon, or a coupon without its part, is tagged HOLD." in skin
