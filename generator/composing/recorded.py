@@ -169,8 +169,13 @@ def full_scales(workings: Workings) -> Markdown:
     """The full scales that gauges have at least, the smallest first: by it a gauge is judged, as
     nobody says which gauge is which."""
     found = [
-        (number.amount.value, linked(number))
+        (number.amount.value, f"{linked(number)} for {_entry(number.name)}")
         for number in workings.numbers.values()
         if number.meaning.startswith(LEAST_FULL_SCALE) and number.amount is not None
     ]
-    return Markdown(", or ".join(told for _, told in sorted(found, key=lambda each: each[0])))
+    return Markdown(", ".join(told for _, told in sorted(found, key=lambda each: each[0])))
+
+
+def _entry(name: str) -> Markdown:
+    """The entry of a number in words."""
+    return escape(name.partition(".")[0].replace("_", " "))

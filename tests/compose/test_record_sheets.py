@@ -327,8 +327,10 @@ def test_a_record_has_the_warnings_that_hold_for_the_whole_job(file):
 
 def test_the_test_sheet_prints_the_full_scale_by_which_its_gauge_is_judged():
     said = made(file_of("T6-P-0410")).sheets["functional-test-sheet"]
-    first = "The full scale of the gauge is at least [132 bar g](calculation-sheet.pdf#c1)"
-    assert f"{first}, or [175 bar g](calculation-sheet.pdf#c" in said
+    tubes, hoses = (f"[{n} bar g](calculation-sheet.pdf#c{i}) for proof" for n, i in
+                    ((132, 1), (175, 2)))  # fmt: skip
+    told = f"The full scale of the gauge is at least {tubes} tubes, {hoses} hoses."
+    assert told in said
 
 
 def test_an_order_asks_for_a_coupon_where_there_is_one():
