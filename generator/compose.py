@@ -295,11 +295,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "notes": writer.each(here, "note", operation.notes),
         "points": writer.each(here, "points", operation.points),
         "before": _before(writer, here, operation),
-        "start": [
-            *_state(writer, here, operation, "start"),
-            *inside(writer, operation),
-            *doubts(writer, operation),
-        ],
+        "start": [*_state(writer, here, operation, "start"), *_timed(writer, operation)],
         "after": _state(writer, here, operation, "if it fails", "leave"),
         "elsewhere": bool(written_on(operation)),
         "log": log_table(operation.log),
@@ -355,11 +351,15 @@ def _before(writer: Writer, here: Steps, operation: Operation) -> list[Any]:
     """What stands above the steps: how the work starts, what is written or ticked elsewhere."""
     return [
         *_state(writer, here, operation, "start", "uses"),
-        *inside(writer, operation),
-        *doubts(writer, operation),
+        *_timed(writer, operation),
         *written_elsewhere(operation),
         *ticked_elsewhere(writer.process, operation),
     ]
+
+
+def _timed(writer: Writer, operation: Operation) -> list[tuple[str, Markdown]]:
+    """The window of an operation, and its times of which the table is not sure."""
+    return [*inside(writer, operation), *doubts(writer, operation)]
 
 
 def _state(

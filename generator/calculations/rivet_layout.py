@@ -170,17 +170,6 @@ def _row_by_ends(
             {"": "20 mm"},
             "visible: 19980 mm in 999 spaces, a seam of the hull",
         ),
-        Example(
-            {
-                "length": "120 mm",
-                "first": "10 mm",
-                "last": "10 mm",
-                "fasteners": "6",
-                "diameter": "3.2 mm",
-            },
-            {"": "20 mm"},
-            "visible: 100 mm in five spaces",
-        ),
     ),
 )
 def rivet_row(
