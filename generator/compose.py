@@ -36,6 +36,7 @@ from generator.composing.recorded import (
     HEAT,
     RIGGING,
     TEST,
+    full_scales,
     log_table,
     recorded,
     treatment,
@@ -43,7 +44,7 @@ from generator.composing.recorded import (
     written_on,
 )
 from generator.composing.records import features, passes
-from generator.composing.times import clock_rows, inside, windows, with_days
+from generator.composing.times import clock_rows, doubts, inside, windows, with_days
 from generator.composing.workings import calculations, given_rows, names_in, result_rows
 from generator.composing.writer import Writer
 from generator.computing.board import ShopFacts
@@ -137,6 +138,7 @@ def _of_process(process: Process, workings: Workings, workshop: Workshop) -> dic
         "tally": [*process.tools, *(each.kind for each in process.instruments)],
         "kinds": [k.replace("-", " ") for k in kinds_of(process) if k != CLOSING_SHEET],
         "evidence": evidence(process, workings),
+        "full_scales": full_scales(workings),
         "day": date.isoformat,
         "dash": _DASH,
         "workshop": workshop,
@@ -293,7 +295,7 @@ def _operation(writer: Writer, i: int, operation: Operation) -> Mapping[str, Any
         "notes": writer.each(here, "note", operation.notes),
         "points": writer.each(here, "points", operation.points),
         "before": _before(writer, here, operation),
-        "start": [*_state(writer, here, operation, "start"), *inside(writer, operation)],
+        "start": [*_state(writer, here, operation, "start"), *_timed(writer, operation)],
         "after": _state(writer, here, operation, "if it fails", "leave"),
         "elsewhere": bool(written_on(operation)),
         "log": log_table(operation.log),
@@ -349,10 +351,15 @@ def _before(writer: Writer, here: Steps, operation: Operation) -> list[Any]:
     """What stands above the steps: how the work starts, what is written or ticked elsewhere."""
     return [
         *_state(writer, here, operation, "start", "uses"),
-        *inside(writer, operation),
+        *_timed(writer, operation),
         *written_elsewhere(operation),
         *ticked_elsewhere(writer.process, operation),
     ]
+
+
+def _timed(writer: Writer, operation: Operation) -> list[tuple[str, Markdown]]:
+    """The window of an operation, and its times of which the table is not sure."""
+    return [*inside(writer, operation), *doubts(writer, operation)]
 
 
 def _state(

@@ -28,6 +28,7 @@ SPACED = (
     "the pitch is {value} diameters: too close weakens the sheet between the rivets, too wide "
     "lets it open"
 )
+CLOSE = "the pitch of the row is {value} diameters: too close weakens the sheet between the rivets"
 Guide = Annotated[str, choice("guide for the largest pitch: 8 or 10 diameters", *GUIDES)]
 Fasteners = Annotated[int, count("n", "fasteners", at_least=3, at_most=2000)]
 Circle = Annotated[
@@ -145,31 +146,48 @@ LastEdge = Annotated[
 ]
 
 
-def _row_by_ends(length: float, first: float, last: float, fasteners: int) -> float:
+def _row_by_ends(
+    length: float, first: float, last: float, fasteners: int, diameter: float, least: float
+) -> float:
     """From the place of the last rivet back to that of the first."""
     return ((length - last) - first) / (fasteners - 1)
 
 
 @calculation(
-    source="geometry: one space less than rivets",
-    not_covered="the load; whether they stand too close or too wide: rivet_pitch; stiffeners and "
-    "corners, whose rivets stand where they must",
+    source=f"geometry: one space less than rivets; {NAVY}",
+    not_covered="the load; whether they stand too wide: rivet_pitch; stiffeners and corners, whose "
+    "rivets stand where they must",
     second=Second(_row_by_ends, "0.001 %", "from the place of the last rivet back to the first"),
     examples=(
         Example(
-            {"length": "120 mm", "first": "10 mm", "last": "10 mm", "fasteners": "6"},
+            {
+                "length": "20000 mm",
+                "first": "10 mm",
+                "last": "10 mm",
+                "fasteners": "1000",
+                "diameter": "3.2 mm",
+            },
             {"": "20 mm"},
-            "visible: 100 mm in five spaces",
+            "visible: 19980 mm in 999 spaces, a seam of the hull",
         ),
     ),
 )
 def rivet_row(
-    length: Length, first: FirstEdge, last: LastEdge, fasteners: Fasteners
+    length: Length,
+    first: FirstEdge,
+    last: LastEdge,
+    fasteners: Fasteners,
+    diameter: Diameter,
+    least: Least,
 ) -> Annotated[Amount, gives("p", "mm", "pitch of the row", to="0.01")]:
-    """Rivets in a row: the pitch that a count of rivets has between the two end rivets."""
+    """Rivets in a row: the pitch that a count of rivets has between the two end rivets.
+
+    Refuses rivets that stand closer than three diameters.
+    """
     between = step(length - first - last, "L_r", "mm", "first to last rivet", above="0",
                    wrong="{value} is left between the end rivets")  # fmt: skip
     pitch: Amount = between / (fasteners - 1)
+    step(pitch / diameter, "p/D", "", "pitch in diameters", at_least=least, wrong=CLOSE)
     return pitch
 
 

@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterator
 from generator.check.counted import counts_say_what_is_tightened
 from generator.check.instrument_rules import uncertainties_can_be_held
 from generator.check.map_rules import maps_suit_their_shape
+from generator.check.pressure_rules import pressures_say_which
+from generator.check.readers import LETTERS
 from generator.check.reading_rules import (
     instruments_are_named,
     limits_are_in_order,
@@ -21,6 +23,7 @@ from generator.check.record_rules import (
     one_place_to_write,
     sense_is_seen,
 )
+from generator.check.signing_rules import classes_have_somebody
 from generator.check.thread_rules import threads_are_as_the_table_says, torques_are_tightened_by
 from generator.findings import Fault, near_word
 from generator.process import Operation, Process, Workshop
@@ -104,21 +107,6 @@ def names_are_used_once(process: Process, _: Workshop) -> Iterator[Fault]:
             yield Fault(("work out", name), "repeated", wrong, "another name for one of them", True)
 
 
-def classes_have_somebody(process: Process, workshop: Workshop) -> Iterator[Fault]:
-    """A hold that nobody here may release, a witness whom nobody here can be."""
-    day = process.revision.day
-    held = {stamp.role for stamp in workshop.stamps if stamp.holds_on(day)}
-    for i, operation in enumerate(process.operations):
-        for key, asked in (
-            ("released by", operation.released_by),
-            ("attended by", operation.attended_by),
-        ):
-            if asked and not held & set(asked.split(" or ")):
-                wrong = f"operation {operation.number}: nobody holds a stamp of class '{asked}'"
-                right = f"a stamp of that class in stamps.yaml that holds on {day.isoformat()}"
-                yield Fault(("operations", i, key), "stamp", wrong, right)
-
-
 def revisions_run_on(process: Process, _: Workshop) -> Iterator[Fault]:
     seen: dict[str, int] = {}
     before = None
@@ -130,11 +118,21 @@ def revisions_run_on(process: Process, _: Workshop) -> Iterator[Fault]:
         elif before and revision.letter < before.letter:
             wrong = f"revision {revision.letter} stands after {before.letter}"
             yield Fault(steps, "revision", wrong, "the newest revision last")
+        elif before and (left_out := _between(before.letter, revision.letter)):
+            told = f"{left_out[0]} is" if len(left_out) == 1 else f"{', '.join(left_out)} are"
+            wrong = f"revision {revision.letter} stands after {before.letter}: {told} left out"
+            right = f"letter: {left_out[0]}, or the entry of {', '.join(left_out)} before it"
+            yield Fault(steps, "revision", wrong, right)
         if before and revision.day < before.day:
             wrong = f"revision {revision.letter} is older than {before.letter}"
             yield Fault(("revisions", i, "date"), "revision", wrong, "days in order")
         seen[revision.letter] = i
         before = revision
+
+
+def _between(one: str, other: str) -> str:
+    """The letters between two, of those that the trade uses for revisions."""
+    return LETTERS[LETTERS.index(one) + 1 : LETTERS.index(other)]
 
 
 def operations_rise(process: Process, _: Workshop) -> Iterator[Fault]:
@@ -362,6 +360,7 @@ RULES: tuple[Rule, ...] = (
     kinds_say_enough,
     independent_is_two_people,
     limits_are_in_order,
+    pressures_say_which,
     readings_have_a_form,
     readings_are_called_in_words,
     readings_have_names_of_their_own,

@@ -9,8 +9,9 @@ from dataclasses import fields, is_dataclass
 from typing import Any
 
 from generator.findings import Fault
-from generator.process import Process
+from generator.process import InstrumentKind, Process
 from generator.quantities.amount import Amount
+from generator.quantities.units import unit
 
 _IN_TEXT = re.compile(r"\{\{(.*?)\}\}")
 _NAME = re.compile(r"[a-z][a-z0-9_]*")
@@ -29,10 +30,21 @@ def unused(process: Process) -> Iterator[Fault]:
             yield Fault(("given", name), "unused", wrong, right, of_key=True, advice=True)
     said = " ".join(texts)
     for i, each in enumerate(process.instruments):
-        if not re.search(rf"\b{re.escape(each.kind)}\b", said):
+        if not re.search(rf"\b{re.escape(each.kind)}\b", said) and not _logs(process, each):
             wrong = f"nothing is read with a {each.kind}"
             right = f"with: {each.kind}, at a reading, or no line for it"
             yield Fault(("instruments", i, "kind"), "unused", wrong, right, advice=True)
+
+
+def _logs(process: Process, kind: InstrumentKind) -> bool:
+    """Whether a column of a log is of what an instrument reads: a log names none."""
+    logged = {
+        unit(text).dimension
+        for operation in process.operations
+        if operation.log is not None
+        for text in operation.log.of.values()
+    }
+    return kind.reads_to is not None and kind.reads_to.unit.dimension in logged
 
 
 def _texts(value: Any) -> Iterator[str]:

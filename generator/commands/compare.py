@@ -107,8 +107,10 @@ def newer(revisions: Sequence[Revision], letter: str) -> list[Revision]:
 
 
 def _before(asked: Namespace, number: str) -> Traveller:
-    """The traveller to compare with: the one that was named, else the last that was issued."""
+    """The traveller to compare with: the one that was named, else the last of those that are open,
+    of those that are closed, of all."""
     from generator.record.processes import issued_of
+    from generator.record.sound import judged
 
     if asked.since:
         history = as_recorded(asked, asked.since)
@@ -119,7 +121,10 @@ def _before(asked: Namespace, number: str) -> Traveller:
     listed = issued_of(asked.workshop, number)
     if not listed:
         raise Refusal("record", f"nothing was issued of {number}", "a process that was issued")
-    return as_recorded(asked, listed[-1].serial)
+    each = [*judged(asked.workshop, [one.serial for one in listed])]
+    last = {history.status: history.serial for history in each}
+    serial = last.get("open") or last.get("closed") or listed[-1].serial
+    return as_recorded(asked, serial)
 
 
 def _on_the_floor(

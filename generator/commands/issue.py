@@ -40,6 +40,7 @@ def issue(asked: Namespace) -> int:
     findings += rules.of_another_part(given, asked.serials)
     findings += rules.uncommitted(shop, shown)
     findings += rules.out_of_date(shop, shown, day)
+    findings += rules.nobody_signs(shop, shown, day)
     seen, more = rules.drafted(shop, shown) if not findings else (None, [])
     findings += more
     if findings or seen is None:

@@ -12,7 +12,7 @@ from generator.files import shop_files
 from generator.findings import Finding, Place
 from generator.process import Process
 from generator.read import Steps
-from generator.workshop import Given, Shop, sheets_of
+from generator.workshop import Given, Shop, found, sheets_of
 
 if TYPE_CHECKING:
     from generator.record.history import Recorded
@@ -65,6 +65,15 @@ def out_of_date(shop: Shop, shown: str, on: date) -> list[Finding]:
             wrong = f"no {needed.kind} is in date on {on.isoformat()}; the last was due {last}"
             found.append(Finding(place, "instrument", wrong, "one that is checked and in date"))
     return found
+
+
+def nobody_signs(shop: Shop, shown: str, on: date) -> list[Finding]:
+    """A class that the sheets ask for and that nobody holds on the day of issue or later."""
+    from generator.check.signing_rules import unsigned
+
+    assert shop.workshop is not None
+    faults = unsigned(shop.processes[shown], shop.workshop, on)
+    return [found(shop.documents[shown], fault) for fault in faults]
 
 
 def uncommitted(shop: Shop, shown: str) -> list[Finding]:

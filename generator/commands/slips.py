@@ -317,7 +317,8 @@ def _decided(
     behind = ", ".join(void) or "none"
     return [
         f"Slip {found.number}, operation {found.operation}: {found.says}",
-        f"Decided on {asked.on} by {asked.stamp}: rework. {why}",
+        f"Decided on {asked.on} by {asked.stamp}: rework.",
+        f"As decided: {why}",
         f"To be done again: {', '.join(again)}. Void by it, to be done again behind it: {behind}.",
         "What was written on the traveller stays as it is. Done before, and worked over by this: "
         "the lead says on the sheet what is undone first.",

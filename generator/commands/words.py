@@ -190,7 +190,11 @@ COMMANDS = (
         "witnessmark compare T6-P-0410",
         (
             _PROCESS,
-            _word("--since", metavar="SERIAL", help="the traveller to compare with"),
+            _word(
+                "--since",
+                metavar="SERIAL",
+                help="the traveller to compare with; else the last that is open",
+            ),
         ),
     ),
     Command(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from generator.check.pressure_rules import reading_fault
 from generator.check.reading_rules import coarse_step
 from generator.composing.escape import Markdown, escape
 from generator.composing.writer import Writer
@@ -38,12 +39,23 @@ def _reading(writer: Writer, here: Steps, reading: Reading) -> Row:
     if isinstance(reading.lower, str) or isinstance(reading.upper, str):
         ends = (_worked_out(writer, each) for each in (reading.lower, reading.upper))
         writer.faults += coarse_step(here, reading, *ends)
+        writer.faults += _worked_out_pressure(writer, here, reading)
     if lower == upper == _DASH:
         lower = upper = "record"
     ticked = {reading.lower, reading.upper, reading.nominal} & writer.answered
     if not ticked and _in_order(writer, here, reading):
         _no_looser(writer, here, reading)
     return name, lower, upper, scale, reading.times, _nominal(writer, here, reading, scale)
+
+
+def _worked_out_pressure(writer: Writer, here: Steps, reading: Reading) -> list[Fault]:
+    """A limit that comes out in plain bar; what is typed or given, check has told already."""
+    for side, limit in (("lower", reading.lower), ("upper", reading.upper)):
+        known = isinstance(limit, str) and limit not in writer.process.given
+        amount = _worked_out(writer, limit) if known else None
+        if amount is not None:
+            return list(reading_fault((*here, side), reading, amount.unit.text))
+    return []
 
 
 def _nominal(writer: Writer, here: Steps, reading: Reading, scale: str) -> Markdown:

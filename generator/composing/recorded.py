@@ -14,7 +14,8 @@ from typing import Any
 from generator.composing.escape import Markdown, escape
 from generator.composing.there import said_there
 from generator.composing.times import added, amount_of, bounds
-from generator.composing.writer import Writer
+from generator.composing.writer import Writer, linked
+from generator.computing.working import Workings
 from generator.process import HeatTreatment, Log, Operation
 from generator.quantities.amount import Amount
 from generator.quantities.rounding import plain
@@ -23,6 +24,7 @@ from generator.read import Steps
 _ADJUST = re.compile(r"(?:^|\bthen |: )(?:adjust|tension|tighten|slacken|shorten|lengthen|turn)\b",
                      re.I)  # fmt: skip
 RIGGING, TEST, HEAT = "rigging sheet", "functional test sheet", "heat treatment record"
+LEAST_FULL_SCALE = "least full scale of the gauge"  # what a test pressure's calculation calls it
 LOAD = "temperature of the load"
 SOAKED = "soak, from the load at temperature"
 BETWEEN = "between the least and the largest"  # of a window that is ticked
@@ -161,3 +163,19 @@ def written_elsewhere(operation: Operation) -> list[tuple[str, Markdown]]:
     if sheet and (_beside_sense(operation) or not operation.sense):
         rows.append(("written", escape(f"on the {sheet}{what}, not here")))
     return rows
+
+
+def full_scales(workings: Workings) -> Markdown:
+    """The full scales that gauges have at least, the smallest first: by it a gauge is judged, as
+    nobody says which gauge is which."""
+    found = [
+        (number.amount.value, f"{linked(number)} for {_entry(number.name)}")
+        for number in workings.numbers.values()
+        if number.meaning.startswith(LEAST_FULL_SCALE) and number.amount is not None
+    ]
+    return Markdown(", ".join(told for _, told in sorted(found, key=lambda each: each[0])))
+
+
+def _entry(name: str) -> Markdown:
+    """The entry of a number in words."""
+    return escape(name.partition(".")[0].replace("_", " "))

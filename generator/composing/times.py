@@ -4,9 +4,10 @@ that are shorter than the work inside them, out."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import fields
 
 from generator.composing.escape import Markdown, escape
-from generator.composing.writer import Writer
+from generator.composing.writer import Writer, linked
 from generator.findings import Fault, near_word
 from generator.process import ClockLine, Operation
 from generator.quantities.amount import Amount
@@ -15,6 +16,7 @@ from generator.quantities.units import named, unit
 from generator.read import Steps
 
 _MINUTE = "min"
+_UNCERTAIN = "from memory"
 # A sum this long after a time in the day may lie beyond midnight: its clocks have a day.
 _NEEDS_A_DAY = 6 * 3600.0
 
@@ -36,8 +38,8 @@ def amount_of(writer: Writer, here: Steps, asked: Amount | str | None, like: str
 
 
 def added(writer: Writer, here: Steps, asked: Amount | str | None) -> str | Markdown:
-    """What stands between the two clocks of a row: "+ 20 min", as it is printed elsewhere; where a
-    strip says it, with the mark of its number."""
+    """What stands between the two clocks of a row: "+ 20 min", as it is printed elsewhere, with the
+    mark of its number where it has one."""
     amount = amount_of(writer, here, asked, _MINUTE)
     if amount is None:
         return ""
@@ -48,7 +50,7 @@ def added(writer: Writer, here: Steps, asked: Amount | str | None) -> str | Mark
     number = writer.workings.numbers[asked]
     if asked in writer.answered:
         return Markdown(f"\\+ [as ticked](#{number.mark})")
-    return " ".join(filter(None, ("+", number.text, number.flag)))
+    return Markdown(f"\\+ {linked(number)}")
 
 
 def clock_rows(writer: Writer, here: Steps, lines: Sequence[ClockLine]) -> list[tuple[str, str]]:
@@ -129,9 +131,33 @@ def inside(writer: Writer, operation: Operation) -> Iterator[tuple[str, Markdown
     takes = sum(filter(None, (_taken(writer, each) for _, each in mates)))
     numbers = ", ".join(str(each.number) for _, each in mates)
     own = _taken(writer, operation)
-    words = f"{_minutes(own)} of {_minutes(window)}" if own else f"{_minutes(window)}"
+    named = _marked(writer, operation.takes, own), _marked(writer, operation.within, window)
+    words = f"{named[0]} of {named[1]}" if own else named[1]
     words += f"; operations {numbers} together take {_minutes(takes)}" if len(mates) > 1 else ""
-    yield "window", escape(words)
+    yield "window", Markdown(words)
+
+
+def _marked(writer: Writer, asked: Amount | str | None, seconds: float | None) -> str:
+    """A time in minutes with the mark of its number, if it has one."""
+    if seconds is None:
+        return ""
+    number = writer.workings.numbers.get(asked) if isinstance(asked, str) else None
+    told = escape(_minutes(seconds))
+    return f"[{told}](#{number.mark})" if number is not None else told
+
+
+def doubts(writer: Writer, operation: Operation) -> Iterator[tuple[str, Markdown]]:
+    """What the times of an operation say of themselves that come from a table row by memory: who
+    works by the clock has no calculation sheet in hand."""
+    asked = [line.add for line in operation.clock] + [operation.within, operation.takes]
+    heat = operation.heat_treatment
+    asked += [getattr(heat, each.name) for each in fields(heat)] if heat is not None else []
+    for name in dict.fromkeys(each for each in asked if isinstance(each, str)):
+        number = writer.workings.numbers.get(name)
+        working = writer.workings.workings.get(name.partition(".")[0])
+        row = working.keys.get("row from", "") if working is not None else ""
+        if number is not None and _UNCERTAIN in row:
+            yield "be sure", Markdown(f"{linked(number)} is from {escape(row)}")
 
 
 def windows(writer: Writer) -> None:

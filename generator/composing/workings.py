@@ -23,6 +23,7 @@ InputRow = tuple[str, str, str, Markdown]
 _MANY = 20  # results that a table still shows at a glance
 _NAME = re.compile(r"\{\{\s*([a-z][a-z0-9_.]*)\s*\}\}")
 TYPED = escape("typed here")
+USUAL = escape("nobody typed it: taken where nothing is said")
 
 
 def given_rows(process: Process, lines: tuple[GivenLine, ...]) -> list[Mapping[str, str]]:
@@ -195,7 +196,7 @@ def _lines(working: Working, inputs: list[InputRow]) -> list[tuple[str, str]]:
 
 def _inputs(ran: Run, entry: WorkOut, numbers: Numbers) -> Iterator[InputRow]:
     for item in ran.calculation.inputs:
-        typed = entry.inputs.get(item.name, item.otherwise)
+        typed = entry.inputs.get(item.name)
         yield from _rows(item, ran.inputs[item.name], typed, numbers)
     yield from _looked_up(ran)
 
@@ -203,12 +204,15 @@ def _inputs(ran: Run, entry: WorkOut, numbers: Numbers) -> Iterator[InputRow]:
 def _rows(
     item: Input, value: Any, typed: Any, numbers: Numbers, place: str = ""
 ) -> Iterator[InputRow]:
-    """The rows of one input: one, or one for each value of a list or cell of a row of values."""
+    """The rows of one input: one, or one for each value of a list or cell of a row of values.
+
+    typed: what stands in the process, None for nothing.
+    """
     if item.kind == "rows":
         for n, (row, cells) in enumerate(zip(value, typed, strict=True), start=1):
             for cell in item.row:
-                asked = cells.get(cell.name, cell.otherwise)
-                yield from _rows(cell, getattr(row, cell.name), asked, numbers, f" {n}")
+                asked = getattr(row, cell.name), cells.get(cell.name)
+                yield from _rows(cell, *asked, numbers, f" {n}")
     elif item.kind == "amounts":
         for n, (each, asked) in enumerate(zip(value, typed, strict=True), start=1):
             yield _amount(item, each, asked, numbers, f" {n}")
@@ -219,7 +223,8 @@ def _rows(
         yield item.fact.symbol, item.fact.meaning, shown, escape("constant")
     else:
         symbol = getattr(item.fact, "symbol", "")
-        yield symbol, f"{item.fact.meaning}{place}", str(value), TYPED
+        where = USUAL if typed is None and item.otherwise else TYPED
+        yield symbol, f"{item.fact.meaning}{place}", str(value), where
 
 
 def _amount(item: Input, value: Amount, typed: str, numbers: Numbers, place: str) -> InputRow:

@@ -57,7 +57,7 @@ class Writer:
             self.faults.append(self.unnamed(here, name))
             return Markdown("")
         self.ranges(name)
-        return _linked(number, "NOMINAL" if name in self.answered else "")
+        return linked(number, "NOMINAL" if name in self.answered else "")
 
     def ranges(self, name: str) -> None:
         """A fault where one number is printed for what changes over the range of a given."""
@@ -112,7 +112,8 @@ def _spliced(parts: list[str]) -> Markdown:
     return Markdown("".join(made).strip())
 
 
-def _linked(number: Number, more: str = "") -> Markdown:
+def linked(number: Number, more: str = "") -> Markdown:
+    """A number with its mark and what it is flagged as. more: another flag."""
     flags = " ".join(filter(None, (number.flag, more)))
     flag = f" **{flags}**" if flags else ""
     return Markdown(f"[{escape(number.text)}](#{number.mark}){flag}")

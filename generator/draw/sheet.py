@@ -78,9 +78,14 @@ class Sheet:
 
 
 def spoken(kind: str, begins: bool = True) -> str:
-    """REWORK R1 as a heading says it: Rework R1, or rework R1 inside a sentence."""
-    words = " ".join(w if any(map(str.isdigit, w)) else w.lower() for w in kind.split(" "))
+    """REWORK R1 as a heading says it: Rework R1, or rework R1 inside a sentence; CHANGE B is a
+    change with its letter."""
+    words = " ".join(w if _is_name(w) else w.lower() for w in kind.split(" "))
     return words[:1].upper() + words[1:] if begins else words
+
+
+def _is_name(word: str) -> bool:
+    return len(word) == 1 or any(map(str.isdigit, word))
 
 
 def is_worked(part: Part) -> bool:

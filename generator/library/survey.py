@@ -195,8 +195,7 @@ def _named(library: Library, numbers: Mapping[str, list[str]], word: str) -> lis
     unread = [file for file, each in library.verdicts.items() if not each.read]
     if unread and not word.endswith(".yaml"):
         return unread
-    sound = {each.number for each in library.verdicts.values() if each.built}
-    raise not_named(library.folder, word, sound)
+    raise not_named(library.folder, word, [each for each in numbers if each != str(None)])
 
 
 def _by_path(library: Library, word: str) -> str | None:

@@ -13,10 +13,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher, ndiff
 
-from generator.results.printed import REPEATS, Line, Places, is_about, places_of, repeats
+from generator.results.printed import ALERTS, REPEATS, Line, Places, is_about, places_of, repeats
 from generator.signs import is_whole
 
-_WEIGHS = ("limit", "stop", "caution", "material")  # of two, the first is what is told
+_WEIGHS = ("limit", "stop", *ALERTS, "material")  # of two, the first is what is told
 _PRINTED_ON = re.compile(r"\| (?:serial|part serial|fingerprint|printed|replaces|draft|Traveller"
                          r"|Serial|Print) \||Full fingerprint: ")  # fmt: skip
 
@@ -25,8 +25,9 @@ _PRINTED_ON = re.compile(r"\| (?:serial|part serial|fingerprint|printed|replaces
 class Change:
     """One thing that changed. operation: its number, "" for what belongs to the whole job.
 
-    what: limit, stop, material, caution, number, text, added or removed; old, new: as printed, ""
-    where there is none; about: it says again what stands elsewhere, or who made the sheets.
+    what: limit, stop, material, warning, caution, number, text, added or removed; old, new: as
+    printed, "" where there is none; about: it says again what stands elsewhere, or who made the
+    sheets.
     """
 
     operation: str
@@ -43,11 +44,11 @@ class Change:
 
     @property
     def place(self) -> str:
-        """Where it stands, in words: of a sheet that says things again, which one."""
+        """Where it stands, in words: of any sheet but the traveller, which one."""
         if not self.operation:
             return self.where
-        again = self.where.replace(" ", "-") in REPEATS
-        return f"operation {self.operation}" + (f", {self.where}" if again else "")
+        beside = self.where != "traveller"
+        return f"operation {self.operation}" + (f", {self.where}" if beside else "")
 
 
 def changes(old: Mapping[str, str], new: Mapping[str, str]) -> tuple[Change, ...]:
@@ -99,7 +100,8 @@ def _between(
             yield from ((each, "") for each in _whole(operation, where, there, place in after))
             continue
         for was, now in _pairs(before.get(place, []), after.get(place, [])):
-            change = Change(operation, _what(was, now), where, was.words, now.words, about)
+            old, new = _named(was, now), _named(now, was)
+            change = Change(operation, _what(was, now), where, old, new, about)
             yield change, now.of or was.of
 
 
@@ -131,6 +133,13 @@ def _pairs(old: Sequence[Line], new: Sequence[Line]) -> Iterator[tuple[Line, Lin
 def _what(was: Line, now: Line) -> str:
     kinds = (was.what, now.what)
     return next((each for each in _WEIGHS if each in kinds), now.what or was.what)
+
+
+def _named(line: Line, other: Line) -> str:
+    """The words of a line, which says whether it is a warning or a caution where it was or became
+    the other one."""
+    became = line.what != other.what and {line.what, other.what} == {*ALERTS}
+    return f"{line.what}: {line.words}" if became else line.words
 
 
 def _told(change: Change, of: str, before: Sequence[Change]) -> bool:

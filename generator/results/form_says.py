@@ -8,7 +8,14 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from generator.composing.recorded import DELAYED, LOAD, SOAKED, SOAKED_MOST, WARMEST
+from generator.composing.recorded import (
+    DELAYED,
+    LEAST_FULL_SCALE,
+    LOAD,
+    SOAKED,
+    SOAKED_MOST,
+    WARMEST,
+)
 from generator.draw.parse import Block, Container, Row, Run, plain
 from generator.draw.sheet import Operation, Part, Section, Title
 from generator.findings import Refusal
@@ -26,7 +33,6 @@ _ACCEPT = "Accept limits of "
 _NUMBERED = r"[0-9]+(?:R[0-9]+[A-Z]?)?"
 _TICKED_IN = re.compile(rf"ticked in operation ({_NUMBERED})")
 _STOPS = (("sign", "hold"), ("sign", "witness"))
-_FULL_SCALE = "least full scale of the gauge"  # what the calculation of a test pressure calls it
 _TREATED = re.compile(r"Treatment of operation ([0-9]+)")
 # Of a treatment: columns that stand beside each other, and which end of what may be is asked.
 _ASKED = {"asked", "found"}
@@ -318,8 +324,9 @@ def _of_clock(row: Row) -> Limits:
     """What a clock is held against: the time that is added, or the sums before and after it."""
     said = plain(row[1])
     if said.startswith("+"):
+        words = said.removeprefix("+").strip()
         by = next((run.link.rpartition("#")[2] for run in row[1] if run.link), "")
-        return Limits(unit=IN_TURN, added=said.removeprefix("+").strip(), added_by=by)
+        return Limits(unit=IN_TURN, added=words, added_by=by if words == "as ticked" else "")
     held = _HELD.fullmatch(said)
     before, after = held.groups("") if held else ("", "")
     return Limits(unit=IN_TURN, not_before=before, not_after=after)
@@ -380,7 +387,7 @@ def least_full_scale(parts: Iterable[Part]) -> str:
         for block in (part.blocks if not isinstance(part, Title) else ())
         if isinstance(block, Container) and block.name == "results"
         for row in block.rows
-        if plain(row[1]).startswith(_FULL_SCALE)
+        if plain(row[1]).startswith(LEAST_FULL_SCALE)
     ]
     return min(told, key=float, default="")
 

@@ -19,6 +19,7 @@ from generator.signs import is_whole
 REPEATS = ("inspection-sheet", "hold-list", "closing-sheet", "tool-list", "slips", "rework-sheet",
            "stop-work-notice", "part-labels", "fit-record")  # fmt: skip
 HEAD = "head of every page"
+ALERTS = ("warning", "caution")  # a person can be hurt, or a part: never told by the other's name
 REVISIONS = "Revisions"
 _STOPS_TOLD = "Where the work stops for an inspector"
 # Who made, checked and printed the sheets: nothing of it is a number of the work.
@@ -39,8 +40,8 @@ _FIRST = ("lower", "upper", "unit", "times")  # of a feature, as the readings of
 
 @dataclass(frozen=True)
 class Line:
-    """A line of a sheet. what: limit, stop, material, caution, number or text; of: the reading that
-    it is of, "" for none."""
+    """A line of a sheet. what: limit, stop, material, warning, caution, number or text; of: the
+    reading that it is of, "" for none."""
 
     what: str
     words: str
@@ -194,8 +195,8 @@ def _what(block: Block, kind: str) -> str:
         return "material"
     if not isinstance(block, Container):
         return "text"
-    if block.name in ("warning", "caution"):
-        return "caution"
+    if block.name in ALERTS:
+        return block.name
     if block.name in _LIMITS:
         return "limit"
     if block.name == "sign":

@@ -60,6 +60,10 @@ def _miss(
     before = [f"{k} {v}" for k, v in keys.items() if k != column and any(r[k] == v for r in rows)]
     of = f" for {', '.join(before)}" if before and len(rows) < whole else ""
     wrong = f"the {name} table has no row with {column} '{wanted}'{of}; the nearest is never taken"
-    near = near_word(wanted, there)
-    right = f"one of: {', '.join(there)}" + (f" (did you mean {near}?)" if near else "")
+    # A key may be a list, such as three alloys: in quotes it is seen where one ends.
+    listed = any(", " in cell for cell in there)
+    shown = {cell: f"'{cell}'" if listed else cell for cell in there}
+    near = next((c for c in there if wanted in c.split(", ")), "") or near_word(wanted, there)
+    right = f"one of: {', '.join(shown.values())}"
+    right += f" (did you mean {shown[near]}?)" if near else ""
     return Refusal("table", wrong, right)

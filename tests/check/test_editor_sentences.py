@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from generator.calculation import Given, Input
+from generator.check.rules import _NEEDS, _ONLY
 from generator.check.structure import rules
 from generator.editor import editor_names, editor_schema
 from tests.check.as_edited import ALL
@@ -86,3 +87,15 @@ def test_every_input_shows_its_meaning_and_its_range():
                 assert limits == "any value" or limits in shown["description"]
                 assert item.fact.unit in shown["description"]
                 assert shown["examples"]
+
+
+def test_the_sentences_say_what_each_kind_of_operation_needs_and_takes():
+    """A close without readings and a hold with points were told by check alone."""
+    operation = rules("process")["operations"]["schema"]["schema"]
+    says = {key: operation[key]["meta"]["says"] for key in ("kind", "points", "readings")}
+    for kind in ("measure", "close"):
+        assert _NEEDS[kind] == ("do", "readings")
+    assert "measure and close need readings" in says["kind"]
+    assert "measure and close need some" in says["readings"]
+    assert _ONLY["points"] == ("independent",)
+    assert "a hold or a witness takes none" in says["points"]

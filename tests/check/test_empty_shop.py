@@ -90,3 +90,16 @@ def test_a_day_that_is_none_is_refused_by_every_command(tmp_path, capsys, words)
     copytree(SOUND, tmp_path / "shop")
     assert main(["--workshop", str(tmp_path / "shop"), *words, "2026-02-30"]) == 2
     assert "2026-02-30 is no day of the calendar" in capsys.readouterr().err
+
+
+def test_a_wrong_number_is_told_the_right_one_also_where_its_file_has_a_fault(tmp_path, capsys):
+    """Its number was read; that the process is not sound is no reason not to offer it."""
+    copytree(SOUND, tmp_path / "shop")
+    (tmp_path / "shop/processes/ring.yaml").unlink()
+    shelf = tmp_path / "shop/processes/shelf.yaml"
+    text = shelf.read_text(encoding="utf-8")
+    shelf.write_text(text.replace("trade: forming", "trade: forning"), encoding="utf-8")
+    assert main(["--workshop", str(tmp_path / "shop"), "check", "T6-P-0121"]) == 2
+    said = " ".join(capsys.readouterr().err.split())
+    assert "no process has the number 'T6-P-0121'" in said
+    assert "Right: T6-P-0120? one of: T6-P-0120" in said

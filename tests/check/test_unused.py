@@ -11,13 +11,16 @@ from generator.workshop import advice_on, open_shop
 from tests.helping import SOUND
 
 SHOWN = "processes/shelf.yaml"
+LISTS = "processes/workshop/instruments.yaml"
 GIVEN = "given:\n"
 SPARE = "  spare:\n    is: 3 mm\n    from: original drawing\n"
 
 
-def told(folder: Path, *edits: tuple[str, str]) -> list[tuple[str, str]]:
+def told(folder: Path, *edits: tuple[str, str], owned: str = "") -> list[tuple[str, str]]:
     """The advice of this kind on a sound process after some edits: the line, and what is wrong."""
     shutil.copytree(SOUND, folder, dirs_exist_ok=True)
+    with (folder / LISTS).open("a", encoding="utf-8") as list_of:
+        list_of.write(owned)
     file = folder / SHOWN
     text = file.read_text(encoding="utf-8")
     for old, new in (("  - kind: steel rule\n    reads to: 0.5 mm\n", ""), *edits):
@@ -68,3 +71,20 @@ def test_an_instrument_that_a_step_names_is_used(tmp_path):
         ("Deburr all edges.", "Lay the digital caliper in its box."),
     )
     assert told(tmp_path, *edits) == []
+
+
+OWNED = "  - {number: G-170, kind: thermometer, reads to: 0.1 °C, check due: 2027-01-18}\n"
+LOG = "    log: {of: {pressure: bar g, oil: °C}, every: 2 min, for: 10 min}\n"
+
+
+@pytest.mark.parametrize(("reads_to", "log", "wanted"), [
+    ("0.1 °C", LOG, []),
+    ("0.1 °C", "", ["nothing is read with a thermometer"]),
+    ("1 m", LOG, ["nothing is read with a thermometer"]),
+])  # fmt: skip
+def test_a_column_of_a_log_is_read_with_what_reads_its_kind(tmp_path, reads_to, log, wanted):
+    """A log names no instrument: the thermometer of its oil was told to be of no use."""
+    old, do = "instruments:\n", "    warning: Sheet edges cut to the bone. Wear gloves.\n"
+    line = f"{old}  - {{kind: thermometer, reads to: {reads_to}}}\n"
+    found = told(tmp_path, (old, line), (do, f"{log}{do}"), owned=OWNED)
+    assert [wrong for _, wrong in found] == wanted

@@ -219,6 +219,23 @@ def test_issue_refuses_instruments_out_of_date(shop: Path, capsys) -> None:
     assert "in date" in capsys.readouterr().err
 
 
+def test_issue_refuses_a_class_that_nobody_holds_any_more(shop: Path, capsys) -> None:
+    """On the day of its revision stores had a stamp: check is sound, and the kit nobody's."""
+    stamps = shop / "processes" / "workshop" / "stamps.yaml"
+    text = stamps.read_text(encoding="utf-8")
+    ended = text.replace(
+        "stores, from: 2024-01-08}", "stores, from: 2024-01-08, until: 2026-10-31}"
+    )
+    assert ended != text
+    stamps.write_text(ended, encoding="utf-8")
+    committed(shop)
+    assert run(shop, "check", "T6-P-0120") == 0
+    assert issue(shop, "T6-P-0120", "0001") == 1
+    said = " ".join(capsys.readouterr().err.split())
+    assert "nobody holds a stamp of class 'stores', which the kit list asks for" in said
+    assert not (shop / "output" / "issued").exists()
+
+
 def test_issue_takes_no_example_for_a_measured_value(demo: Path, capsys) -> None:
     assert issue(demo, "T6-P-0210", "0001") == 1
     assert "--given FILE" in capsys.readouterr().err

@@ -303,3 +303,15 @@ def test_what_is_entered_where_it_is_void_is_a_finding(over, capsys):
     assert "operation 10: void: it counts for nothing; done on sheet B: enter A-0001" in said
     assert ", 0 boxes still empty" in said
     assert "0 to be looked at" not in said
+
+
+def test_what_is_compared_with_is_the_last_that_is_open(issued, capsys):
+    """A-0002 was issued later and withdrawn: nobody works by it, and somebody does by A-0001."""
+    revise(issued)
+    assert decide(issued, "finish") == 0
+    assert issue(issued, "T6-P-0120", "0002", on="2026-11-26") == 0
+    assert "revision B, as issued with A-0002: 0 changes" in compared(issued, capsys)
+    assert run(issued, "withdraw", "A-0002", "--why", "Not wanted.", *ON, "LQ1") == 0
+    assert "revision A, as issued with A-0001: 1 change\n" in compared(issued, capsys)
+    assert run(issued, "withdraw", "A-0001", "--why", "Not wanted.", *ON, "LQ1") == 0
+    assert "revision B, as issued with A-0002: 0 changes" in compared(issued, capsys)

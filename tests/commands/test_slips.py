@@ -226,6 +226,19 @@ def test_rework_prints_its_operations_and_what_is_void_behind_them(issued, capsy
     assert close(issued) == 0  # 10 was done again, with all behind it
 
 
+def test_what_was_decided_stands_on_the_rework_sheet_in_a_line_of_its_own(issued):
+    """It is the only word there of what is done otherwise than before."""
+    entered(issued, {"10 thickness": "0.96"})
+    assert slip(issued) == 0
+    why = "Take a sheet of the other batch."
+    words = ("dispose", "NC-A-0001", "--decision", "rework", "--why", why)
+    assert run(issued, *words, *ON, "LQ1") == 0
+    pages = pypdfium2.PdfDocument(issued / "output/completed/A-0001/R1/rework.pdf")
+    lines = pages[0].get_textpage().get_text_range().split("\r\n")
+    assert f"As decided: {why}" in lines
+    assert "Decided on 2026-11-26 by LQ1: rework." in lines
+
+
 def test_a_rework_that_is_complete_settles_its_operation(issued):
     entered(issued, {"10 thickness": "0.96"})
     assert slip(issued) == 0

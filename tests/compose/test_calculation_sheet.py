@@ -206,7 +206,9 @@ def test_every_input_says_where_it_comes_from(file):
         for _, _, value, source in block.rows[1:]:
             words = plain(source)
             if not source[0].link:
-                assert words.startswith(("typed here", "table row", "constant")), words
+                assert words.startswith(
+                    ("typed here", "table row", "constant", "nobody typed it")
+                ), words
                 continue
             words, _, own_unit = words.partition(": ")
             number = next(n for n in workings.numbers.values() if named(n) == words)
@@ -320,3 +322,19 @@ def test_what_a_user_types_is_never_a_link():
     (block,) = blocks_of(escape(typed))
     assert isinstance(block, Paragraph)
     assert block.runs == (Run(typed),)
+
+
+def test_a_word_that_nobody_typed_is_not_called_typed():
+    """The shelf says which leg the second bend holds, and leaves the first to the calculation."""
+    (file,) = (each for each, p in SHOP.processes.items() if p.number == "T6-P-0120")
+    rows = [
+        [plain(cell) for cell in row]
+        for block in blocks(file, CALCULATION_SHEET)
+        if isinstance(block, Container) and block.name == "inputs"
+        for row in block.rows
+    ]
+    held = "leg under the nose bar, counted from the first edge"
+    assert {row[1]: row[2:] for row in rows if row[1].startswith(held)} == {
+        f"{held} 1": ["leg before", "nobody typed it: taken where nothing is said"],
+        f"{held} 2": ["leg after", "typed here"],
+    }

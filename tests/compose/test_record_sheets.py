@@ -298,3 +298,42 @@ def test_a_map_is_ballooned_without_its_order_and_its_tick_boxes():
 def test_a_sheet_without_a_measured_figure_has_none():
     assert balloons("T6-P-0410") == {}
     assert "## Figures" not in made(file_of("T6-P-0410")).sheets["inspection-sheet"]
+
+
+PART = re.compile(r"(?ms)^## Warnings for the whole job\n(.*?)^##? ")
+ALERT = re.compile(r"(?ms)^::: warning\n(.*?)^:::$")
+
+
+def warned(sheet: str) -> list[str]:
+    """The warnings for the whole job on a sheet, with links as a record has them."""
+    (part,) = PART.findall(sheet)
+    return ALERT.findall(part.replace("](#", "](calculation-sheet.pdf#"))
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_a_record_has_the_warnings_that_hold_for_the_whole_job(file):
+    """Who stands at the rig or at the furnace has its sheet in hand, and no traveller."""
+    sheets = made(file).sheets
+    whole = warned(sheets["traveller"])
+    assert whole
+    for kind in ("rigging-sheet", "functional-test-sheet"):
+        assert kind not in sheets or warned(sheets[kind]) == whole
+    if "heat-treatment-record" in sheets:
+        at_the_furnace = ("**heat treatment:**", "**alone:**")
+        wanted = [each for each in whole if not each.startswith("**")
+                  or each.startswith(at_the_furnace)]  # fmt: skip
+        assert warned(sheets["heat-treatment-record"]) == wanted
+
+
+def test_the_test_sheet_prints_the_full_scale_by_which_its_gauge_is_judged():
+    said = made(file_of("T6-P-0410")).sheets["functional-test-sheet"]
+    tubes, hoses = (f"[{n} bar g](calculation-sheet.pdf#c{i}) for proof" for n, i in
+                    ((132, 1), (175, 2)))  # fmt: skip
+    told = f"The full scale of the gauge is at least {tubes} tubes, {hoses} hoses."
+    assert told in said
+
+
+def test_an_order_asks_for_a_coupon_where_there_is_one():
+    hoses, skin = (made(file_of(f"T6-P-{n}")).sheets["subcontract-order"] for n in ("0410", "0110"))
+    assert "coupon" not in hoses
+    assert "A part without its coupon, or a coupon without its part, is tagged HOLD." in skin

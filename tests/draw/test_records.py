@@ -85,9 +85,10 @@ def test_no_sheet_of_several_pages_ends_on_one_with_little_on_it(file):
         ("TOOL LIST", "Tool list", "tool list"),
         ("REWORK R1", "Rework R1", "rework R1"),
         ("REWORK R12", "Rework R12", "rework R12"),
+        ("CHANGE B", "Change B", "change B"),
     ],
 )
-def test_a_kind_is_spoken_in_small_letters_but_for_what_has_a_number(kind, heading, inside):
+def test_a_kind_is_spoken_in_small_letters_but_for_numbers_and_letters(kind, heading, inside):
     assert spoken(kind) == heading
     assert spoken(kind, begins=False) == inside
 

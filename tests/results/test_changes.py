@@ -117,3 +117,31 @@ def test_what_stands_at_the_head_of_every_page_is_told_once():
     assert [(e.where, e.new) for e in changes(was, now)] == [
         ("traveller: head of every page", "airframe: 6-04")
     ]
+
+
+@pytest.mark.parametrize(("word", "other"), [("warning", "caution"), ("caution", "warning")])
+def test_a_warning_is_told_as_a_warning_and_a_caution_as_a_caution(word, other):
+    """They say whether people or parts are hurt: one must never be told by the other's name."""
+    was = sheets("T6-P-0410")
+    new = f"::: {word}\nA hose that lets go kills.\n:::\n\n**PRESSURIZE**"
+    now = was["traveller"].replace("**PRESSURIZE**", new, 1)
+    told = changes(was, {**was, "traveller": now})
+    assert [(e.what, e.old, e.new, e.weighs) for e in told] == [
+        (word, "", "A hose that lets go kills.", True)
+    ]
+    before = now.replace(new, new.replace(word, other))
+    instead = changes({**was, "traveller": before}, {**was, "traveller": now})
+    assert [(e.old, e.new) for e in instead if "hose" in e.new] == [
+        (f"{other}: A hose that lets go kills.", f"{word}: A hose that lets go kills.")
+    ]
+
+
+def test_what_stands_on_the_traveller_and_on_a_record_says_where():
+    was = sheets("T6-P-0410")
+    now = {kind: text.replace("A plug that lets go kills", "A plug that flies kills")
+           for kind, text in was.items()}  # fmt: skip
+    own = [each for each in changes(was, now) if each.operation == "80"]
+    assert [(each.what, each.place) for each in own] == [
+        ("warning", "operation 80"),
+        ("warning", "operation 80, functional test sheet"),
+    ]

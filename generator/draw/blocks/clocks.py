@@ -3,15 +3,17 @@ with a box for the day where it may be another, out."""
 
 from __future__ import annotations
 
-from generator.draw.breaking import kept_together, one_line, typeset
+from generator.draw.breaking import Text, one_line, typeset
 from generator.draw.fonts import BOLD
 from generator.draw.paper import BODY, BOX_HEIGHT, BOX_WIDTH, CAPTION, INSTRUCTION, PT
 from generator.draw.parse import Container, Row, plain
 from generator.draw.pen import Pen
 from generator.draw.pieces import Area, Piece, Pieces
+from generator.draw.runs import Run, Runs
 
 HALF, COLON = 11.5, 2.6
 CLOCK_WIDTH = 2 * HALF + COLON
+_ONE_LINE = 1000.0  # wider than any paper: a sum is not broken
 _GAP = 1.6  # from the box of a day to its hours
 _BELOW = BOX_HEIGHT + 1.2  # what the second line of a sum with days takes
 
@@ -41,10 +43,11 @@ def _moment_width(days: bool) -> float:
 def _row(row: Row, label_width: float, captioned: bool, days: bool) -> Piece:
     """The words of a clock, its boxes, and for a sum a second pair: beside the first, or below it
     where days take the room."""
-    name, said = plain(row[0]), kept_together(plain(row[1]))
+    name, said = plain(row[0]), plain(row[1])
     summed = said.startswith("+")
     words = [typeset(row[0], label_width - 2.0)]
     words += [typeset(row[1], label_width - 2.0)] if said and not summed else []
+    sum_of = _sum_of(row[1])
     high = sum(each.height for each in words)
     top, below = 3.4 if captioned else 0.8, _BELOW if summed and days else 0.0
     height = max(BOX_HEIGHT, high) + top + below + 0.8
@@ -61,29 +64,31 @@ def _row(row: Row, label_width: float, captioned: bool, days: bool) -> Piece:
         _moment_boxes(pen, at, down, name, f"{name} from" if summed else name, days)
         if summed and days:
             down = y + height - 0.8 - BOX_HEIGHT
-            _sum(pen, at - _width(said) - 2.5, down, said)
+            _sum(pen, at - sum_of.width - 2.5, down, sum_of)
         elif summed:
-            at = _sum(pen, at + CLOCK_WIDTH + 2.5, down, said)
+            at = _sum(pen, at + CLOCK_WIDTH + 2.5, down, sum_of)
         if summed:
             _moment_boxes(pen, at, down, name, f"{name} to", days)
 
     return Piece(height, draw)
 
 
-def _width(added: str) -> float:
-    return one_line(f"{added} =", BODY, BOLD)
+def _sum_of(cell: Runs) -> Text:
+    """The time that is added, with the mark of its number, on one line."""
+    return typeset((*cell, Run(" =")), _ONE_LINE, BODY, BOLD)
 
 
-def _sum(pen: Pen, x: float, y: float, added: str) -> float:
-    pen.text(x, y + BOX_HEIGHT / 2 + 0.34 * BODY * PT, f"{added} =", BOLD)
-    return x + _width(added) + 2.5
+def _sum(pen: Pen, x: float, y: float, added: Text) -> float:
+    added.draw(pen, x, y + (BOX_HEIGHT - added.leading) / 2)
+    return x + added.width + 2.5
 
 
 def clock(block: Container, area: Area) -> Pieces:
     """Rows of clock boxes; a time to add gives a second pair, for the sum worked out by hand. With
     the word days each time has its day."""
     days = block.words == "days"
-    sums = [_width(said) for row in block.rows if (said := plain(row[1])).startswith("+")]
+    added = [row[1] for row in block.rows if plain(row[1]).startswith("+")]
+    sums = [_sum_of(each).width for each in added]
     beside = max(sums) + 5.0 + CLOCK_WIDTH if sums and not days else 0.0
     words = [each for row in block.rows for each in row if not plain(each).startswith("+")]
     widest = max([one_line(each) + 4.0 for each in words] + [w + 2.5 for w in sums if days])
