@@ -23,7 +23,7 @@ _SIGN = "sign hold"
 _SLIP = "slip no."
 _BEYOND = ("out", "between")
 # What is wrong with a signature: a hold with it was never released.
-_PEOPLE = ("stamp", "trade", "class", "unsigned", "missing", "same stamp", "took part")
+PEOPLE = ("stamp", "trade", "class", "unsigned", "missing", "same stamp", "took part")
 # Work that is not done, and boxes that are not typed, stay open: nobody knows what stands there.
 _OPEN = ("missing", "reason", "hold")
 
@@ -120,7 +120,7 @@ def settled(case: Case, told: Verdict) -> Verdict:
         return told
     if told.code in _OPEN and not (told.code == "missing" and _is_signature(case, told)):
         return told
-    if told.code in _PEOPLE and any(_worked_before(case, n) for n in numbers & again):
+    if told.code in PEOPLE and any(_worked_before(case, n) for n in numbers & again):
         return told
     return replace(told, blocks=False, says=f"{told.says}, and it is done again")
 
