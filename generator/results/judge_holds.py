@@ -179,7 +179,7 @@ def _was_open(case: Case, stop: Stop, of: Field, released: Sequence[date]) -> bo
     """Whether a value that is out of limits was allowed after a hold behind it was released."""
     if of.operation not in stop.closes or of.operation in case.books.done_again:
         return False
-    if any(_names_a_slip(case, n) for n in (of.operation, stop.operation)):
+    if any(names_a_slip(case, n) for n in (of.operation, stop.operation)):
         return False
     text = case.written(of)
     allowed = [
@@ -189,7 +189,7 @@ def _was_open(case: Case, stop: Stop, of: Field, released: Sequence[date]) -> bo
     return bool(allowed) and min(allowed) > max(released)
 
 
-def _names_a_slip(case: Case, number: str) -> bool:
+def names_a_slip(case: Case, number: str) -> bool:
     """Whether a slip is named beside a signature of an operation, on the traveller or on its
     record. A word without a figure, such as none, names none."""
     boxes = (f for f in case.form.fields if (f.operation, f.name) == (number, _SLIP))
