@@ -26,19 +26,24 @@ def ranges(case: Case) -> Iterator[Verdict]:
     they do not, it may have been read with nothing, as what stands on a drawing: that is told and
     stops nothing."""
     named, logged = _named(case), _logged(case)
-    told: set[tuple[str, str, str]] = set()
+    told: set[tuple[str, ...]] = set()
     for each in case.form.fields:
         value, scale = number_in(case.written(each)), _scale(each)
-        if value is None or scale is None or each.key[:3] in told:
+        place = each.key if each.key[:3] in logged else each.key[:3]  # a row of readings, told once
+        if value is None or scale is None or place in told:
             continue
         base = scale.to_base(value)
         differs = (number_in(each.lower) or 0.0) < 0
         able = [(i, _reads(i, base, scale, differs)) for i in _beside(named, each)]
+        if each.key[:3] in logged and all(can is None for _, can in able):
+            able = [
+                (i, _reads(i, base, scale, differs)) for _, i in named.get((each.sheet, ""), ())
+            ]
         short = [i for i, can in able if can is False]
         if short and not any(can for _, can in able):
             allowed = case.allowed(each)
             if not allowed:
-                told.add(each.key[:3])  # a row of readings is told once
+                told.add(place)
             sure = bool(each.measured_with or each.key[:3] in logged or _in_row(named, each))
             more = "it cannot have read that" if sure else "was it read with another?"
             more = "its slip is done with" if allowed else more
@@ -50,7 +55,8 @@ def ranges(case: Case) -> Iterator[Verdict]:
 
 
 def _logged(case: Case) -> Collection[tuple[str, str, str]]:
-    """The rows of logs, whose values are read with the instruments below them."""
+    """The rows of logs, whose values are read with the instruments below them; where none of these
+    reads such a quantity, with those at the head of the sheet."""
     return {f.key[:3] for f in case.form.fields if f.kind == "clock" and f.unit == SINCE}
 
 
