@@ -99,7 +99,7 @@ def results_of(history: Traveller, supplement: str = "") -> tuple[Recorded, ...]
 
 
 def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -> int:
-    from generator.results.entries import entries_in, unreadable
+    from generator.results.entries import entries_in, standing, unreadable
 
     document, findings = read_file(asked.file, str(asked.file))
     if document is None or findings:
@@ -127,9 +127,8 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
         _recorded(asked, history, shop.desk, document)
     else:  # the same file once more is no act: nobody wrote anything
         say("all of it stands there already: nothing is recorded", asked)
-    written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
     with done_before(lambda: f"what was entered of {asked.serial} is recorded"):
-        _judged(asked, shop, history, form, {**earlier, **written})
+        _judged(asked, shop, history, form, standing(earlier, entries))
     return 0
 
 
@@ -185,7 +184,9 @@ def _changed(
 
 def _is_new(earlier: Mapping[Key, Entry], entries: Mapping[Key, Entry]) -> bool:
     """Whether a file says anything that does not stand there already."""
-    return any(each.state != "blank" and earlier.get(key) != each for key, each in entries.items())
+    from generator.results.entries import standing
+
+    return standing(earlier, entries) != earlier
 
 
 def _recorded(asked: Namespace, history: Traveller, desk: str, document: Document) -> None:

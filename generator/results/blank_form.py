@@ -23,6 +23,8 @@ def blank_form(form: Form, serial: str, elsewhere: Iterable[str] = ()) -> str:
         f"# What was written on the sheets of {serial}, typed from the paper. A box holds the",
         '# figure as written, x for a tick, a stamp, a day; or "N/A: reason", unreadable, or',
         '# "late: VALUE, written 26 NOV 2026". ticks: all, none, or {not: [what is not ticked]}.',
+        "# A box of N/A is a tick: x. left blank, with --corrects, takes back what was typed into",
+        "# a box that is empty on the paper.",
         *(f"# {line}" for line in elsewhere),
         f"traveller: {serial}",
         "boxes:",

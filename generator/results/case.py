@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from generator.process import Instrument, Stamp
-from generator.results.entries import BLANK, Entries, Entry
+from generator.results.entries import BLANK, TICK, Entries, Entry, leaves_out
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
 from generator.results.values import Moment, day_of, minutes_of, number_in
@@ -80,8 +80,10 @@ class Case:
         return self.entries.get(of.key, BLANK)
 
     def written(self, of: Field) -> str:
+        """What stands in a field; of a tick of N/A nothing but the sign of a tick."""
         entry = self.entry(of)
-        return entry.text if entry.stands else ""
+        stands = entry.stands and (entry.text == TICK or not leaves_out(of))
+        return entry.text if stands else ""
 
     def allowed(self, of: Field) -> bool:
         """Whether what stands in a field is conceded, itself or as the reading that it is a copy

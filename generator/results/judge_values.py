@@ -8,6 +8,7 @@ from datetime import date
 
 from generator.composing.kinds import EVIDENCE_SHEET
 from generator.results.case import Case, Verdict, is_not_applicable, said
+from generator.results.entries import LEFT_BLANK, TICK, leaves_out
 from generator.results.form import IN_HAND, Field
 from generator.results.form_says import Answers, ordinal
 from generator.results.values import day_of, is_clock, number_in
@@ -156,9 +157,12 @@ def outside(number: float, below: str, above: str) -> str:
 
 
 def answers(case: Case) -> Iterator[Verdict]:
-    """What must be one of several words, a time of day, a day."""
+    """What must be one of several words, a time of day, a day, the sign of a tick."""
     for each in case.form.fields:
-        text = case.written(each)
+        text, entry = case.written(each), case.entry(each)
+        if leaves_out(each) and not text and (entry.text or entry.state == "not applicable"):
+            wrong = f"'{entry.text or 'N/A'}' is no tick"
+            yield said(each, "tick", f"{wrong}: {TICK} where it is ticked, else {LEFT_BLANK}")
         if not text:
             continue
         if each.kind == "choice" and text not in each.choices:
@@ -172,7 +176,7 @@ def answers(case: Case) -> Iterator[Verdict]:
         elif each.kind == "date" and day_of(text) is None:
             yield said(each, "day", f"'{text}' is no day such as 26 NOV 2026")
         elif each.kind == "tick" and text != "x":
-            yield said(each, "tick", f"'{text}' is no tick: x")
+            yield said(each, "tick", f"'{text}' is no tick: {TICK}")
 
 
 def days(case: Case) -> Iterator[Verdict]:

@@ -12,7 +12,7 @@ from generator.compose import short
 from generator.composing.engine import rendered
 from generator.composing.escape import escape
 from generator.process import LARGE_PAPERS, Workshop
-from generator.results.entries import BLANK, Entries
+from generator.results.entries import BLANK, TICK, Entries
 from generator.results.form import Field, Form
 from generator.results.form_says import ordinal
 from generator.results.supplement import is_rework
@@ -121,7 +121,7 @@ def _unsigned(sheet: Filled, number: str) -> list[Field]:
     no good is none: nobody who may has released it."""
     here = [f for f in sheet.form.fields if f.sheet == "traveller" and f.operation == number]
     not_applicable = [f for f in here if f.row == "operation" and f.name.endswith("N/A")]
-    if any(sheet.entries.get(each.key, BLANK).stands for each in not_applicable):
+    if any(sheet.entries.get(each.key, BLANK).text == TICK for each in not_applicable):
         return []
     stops = any(stop.operation == number for stop in sheet.form.stops)
     bad = {label for at, label in sheet.no_good if at == number} if stops else set()
