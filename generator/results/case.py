@@ -79,6 +79,12 @@ class Case:
     def entry(self, of: Field) -> Entry:
         return self.entries.get(of.key, BLANK)
 
+    def until(self, of: Field) -> date | None:
+        """The last day that may stand in a field: that of the act which wrote it there, and never
+        one behind the day of judging. None where neither is known."""
+        known = (self.entry(of).entered, self.books.until)
+        return min((day for day in known if day is not None), default=None)
+
     def written(self, of: Field) -> str:
         """What stands in a field; of a tick of N/A nothing but the sign of a tick."""
         entry = self.entry(of)

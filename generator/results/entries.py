@@ -10,6 +10,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from dataclasses import field as dataclass_field
+from datetime import date
 from itertools import groupby
 from typing import Any
 
@@ -29,14 +31,15 @@ _LATE = re.compile(r"late: (.+), written (.+)")
 
 @dataclass(frozen=True)
 class Entry:
-    """What stands in one field. text: the value; state: blank, left blank (what stood there is taken
-    back), written, not applicable, unreadable or late; why: the reason of N/A; written: the day of a
-    late entry, as it was typed."""
+    """What stands in one field. text: the value; state: blank, left blank (what stood there is
+    taken back), written, not applicable, unreadable or late; why: the reason of N/A; written: the
+    day of a late entry, as it was typed; entered: the day of the act by which it stands there."""
 
     text: str
     state: str
     why: str = ""
     written: str = ""
+    entered: date | None = dataclass_field(default=None, compare=False)
 
     @property
     def stands(self) -> bool:
@@ -163,11 +166,15 @@ def merged(results: Iterable[Mapping[str, Any]], form: Form) -> dict[Key, Entry]
     return found
 
 
-def standing(before: Entries, entries: Entries) -> dict[Key, Entry]:
+def standing(before: Entries, entries: Entries, corrects: bool = False) -> dict[Key, Entry]:
     """The entries that stand where more is written: blanks change nothing, and what is left blank
-    takes back what stood there."""
-    both = {**before, **{key: each for key, each in entries.items() if each.state != "blank"}}
-    return {key: each for key, each in both.items() if each.state != LEFT_BLANK}
+    takes back what stood there. What stands there already was written when it was first entered,
+    unless somebody corrects."""
+    new = {
+        key: each for key, each in entries.items()
+        if each.state != "blank" and (corrects or before.get(key) != each)
+    }  # fmt: skip
+    return {key: each for key, each in {**before, **new}.items() if each.state != LEFT_BLANK}
 
 
 def _read_rows(

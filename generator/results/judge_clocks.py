@@ -109,7 +109,7 @@ def _of_another_time(times: Times, of: Field) -> Iterator[Verdict]:
     now = times.at(of) if times.case.form.day_box(of) is not None else None
     if now is None or now.day is None or of.added or of.name == "from" or told_by(of):
         return
-    if wrong := beyond(times.case, now.day):
+    if wrong := beyond(times.case, of, now.day):
         yield out(times.case, of, f"{now}, and {wrong}")
 
 

@@ -186,7 +186,7 @@ def days(case: Case) -> Iterator[Verdict]:
         day = day_of(case.written(each)) if each.kind == "date" else None
         if day is None or not case.form.is_done_on(each):
             continue
-        wrong = beyond(case, day)
+        wrong = beyond(case, each, day)
         if wrong and not (each.sheet == EVIDENCE_SHEET and day < (case.books.begun or day)):
             yield said(each, "day", wrong)
 
@@ -198,14 +198,14 @@ def late(case: Case) -> Iterator[Verdict]:
         entry = case.entry(each)
         if entry.state == "late":
             day = day_of(entry.written)
-            wrong = beyond(case, day) if day is not None else "which is no day"
+            wrong = beyond(case, each, day) if day is not None else "which is no day"
             says = f"late entry, written {entry.written}" + (f": {wrong}" if wrong else "")
             yield said(each, "late", says, blocks=bool(wrong))
 
 
-def beyond(case: Case, day: date) -> str:
-    """What is wrong with a day on which something was written; "" where it can be."""
-    begun, until = case.books.begun, case.books.until
+def beyond(case: Case, of: Field, day: date) -> str:
+    """What is wrong with a day on which what a field tells was done; "" where it can be."""
+    begun, until = case.books.begun, case.until(of)
     if begun and day < begun:
         return f"{day.isoformat()} is before the issue of {begun.isoformat()}"
     if until and day > until:
