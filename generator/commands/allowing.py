@@ -9,6 +9,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
+from generator.commands.in_force import sheets_beside
 from generator.process import Instrument
 
 if TYPE_CHECKING:
@@ -60,6 +61,19 @@ def listed_then(history: Traveller) -> dict[str, Instrument]:
             )
             for each in told
         }  # fmt: skip
+
+
+def raised(history: Traveller) -> dict[str, list[str]]:
+    """The slips, concessions and supplementary sheets of a traveller, by what the closing sheet
+    calls them."""
+    from generator.record.slips import slips_of
+
+    conceded = [str(act.tree.get("concession")) for act in history.of_kind("concession")]
+    return {
+        "non-conformance slips": [each.number for each in slips_of(history)],
+        "concession slips": [*dict.fromkeys(conceded)],
+        "supplementary sheets": [name for name in reversed(sheets_beside(history)) if name],
+    }
 
 
 def covered(slips: Iterable[Slip]) -> Iterator[tuple[Key, str]]:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged, way_on
-from generator.commands.allowing import begun, covered, listed_then, since, waits
+from generator.commands.allowing import begun, covered, listed_then, raised, since, waits
 from generator.commands.blank import write_blank
 from generator.commands.in_force import (
     in_force,
@@ -294,6 +294,7 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
         until=day,
         doers=_doers(history),
         on_slip={operation: told for each in slips for operation, told in waits(each, last)},
+        raised=raised(history),
         parts=tuple(map(str, history.facts.get("part serials", ()))),
         batches=batches_of(history.folder, history.serial),
     )

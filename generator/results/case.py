@@ -46,8 +46,9 @@ class Books:
     complete rework sheet stands for. trade: of the process. begun, until: the days between which
     all is written, of the issue and of entering. doers: who did work on another sheet of the same
     traveller. on_slip: operation -> the slip at it that is not done with, and what it waits for.
-    parts: the serials that were issued with the traveller. batches: number -> what the workshop's
-    list says that it is, today or at the issue.
+    parts: the serials that were issued with the traveller. raised: the numbers of its slips, its
+    concessions and its supplementary sheets, by what the closing sheet calls them. batches: number
+    -> what the workshop's list says that it is, today or at the issue.
     """
 
     stamps: Mapping[str, Stamp]
@@ -62,6 +63,7 @@ class Books:
     doers: Collection[str] = ()
     on_slip: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     parts: Sequence[str] = ()
+    raised: Mapping[str, Sequence[str]] = field(default_factory=dict)
     batches: Mapping[str, Collection[str]] = field(default_factory=dict)
 
 

@@ -4,6 +4,7 @@ whose scale ends too low, out."""
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from math import isclose
 
 from generator.check.instrument_rules import reads
 from generator.findings import Refusal
@@ -17,6 +18,7 @@ from generator.results.values import number_in
 
 _NUMBER = " no."
 _COUNT = "count"
+_NEAR = 1e-9
 Named = Sequence[tuple[Field, Instrument]]
 
 
@@ -111,6 +113,38 @@ def _scale(of: Field) -> Unit | None:
         return unit(text) if text else None
     except Refusal:
         return None
+
+
+def steps(case: Case) -> Iterator[Verdict]:
+    """A figure that is finer than half of what every instrument reads to that is written for it: it
+    was guessed, read with another or worked out, and somebody looks at that."""
+    named = _named(case)
+    for each in case.form.fields:
+        value, scale = number_in(case.written(each)), _scale(each)
+        if value is None or scale is None:
+            continue
+        known = ((i, _step(i, scale)) for i in _beside(named, each))
+        own = [(i, step) for i, step in known if step]
+        if own and all(_is_between(value, step) for _, step in own):
+            finest = ", ".join(f"{i.number} reads to {step:g} {scale.text}" for i, step in own)
+            says = f"{case.written(each)} {scale.text}, and {finest}"
+            more = "was it read with another, or worked out?"
+            yield said(each, "step", f"{says}: {more}", blocks=False)
+
+
+def _step(instrument: Instrument, scale: Unit) -> float:
+    """What an instrument reads to in the unit of a value; 0 where it reads in another, or nobody
+    knows."""
+    step = instrument.reads_to
+    if step is None or step.unit.dimension != scale.dimension:
+        return 0.0
+    return step.value / scale.factor if isclose(step.unit.factor, scale.factor) else 0.0
+
+
+def _is_between(value: float, step: float) -> bool:
+    """Whether a value is no multiple of half a step: so much can be told between two marks."""
+    halves = 2 * value / step
+    return abs(halves - round(halves)) > _NEAR * max(1.0, abs(halves))
 
 
 def full_scale(case: Case) -> Iterator[Verdict]:

@@ -30,11 +30,19 @@ def limits(case: Case) -> Iterator[Verdict]:
             yield said(each, "number", f"'{text}' is no number")
         elif wrong := outside(number, lower or "", upper or ""):
             yield on_a_slip(case, each, "out", f"{found}{wrong}")
+        elif each.unit == "count" and not number.is_integer() and not _in_parts(each):
+            yield on_a_slip(case, each, "out", f"{text} is no whole count")
         elif None in (lower, upper, low, high):
             yield unticked(case, each, f"{found}, and no column is ticked that says its limits")
         elif wrong := outside(number, low or "", high or ""):
             beyond = f"{found}{wrong}, its accept limit"
             yield on_a_slip(case, each, "between", beyond, _DECIDES)
+
+
+def _in_parts(of: Field) -> bool:
+    """Whether parts of one are counted too, as half strokes: a limit says so by its point, or may
+    where it is ticked."""
+    return "." in of.lower + of.upper or bool(of.lower_by or of.upper_by)
 
 
 def on_a_slip(

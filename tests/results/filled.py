@@ -31,6 +31,7 @@ STAMPS = {
 }
 _COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 _COUNTS = {"raised": "0", "closed": "0", "open": "0", "scrapped": "0", "returned": "0"}
+_TALLY = ("non-conformance slips", "concession slips", "supplementary sheets")
 DAY, BEGUN = "2026-11-26", "2026-11-01"
 EARLIER = "2026-11-12"  # of a notice
 
@@ -73,6 +74,13 @@ def filled(
                 value = words[""] if list(words) == [""] else words
                 lines.append(f"      {json.dumps(row)}: {json.dumps(value, ensure_ascii=False)}")
     return "\n".join(lines) + "\n"
+
+
+def counted(*raised: int) -> dict[str, str]:
+    """Words for the closing sheet: so many slips, concessions and supplementary sheets, all of them
+    closed."""
+    rows = list(zip(_TALLY, map(str, raised), strict=True))
+    return {f"{row}: {name}": n for row, n in rows for name in ("raised", "closed")}
 
 
 def _clocks(form: Form) -> Iterator[tuple[Key, str]]:
