@@ -22,29 +22,45 @@ _MAP, _KIT = "rivet-map", "kit-list"
 _OF_ITEM = re.compile(r"(.+) no\. \d+$")  # what the ticks of a map are called
 _AGAIN = re.compile(r" \(\d+\)$")
 _USED, _DRIVEN = {"used", "scrapped"}, {"driven", REPLACED}
+_LISTED, _SEVERAL = ("tool-list", "number used"), re.compile(r"\s*[,;]\s*|\s+and\s+")
 _MAY_BE_WORDS = ("out",)  # one tool that went out is ticked off as well as counted
 
 
 def instruments(case: Case) -> Iterator[Verdict]:
-    """An instrument that the workshop does not have, of another kind, or overdue on the day. A kind
-    that the workshop had at the issue and has no more is still one."""
+    """An instrument that the workshop does not have, of another kind, or overdue on the day, beside
+    a reading or on the list of tools. A kind that the workshop had at the issue and has no more is
+    still one."""
     kinds = {each.kind for each in case.books.instruments.values()}
     kinds |= {each.kind for each in case.books.then.values()}
     for each in case.form.fields:
-        named = each.name or each.row
-        kind, text = named.removesuffix(_INSTRUMENT), case.written(each)
-        if not text or kind == named or not any(_is_one(kind, known) for known in kinds):
-            continue
-        held = case.books.instruments.get(text, case.books.then.get(text))
-        if held is None:
-            yield said(each, "instrument", f"the workshop has no instrument {text}")
-        elif not _is_one(kind, held.kind):
-            yield said(each, "instrument", f"{text} is a {held.kind}, no {kind}")
-        else:
-            days = sorted({*case.days_of(each)})
-            wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
-            if wrong:
-                yield said(each, "overdue", wrong)
+        kind, numbers = _asked(each, case.written(each))
+        if any(_is_one(kind, known) for known in kinds):
+            for text in numbers:
+                yield from _wrong(case, each, kind, text)
+
+
+def _asked(of: Field, text: str) -> tuple[str, Sequence[str]]:
+    """The kind of instrument that a box asks for, "" for none, and the numbers that stand there: a
+    list of tools may have several in a line."""
+    if (of.sheet, of.boxes[0]) == _LISTED:
+        return _AGAIN.sub("", of.row), list(dict.fromkeys(filter(None, _SEVERAL.split(text))))
+    named = of.name or of.row
+    kind = named.removesuffix(_INSTRUMENT)
+    return ("" if kind == named else kind), [text] if text else []
+
+
+def _wrong(case: Case, of: Field, kind: str, text: str) -> Iterator[Verdict]:
+    """What is wrong with one instrument in a box that asks for a kind."""
+    held = case.books.instruments.get(text, case.books.then.get(text))
+    if held is None:
+        yield said(of, "instrument", f"the workshop has no instrument {text}")
+    elif not _is_one(kind, held.kind):
+        yield said(of, "instrument", f"{text} is a {held.kind}, no {kind}")
+    else:
+        days = sorted({*case.days_of(of)})
+        wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
+        if wrong:
+            yield said(of, "overdue", wrong)
 
 
 def _is_one(asked: str, kind: str) -> bool:
@@ -206,7 +222,8 @@ def means(case: Case) -> Iterator[Verdict]:
 
 
 def _worked(case: Case, fields: Mapping[str, Field], what: str, right: float) -> Iterator[Verdict]:
-    """What was worked out by hand may be rounded either way at its last place, no more."""
+    """What was worked out by hand is rounded to the nearer at its last place; what lies in the
+    middle may go either way."""
     for field in fields.values():
         text = case.written(field)
         if field.name.partition(",")[0] != what or not text:
@@ -215,7 +232,7 @@ def _worked(case: Case, fields: Mapping[str, Field], what: str, right: float) ->
         places = len(text.partition(".")[2])
         if number is None:
             yield said(field, "number", f"'{text}' is no number")
-        elif abs(number - right) >= 10.0**-places - _NEAR:
+        elif abs(number - right) > 0.5 * 10.0**-places + _NEAR:
             yield said(field, "count", f"{text}, and the readings give {right:.{places + 1}f}")
 
 

@@ -250,6 +250,8 @@ def _word(field: Field, instruments: Mapping[str, str]) -> str:
         return _number(field)
     if field.kind == "words":
         kind = said.removesuffix(" no.")
+        if field.boxes[0] == "number used":
+            return instruments.get(kind, "1")
         if "batch" in said:
             return _batches().get(re.sub(r"^\d+ | \(single use\)$", "", field.row), "B-77")
         return instruments.get(kind, "") if said.endswith(" no.") and kind in instruments else "1"
