@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from dataclasses import field as dataclass_field
 from datetime import date
 from itertools import groupby
@@ -26,6 +26,8 @@ TICKS, OUTSIDE = "ticks", "sheet"
 TICK, LEFT_BLANK = "x", "left blank"
 _OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
 _ASKED = re.compile(r"[?\s]*\?[?\s]*")
+_DASHES = re.compile("[\N{MINUS SIGN}\N{EN DASH}]")
+_TIMES = re.compile(r" ?[×*] ?|(?<=[0-9.]) ?x ?(?=[-+.0-9])")
 _LATE = re.compile(r"late: (.+), written (.+)")
 
 
@@ -86,7 +88,25 @@ def entries_in(tree: Mapping[str, Any], form: Form) -> tuple[dict[Key, Entry], l
                 continue
             of = [f for f in form.fields if (f.sheet, f.operation or OUTSIDE) == (sheet, operation)]
             _read_rows((*here, operation), rows, of, found, faults)
-    return found, faults
+    return {key: as_printed(form.by_key[key], each) for key, each in found.items()}, faults
+
+
+def as_printed(field: Field, entry: Entry) -> Entry:
+    """The entry of a choice as the sheet prints it: a keyboard has no such minus and no such times,
+    and 0 is 0.0. A word that could be two of them stays as it is, and is none."""
+    if field.kind != "choice" or not entry.stands or entry.text in field.choices:
+        return entry
+    alike = [each for each in field.choices if _spoken(each) == _spoken(entry.text)]
+    return replace(entry, text=alike[0]) if len(alike) == 1 else entry
+
+
+def _spoken(word: str) -> list[float | str]:
+    """The sides of a word with "×" between them, numbers as such, other words without their case
+    and their blanks."""
+    plain = _DASHES.sub("-", " ".join(word.casefold().split()))
+    sides = _TIMES.split(plain)
+    told = (number_in(each) for each in sides)
+    return [side if number is None else number for side, number in zip(sides, told, strict=True)]
 
 
 def unreadable(tree: Mapping[str, Any], form: Form, entries: Mapping[Key, Entry]) -> list[Fault]:
