@@ -76,6 +76,28 @@ def raised(history: Traveller) -> dict[str, list[str]]:
     }
 
 
+def sits(history: Traveller) -> dict[str, str]:
+    """Where each part of a traveller sits by the record."""
+    from generator.commands.waiting import parts_on
+
+    return dict(parts_on(history))
+
+
+def place_of(history: Traveller) -> tuple[str, str, str]:
+    """The airframe, the position and the hand that the process names."""
+    from generator.record import tree_of
+
+    tree = tree_of(history.folder / "output/issued" / history.serial / "process.yaml")
+    part = tree["part"]
+    return str(tree["airframe"]), str(part.get("position", "")), str(part.get("hand", "none"))
+
+
+def closed_on(history: Traveller) -> date | None:
+    """The day on which a traveller was closed."""
+    days = [str(act.tree.get("on", "")) for act in history.of_kind("close")]
+    return read_day(days[-1]) if days else None
+
+
 def covered(slips: Iterable[Slip]) -> Iterator[tuple[Key, str]]:
     """The values that concessions allow, each in its field."""
     for slip in slips:

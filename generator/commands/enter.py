@@ -11,8 +11,26 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged, way_on
-from generator.commands.allowing import begun, covered, listed_then, raised, since, waits
+from generator.commands.acting import (
+    as_recorded,
+    head_of,
+    in_turn,
+    is_written,
+    shop_of,
+    unchanged,
+    way_on,
+)
+from generator.commands.allowing import (
+    begun,
+    closed_on,
+    covered,
+    listed_then,
+    place_of,
+    raised,
+    since,
+    sits,
+    waits,
+)
 from generator.commands.blank import write_blank
 from generator.commands.in_force import (
     in_force,
@@ -23,6 +41,7 @@ from generator.commands.in_force import (
 )
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
+from generator.composing.kinds import FIT_RECORD
 from generator.findings import Fault, Refusal
 from generator.process import Workshop
 from generator.read import Document, read_file
@@ -43,10 +62,14 @@ _FEW = 12  # empty boxes that are told by their names
 def enter(asked: Namespace) -> int:
     """0 with the form written or the results recorded, 1 with findings and nothing recorded."""
     recording = asked.blank is None and bool(asked.file and asked.on and asked.stamp)
+    from generator.results.judge_fit import alone
+
     shop = shop_of(asked) if recording else None  # before the record is read
     history = as_recorded(asked, asked.serial)
     form = form_read(history, asked.supplement)
     if asked.blank is not None:
+        if history.status == "closed" and not asked.supplement:
+            form = alone(form)
         write_blank(asked, history, form, named(asked.serial, asked.supplement))
         return 0
     if shop is None:
@@ -106,8 +129,7 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
     if document is None or findings:
         tell(findings, asked)
         return 1
-    day = read_day(asked.on)
-    _may_enter(shop, history, asked.stamp, day)
+    _may_enter(shop, history, asked, document)
     sheets = {named(asked.serial, each): each for each in sheets_beside(history)}
     faults = shape_faults(document, named(asked.serial, asked.supplement), sheets)
     entries: dict[Key, Entry] = {}
@@ -133,16 +155,27 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
     return 0
 
 
-def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> None:
-    """Who types it holds a stamp on that day, and the traveller is open."""
-    if history.status != "open":
-        wrong = f"{history.serial} is {history.status}"
+def _may_enter(shop: Workshop, history: Traveller, asked: Namespace, document: Document) -> None:
+    """Who types it holds a stamp on that day, and the traveller is open; one that is closed takes
+    its fit record, which is filled in when the part is fitted."""
+    day, wrong = read_day(asked.on), f"{history.serial} is {history.status}"
+    if history.status == "closed":
+        wrong += ", and takes its fit record alone"
+    fits = history.status == "closed" and not asked.supplement and _is_fit_record(document)
+    if history.status != "open" and not fits:
         raise Refusal("record", wrong, way_on(history))
     if str(history.facts.get("issued on", "")) > day.isoformat():
         wrong = f"{history.serial} was issued on {history.facts['issued on']}, after that day"
         raise Refusal("date", wrong, "--on that day or a later one")
     in_turn(history, day.isoformat())
-    may(shop, stamp, day)
+    may(shop, asked.stamp, day)
+
+
+def _is_fit_record(document: Document) -> bool:
+    """Whether a file writes on no other sheet than the fit record."""
+    boxes = document.tree.get("boxes")
+    written = [sheet for sheet, of in boxes.items() if is_written(of)] if boxes else []
+    return {*written} <= {FIT_RECORD}
 
 
 def shape_faults(document: Document, wanted: str, sheets: Mapping[str, str]) -> list[Fault]:
@@ -222,9 +255,12 @@ def _judged(
 ) -> None:
     """All that is wrong or still open, a line each; many empty boxes are counted by their place."""
     from generator.results.judge import judged
+    from generator.results.judge_fit import alone
 
     books = books_of(shop, history, read_day(asked.on), asked.supplement)
     asked_for = in_force(history, asked.supplement, form)
+    if history.status == "closed":
+        asked_for = alone(form)
     verdicts = judged(asked_for, entries, books, *beside(history, asked.supplement))
     for each in verdicts:
         if each.code != "missing":
@@ -295,6 +331,9 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
         doers=_doers(history),
         on_slip={operation: told for each in slips for operation, told in waits(each, last)},
         raised=raised(history),
+        place=place_of(history)[1] if history.status == "closed" else "",
+        fitted=sits(history),
+        closed=closed_on(history),
         parts=tuple(map(str, history.facts.get("part serials", ()))),
         batches=batches_of(history.folder, history.serial),
     )

@@ -47,8 +47,9 @@ class Books:
     all is written, of the issue and of entering. doers: who did work on another sheet of the same
     traveller. on_slip: operation -> the slip at it that is not done with, and what it waits for.
     parts: the serials that were issued with the traveller. raised: the numbers of its slips, its
-    concessions and its supplementary sheets, by what the closing sheet calls them. batches: number
-    -> what the workshop's list says that it is, today or at the issue.
+    concessions and its supplementary sheets, by what the closing sheet calls them. place: the
+    position that the process names; fitted: where each part sits by the record; closed: since when.
+    batches: number -> what the workshop's list says that it is, today or at the issue.
     """
 
     stamps: Mapping[str, Stamp]
@@ -64,6 +65,9 @@ class Books:
     on_slip: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     parts: Sequence[str] = ()
     raised: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    place: str = ""
+    fitted: Mapping[str, str] = field(default_factory=dict)
+    closed: date | None = None
     batches: Mapping[str, Collection[str]] = field(default_factory=dict)
 
 

@@ -13,6 +13,7 @@ from generator.results import (
     judge_clocks,
     judge_counts,
     judge_days,
+    judge_fit,
     judge_heat,
     judge_holds,
     judge_left_out,
@@ -152,4 +153,5 @@ _RULES: tuple[Callable[[Case], Iterator[Verdict]], ...] = (
     judge_counts.means, judge_counts.sheets,
     judge_orders.returned, judge_orders.days, judge_stores.batches, judge_stores.serials,
     judge_papers.notices, judge_papers.slips, judge_tally.raised,
+    judge_fit.fits,
 )  # fmt: skip
