@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 def fit(asked: Namespace) -> int:
     """0 with the part recorded as fitted, or as taken off."""
-    from generator.record.fitted import airframe_of, fitted
+    from generator.record.fitted import fitted
 
     shop = shop_of(asked)
     may(shop, asked.stamp, read_day(asked.on))
@@ -40,12 +40,7 @@ def fit(asked: Namespace) -> int:
         raise Refusal("misuse", wrong, "--part, one of: " + ", ".join(serials))
     sits = fitted(history, part)
     if asked.removed:
-        if not sits:
-            raise Refusal("record", f"part {part} is not fitted", "without --removed")
-        why = because(asked.what or "", "--what")
-        own = {"part serial": part, "airframe": airframe_of(history, part), "position": sits,
-               "removed": "yes", "why": why}  # fmt: skip
-        return acted(asked, shop, history, "fit", own)
+        return _taken_off(asked, shop, history, part, sits)
     in_use(history)
     not_gone(history)
     settled(history)
@@ -60,11 +55,24 @@ def fit(asked: Namespace) -> int:
     }
     _is_free(history, own)
     told = list(_other_place(shop, asked, own["position"], position, hand))
+    if own["airframe"] != frame:
+        told.append(f"airframe: {own['airframe']}, and the process says {frame}")
     code = acted(asked, shop, history, "fit", own)
     with done_before(lambda: f"part {part} is recorded as fitted"):
         for line in (*told, *_on_its_record(asked, shop)):
             say(line, asked)
     return code
+
+
+def _taken_off(asked: Namespace, shop: Workshop, history: Traveller, part: str, sits: str) -> int:
+    from generator.record.fitted import airframe_of
+
+    if not sits:
+        raise Refusal("record", f"part {part} is not fitted", "without --removed")
+    why = because(asked.what or "", "--what")
+    own = {"part serial": part, "airframe": airframe_of(history, part), "position": sits,
+           "removed": "yes", "why": why}  # fmt: skip
+    return acted(asked, shop, history, "fit", own)
 
 
 def _other_place(
@@ -96,7 +104,10 @@ def _on_its_record(asked: Namespace, shop: Workshop) -> Iterator[str]:
     from generator.results.judge_fit import alone
 
     history = traveller(asked.workshop, asked.serial)
-    form = alone(form_read(history))
+    try:
+        form = alone(form_read(history))
+    except Refusal:  # issued by an earlier version, without a form: its results stay on paper
+        return
     entries = entries_of(history, form)
     if form.fields and not entries:
         how = f"witnessmark enter {asked.serial} --blank FILE"

@@ -108,8 +108,10 @@ def test_who_saw_position_and_hand_is_waited_for(closed, capsys):
 def test_fit_says_where_the_place_is_another_than_the_process_and_the_record_have(closed, capsys):
     assert record(closed, **one()) == 0
     capsys.readouterr()
-    assert run(closed, "fit", "A-0001", "--position", "stern", *ON, "LQ14") == 0
+    words = ("--position", "stern", "--airframe", "6-04")
+    assert run(closed, "fit", "A-0001", *words, *ON, "LQ14") == 0
     told = capsys.readouterr().out
+    assert "airframe: 6-04, and the process says 6-03" in told
     assert "position: stern, and the process says hull, radio bay" in told
     assert f"position on the airframe: fit: {PLACE}, and part 0001 is recorded at stern" in told
 
