@@ -41,6 +41,11 @@ def fit(asked: Namespace) -> int:
     sits = fitted(history, part)
     if asked.removed:
         return _taken_off(asked, shop, history, part, sits)
+    return _put_on(asked, shop, history, part, sits)
+
+
+def _put_on(asked: Namespace, shop: Workshop, history: Traveller, part: str, sits: str) -> int:
+    """0 with the part recorded at its place, and all that is otherwise about that place told."""
     in_use(history)
     not_gone(history)
     settled(history)
