@@ -171,14 +171,14 @@ def begun_by_record(history: Traveller, known: Sequence[str]) -> list[str]:
         if act.tree.get("supplement"):
             continue
         for operations in dict(act.tree.get("boxes") or {}).values():
-            found |= {n for n, rows in operations.items() if n in known and _is_written(rows)}
+            found |= {n for n, rows in operations.items() if n in known and is_written(rows)}
     return [each for each in known if each in found]
 
 
-def _is_written(value: object) -> bool:
+def is_written(value: object) -> bool:
     """Whether anything was written in the boxes of an operation."""
     if isinstance(value, Mapping):
-        return any(map(_is_written, value.values()))
+        return any(map(is_written, value.values()))
     return value not in (None, "", "none", [])
 
 

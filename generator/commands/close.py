@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -63,6 +63,14 @@ def _slips_told(history: Traveller) -> list[str]:
 
 def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
     """All that stands in the way of closing a traveller, in the order of its sheets."""
+    waiting, judged = as_judged(history, shop, on)
+    return [*waiting, *told_of(history, judged, on)]
+
+
+def as_judged(
+    history: Traveller, shop: Workshop, on: str
+) -> tuple[list[Finding], dict[str, list[Verdict]]]:
+    """The slips that wait, and what blocks on each sheet of a traveller."""
     from generator.record.slips import slips_of
 
     slips = slips_of(history)
@@ -73,11 +81,15 @@ def still_open(history: Traveller, shop: Workshop, on: str) -> list[Finding]:
         if each.rework and told[each.number] is None:
             again |= {*_done_again(history, each)}
     waiting = [Finding(Place(e.number), "slip", *words) for e in slips if (words := told[e.number])]
-    found: list[Finding] = []
-    for name in ("", *(each.rework for each in slips if each.rework), *changed_to(history)):
-        found += _findings(history, name, standing(history, shop, again, name, on))
+    names = ("", *(each.rework for each in slips if each.rework), *changed_to(history))
+    return waiting, {name: standing(history, shop, again, name, on) for name in names}
+
+
+def told_of(history: Traveller, judged: Mapping[str, list[Verdict]], on: str) -> list[Finding]:
+    """What else is open than slips: of the whole traveller, then of each sheet as it was judged."""
+    found = [each for name, of in judged.items() for each in _findings(history, name, of)]
     return [
-        *waiting, *_unknown_slips(history), *_written_later(history, on), *_apart(history),
+        *_unknown_slips(history), *_written_later(history, on), *_apart(history),
         *_across(history), *found,
     ]  # fmt: skip
 

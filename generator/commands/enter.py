@@ -6,11 +6,31 @@ import re
 from argparse import Namespace
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
-from generator.commands.acting import as_recorded, head_of, in_turn, shop_of, unchanged, way_on
+from generator.commands.acting import (
+    as_recorded,
+    head_of,
+    in_turn,
+    is_written,
+    shop_of,
+    unchanged,
+    way_on,
+)
+from generator.commands.allowing import (
+    begun,
+    closed_on,
+    covered,
+    listed_then,
+    place_of,
+    raised,
+    since,
+    sits,
+    waits,
+)
 from generator.commands.blank import write_blank
 from generator.commands.in_force import (
     in_force,
@@ -21,8 +41,9 @@ from generator.commands.in_force import (
 )
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
+from generator.composing.kinds import FIT_RECORD
 from generator.findings import Fault, Refusal
-from generator.process import Instrument, Workshop
+from generator.process import Workshop
 from generator.read import Document, read_file
 from generator.signs import things_in
 from generator.workshop import found
@@ -30,7 +51,6 @@ from generator.workshop import found
 if TYPE_CHECKING:
     from generator.record import Traveller
     from generator.record.history import Recorded
-    from generator.record.slips import Slip
     from generator.results.case import Books, Verdict
     from generator.results.entries import Entry
     from generator.results.form import Form, Key
@@ -43,10 +63,14 @@ _FEW = 12  # empty boxes that are told by their names
 def enter(asked: Namespace) -> int:
     """0 with the form written or the results recorded, 1 with findings and nothing recorded."""
     recording = asked.blank is None and bool(asked.file and asked.on and asked.stamp)
+    from generator.results.judge_fit import alone
+
     shop = shop_of(asked) if recording else None  # before the record is read
     history = as_recorded(asked, asked.serial)
     form = form_read(history, asked.supplement)
     if asked.blank is not None:
+        if history.status == "closed" and not asked.supplement:
+            form = alone(form)
         write_blank(asked, history, form, named(asked.serial, asked.supplement))
         return 0
     if shop is None:
@@ -100,14 +124,13 @@ def results_of(history: Traveller, supplement: str = "") -> tuple[Recorded, ...]
 
 
 def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -> int:
-    from generator.results.entries import entries_in, unreadable
+    from generator.results.entries import entries_in, standing, unreadable
 
     document, findings = read_file(asked.file, str(asked.file))
     if document is None or findings:
         tell(findings, asked)
         return 1
-    day = read_day(asked.on)
-    _may_enter(shop, history, asked.stamp, day)
+    _may_enter(shop, history, asked, document)
     sheets = {named(asked.serial, each): each for each in sheets_beside(history)}
     faults = shape_faults(document, named(asked.serial, asked.supplement), sheets)
     entries: dict[Key, Entry] = {}
@@ -124,26 +147,36 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
     if faults:
         tell([found(document, each) for each in faults], asked)
         return 1
-    if asked.corrects is not None or _is_new(earlier, entries):
+    if (corrects := asked.corrects is not None) or _is_new(earlier, entries):
         _recorded(asked, history, shop.desk, document)
     else:  # the same file once more is no act: nobody wrote anything
         say("all of it stands there already: nothing is recorded", asked)
-    written = {key: entry for key, entry in entries.items() if entry.state != "blank"}
     with done_before(lambda: f"what was entered of {asked.serial} is recorded"):
-        _judged(asked, shop, history, form, {**earlier, **written})
+        _judged(asked, shop, history, form, standing(earlier, entries, corrects))
     return 0
 
 
-def _may_enter(shop: Workshop, history: Traveller, stamp: str, day: date) -> None:
-    """Who types it holds a stamp on that day, and the traveller is open."""
-    if history.status != "open":
-        wrong = f"{history.serial} is {history.status}"
+def _may_enter(shop: Workshop, history: Traveller, asked: Namespace, document: Document) -> None:
+    """Who types it holds a stamp on that day, and the traveller is open; one that is closed takes
+    its fit record, which is filled in when the part is fitted."""
+    day, wrong = read_day(asked.on), f"{history.serial} is {history.status}"
+    if history.status == "closed":
+        wrong += ", and takes its fit record alone"
+    fits = history.status == "closed" and not asked.supplement and _is_fit_record(document)
+    if history.status != "open" and not fits:
         raise Refusal("record", wrong, way_on(history))
     if str(history.facts.get("issued on", "")) > day.isoformat():
         wrong = f"{history.serial} was issued on {history.facts['issued on']}, after that day"
         raise Refusal("date", wrong, "--on that day or a later one")
     in_turn(history, day.isoformat())
-    may(shop, stamp, day)
+    may(shop, asked.stamp, day)
+
+
+def _is_fit_record(document: Document) -> bool:
+    """Whether a file writes on no other sheet than the fit record."""
+    boxes = document.tree.get("boxes")
+    written = [sheet for sheet, of in boxes.items() if is_written(of)] if boxes else []
+    return {*written} <= {FIT_RECORD}
 
 
 def shape_faults(document: Document, wanted: str, sheets: Mapping[str, str]) -> list[Fault]:
@@ -186,7 +219,9 @@ def _changed(
 
 def _is_new(earlier: Mapping[Key, Entry], entries: Mapping[Key, Entry]) -> bool:
     """Whether a file says anything that does not stand there already."""
-    return any(each.state != "blank" and earlier.get(key) != each for key, each in entries.items())
+    from generator.results.entries import standing
+
+    return standing(earlier, entries) != earlier
 
 
 def _recorded(asked: Namespace, history: Traveller, desk: str, document: Document) -> None:
@@ -221,9 +256,12 @@ def _judged(
 ) -> None:
     """All that is wrong or still open, a line each; many empty boxes are counted by their place."""
     from generator.results.judge import judged
+    from generator.results.judge_fit import alone
 
     books = books_of(shop, history, read_day(asked.on), asked.supplement)
     asked_for = in_force(history, asked.supplement, form)
+    if history.status == "closed":
+        asked_for = alone(form)
     verdicts = judged(asked_for, entries, books, *beside(history, asked.supplement))
     for each in verdicts:
         if each.code != "missing":
@@ -285,90 +323,34 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
     return Books(
         {each.stamp: each for each in shop.stamps},
         {each.number: each for each in shop.instruments},
-        _listed_then(history),
+        listed_then(history),
         tuple(covered(of_sheet)),
-        _since(of_sheet),
+        since(of_sheet),
         trade=str(history.facts.get("trade", "")),
-        begun=day_of(_begun(history, supplement)),
+        begun=day_of(begun(history, supplement)),
         until=day,
         doers=_doers(history),
-        on_slip={operation: told for each in slips for operation, told in _waits(each, last)},
+        on_slip={operation: told for each in slips for operation, told in waits(each, last)},
+        raised=raised(history),
+        place=place_of(history)[1] if history.status == "closed" else "",
+        fitted=sits(history),
+        closed=closed_on(history),
         parts=tuple(map(str, history.facts.get("part serials", ()))),
         batches=batches_of(history.folder, history.serial),
     )
 
 
-def _waits(slip: Slip, last: Mapping[str, str]) -> Iterator[tuple[str, tuple[str, str]]]:
-    """The operations that wait for a slip, and what it waits for itself; nothing for one that is
-    done with, or whose rework leaves its own operation out. last: operation -> the latest rework
-    sheet that has it."""
-    told = {"": "waits for its decision", "use": "waits for its concession"}
-    if slip.decision in told and slip.concession is None:
-        yield slip.operation, (slip.number, told[slip.decision])
-    elif slip.decision in ("scrap", "return"):
-        yield slip.operation, (slip.number, f"says that the part goes: {slip.decision}")
-    elif slip.rework and slip.decided is not None:
-        again = [number for number, sheet in last.items() if sheet == slip.rework]
-        names = [*again, *([slip.operation] if slip.operation.partition("R")[0] in again else ())]
-        words = f"has it done again on {slip.rework}"
-        yield from ((name, (slip.number, words)) for name in dict.fromkeys(names))
-
-
-def _begun(history: Traveller, supplement: str) -> str:
-    """The day of the issue; of a supplementary sheet, that of the decision that made it."""
-    acts = history.of_kind("dispose", "decide")
-    for act in acts if supplement else ():
-        if supplement in (act.tree.get("rework"), act.tree.get("revision")):
-            return str(act.tree.get("on", ""))
-    return str(history.facts.get("issued on", ""))
-
-
-def _listed_then(history: Traveller) -> dict[str, Instrument]:
-    """What the list that was frozen with the traveller says of each instrument: its kind, when it
-    was due, what it can read and how finely."""
-    from generator.check.readers import amount_range, step
-    from generator.record.files import as_written, quick_tree
-
-    file = history.folder / "output/issued" / history.serial / "workshop/instruments.yaml"
-    told = quick_tree(file).get("instruments", ())
-    with as_written(history.serial):
-        return {
-            each["number"]: Instrument(
-                each["number"], each["kind"],
-                step(each["reads to"]) if "reads to" in each else None,
-                read_day(each["check due"]),
-                range=amount_range(each["range"]) if "range" in each else None,
-            )
-            for each in told
-        }  # fmt: skip
-
-
-def covered(slips: Iterable[Slip]) -> Iterator[tuple[Key, str]]:
-    """The values that concessions allow, each in its field."""
-    for slip in slips:
-        told = slip.concession.tree.get("covers", ()) if slip.concession is not None else ()
-        if slip.decision == "use":
-            for each in told:
-                key = (each["sheet"], each["operation"], each["row"], each["name"])
-                yield key, each["value"]
-
-
-def _since(slips: Iterable[Slip]) -> dict[tuple[Key, str], date]:
-    """The first day on which a concession allowed each value."""
-    since: dict[tuple[Key, str], date] = {}
-    for slip in slips:
-        for told in covered([slip]):
-            assert slip.concession is not None
-            day = read_day(str(slip.concession.tree["on"]))
-            since[told] = min(day, since.get(told, day))
-    return since
-
-
 def entries_of(history: Traveller, form: Form, supplement: str = "") -> dict[Key, Entry]:
     """What stands in the boxes of a form, after all that was entered."""
-    from generator.results.entries import merged
+    from generator.results.entries import entries_in, standing
 
-    return merged([each.tree["boxes"] for each in results_of(history, supplement)], form)
+    found: dict[Key, Entry] = {}
+    for act in results_of(history, supplement):
+        day = read_day(str(act.tree["on"]))
+        told = entries_in(act.tree["boxes"], form)[0]
+        dated = {key: replace(each, entered=day) for key, each in told.items()}
+        found = standing(found, dated, "corrects" in act.tree)
+    return found
 
 
 def _doers(history: Traveller) -> frozenset[str]:

@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+import re
 from argparse import Namespace
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import acted, in_use, not_gone, open_traveller, settled, shop_of
+from generator.commands.allowing import place_of
 from generator.commands.people import because, may
+from generator.commands.told import done_before, say
 from generator.findings import Refusal
 
+_SIDES = {"PORT": {"port", "left"}, "STBD": {"stbd", "starboard", "right"}}
+
 if TYPE_CHECKING:
+    from generator.process import Workshop
     from generator.record import Traveller
 
 
 def fit(asked: Namespace) -> int:
     """0 with the part recorded as fitted, or as taken off."""
-    from generator.record.fitted import airframe_of, fitted
+    from generator.record.fitted import fitted
 
     shop = shop_of(asked)
     may(shop, asked.stamp, read_day(asked.on))
@@ -34,18 +40,18 @@ def fit(asked: Namespace) -> int:
         raise Refusal("misuse", wrong, "--part, one of: " + ", ".join(serials))
     sits = fitted(history, part)
     if asked.removed:
-        if not sits:
-            raise Refusal("record", f"part {part} is not fitted", "without --removed")
-        why = because(asked.what or "", "--what")
-        own = {"part serial": part, "airframe": airframe_of(history, part), "position": sits,
-               "removed": "yes", "why": why}  # fmt: skip
-        return acted(asked, shop, history, "fit", own)
+        return _taken_off(asked, shop, history, part, sits)
+    return _put_on(asked, shop, history, part, sits)
+
+
+def _put_on(asked: Namespace, shop: Workshop, history: Traveller, part: str, sits: str) -> int:
+    """0 with the part recorded at its place, and all that is otherwise about that place told."""
     in_use(history)
     not_gone(history)
     settled(history)
     if sits:
         raise Refusal("record", f"part {part} sits at {sits}", "--removed, first")
-    frame, position = _place(history)
+    frame, position, hand = place_of(history)
     own = {
         "part": str(history.facts["part"]),
         "part serial": part,
@@ -53,7 +59,67 @@ def fit(asked: Namespace) -> int:
         "position": asked.position or position,
     }
     _is_free(history, own)
+    told = list(_other_place(shop, asked, own["position"], position, hand))
+    if own["airframe"] != frame:
+        told.append(f"airframe: {own['airframe']}, and the process says {frame}")
+    code = acted(asked, shop, history, "fit", own)
+    with done_before(lambda: f"part {part} is recorded as fitted"):
+        for line in (*told, *_on_its_record(asked, shop)):
+            say(line, asked)
+    return code
+
+
+def _taken_off(asked: Namespace, shop: Workshop, history: Traveller, part: str, sits: str) -> int:
+    from generator.record.fitted import airframe_of
+
+    if not sits:
+        raise Refusal("record", f"part {part} is not fitted", "without --removed")
+    why = because(asked.what or "", "--what")
+    own = {"part serial": part, "airframe": airframe_of(history, part), "position": sits,
+           "removed": "yes", "why": why}  # fmt: skip
     return acted(asked, shop, history, "fit", own)
+
+
+def _other_place(
+    shop: Workshop, asked: Namespace, place: str, wanted: str, hand: str
+) -> Iterator[str]:
+    """A place that is not the one of the process; a part that goes to the other side goes by the
+    word of an inspector alone."""
+    from generator.results.judge_fit import same_place
+
+    if same_place(place, wanted):
+        return
+    words = {*re.findall(r"[a-z]+", place.casefold())}
+    side = next((side for side, names in _SIDES.items() if side != hand and names & words), "")
+    if hand in _SIDES and side and not _SIDES[hand] & words:
+        says = f"the part is {hand}, and '{place}' is {side}"
+        held = [each for each in shop.stamps if each.stamp == asked.stamp]
+        if not any(each.role == "inspector" for each in held):
+            right = "the place read off the airframe; or the stamp of an inspector"
+            raise Refusal("fit", says, right)
+        yield says
+    yield f"position: {place}, and the process says {wanted or 'none'}"
+
+
+def _on_its_record(asked: Namespace, shop: Workshop) -> Iterator[str]:
+    """What its fit record says otherwise, or that nobody has entered it."""
+    from generator.commands.enter import books_of, entries_of, form_read
+    from generator.record import traveller
+    from generator.results.judge import judged
+    from generator.results.judge_fit import alone
+
+    history = traveller(asked.workshop, asked.serial)
+    try:
+        form = alone(form_read(history))
+    except Refusal:  # issued by an earlier version, without a form: its results stay on paper
+        return
+    entries = entries_of(history, form)
+    if form.fields and not entries:
+        how = f"witnessmark enter {asked.serial} --blank FILE"
+        yield f"its fit record is not entered: serial, position and hand as they were read: {how}"
+    elif form.fields:
+        verdicts = judged(form, entries, books_of(shop, history, read_day(asked.on)))
+        yield from (f"{e.where}: {e.code}: {e.says}" for e in verdicts if e.code != "missing")
 
 
 def _is_free(history: Traveller, own: Mapping[str, str]) -> None:
@@ -76,11 +142,3 @@ def _is_free(history: Traveller, own: Mapping[str, str]) -> None:
                 wrong = f"part {serial} of {each.serial} sits at {own['position']}"
                 right = f"witnessmark fit {each.serial} --removed, first"
                 raise Refusal("record", wrong, right)
-
-
-def _place(history: Traveller) -> tuple[str, str]:
-    """The airframe and the position that the process names."""
-    from generator.record import tree_of
-
-    tree = tree_of(history.folder / "output/issued" / history.serial / "process.yaml")
-    return str(tree["airframe"]), str(tree["part"].get("position", ""))

@@ -13,13 +13,15 @@ from generator.commands.told import say
 from generator.findings import Refusal
 
 _LAST_DAY = "9999-12-31"
+_FEW = 6  # places with findings that are named
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from generator.findings import Finding
     from generator.process import Workshop
     from generator.record import Traveller
+    from generator.results.case import Verdict
     from generator.results.progress import Filled, Late, Progress
 
 
@@ -29,9 +31,10 @@ def list(asked: Namespace) -> int:  # the word of the command
     found = progress_of(asked, shop)
     for each in found:
         slips = f"; slips open: {', '.join(each.slips)}" if each.slips else ""
+        found_at = f"; findings at {each.findings}" if each.findings else ""
         say(
             f"{each.serial}  {each.process} {each.revision}  {each.part}  "
-            f"issued {each.issued}: {each.waits}{slips}",
+            f"issued {each.issued}: {each.waits}{slips}{found_at}",
             asked,
         )
     late = ended_but_waiting(asked)
@@ -86,8 +89,8 @@ def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
 
 
 def _come(history: Traveller, shop: Workshop) -> Progress:
-    """How far one traveller has come."""
-    from generator.commands.close import still_open
+    """How far one traveller has come. Of one on which nothing is entered nothing is judged."""
+    from generator.commands.close import as_judged, told_of
     from generator.commands.waiting import waits_for
     from generator.record.slips import GONE, is_open, slips_of
     from generator.results.progress import progress
@@ -96,14 +99,28 @@ def _come(history: Traveller, shop: Workshop) -> Progress:
     undone = tuple(each.number for each in slips if is_open(each))
     gone = [(each, waits_for(history, each)) for each in slips if each.decision in GONE]
     goes = next((f"{each.number}: {'; '.join(told)}" for each, told in gone if told), "")
-    come = progress(history.facts, tuple(_sheets(history)), undone, goes)
-    if not come.operation and not goes and (more := still_open(history, shop, _LAST_DAY)):
-        come = replace(come, waits=_signed_and_open(history.serial, more))
-    return come
+    entered = bool(history.of_kind("result"))
+    waiting, judged = as_judged(history, shop, _LAST_DAY) if entered else ([], {})
+    more = told_of(history, judged, _LAST_DAY) if entered else []
+    come = progress(history.facts, tuple(_sheets(history, judged)), undone, goes)
+    if not come.operation and not goes and (waiting or more):
+        come = replace(come, waits=_signed_and_open(history.serial, [*waiting, *more]))
+    return replace(come, findings=_places(history.serial, more))
 
 
-def _sheets(history: Traveller) -> Iterator[Filled]:
-    """The sheets of a traveller with the operations that are done there and nowhere later."""
+def _places(serial: str, found: Iterable[Finding]) -> str:
+    """Where on a traveller something is wrong, each place once. A box that is still empty is work
+    to come, and no finding."""
+    told = (each for each in found if each.code != "missing")
+    words = (each.place.path.removeprefix(serial).strip() or each.wrong for each in told)
+    places = [*dict.fromkeys(each.partition(", ")[0] for each in words)]
+    more = len(places) - _FEW
+    return ", ".join(places[:_FEW]) + (f" and {more} more" if more > 0 else "")
+
+
+def _sheets(history: Traveller, judged: Mapping[str, Sequence[Verdict]]) -> Iterator[Filled]:
+    """The sheets of a traveller with the operations that are done there and nowhere later.
+    judged: what blocks on each of them."""
     from generator.commands.enter import entries_of, form_read
     from generator.commands.in_force import (
         in_force,
@@ -113,6 +130,7 @@ def _sheets(history: Traveller) -> Iterator[Filled]:
     )
     from generator.draw.sheet import kinds_in
     from generator.results.form_part import without
+    from generator.results.judge_holds import PEOPLE
     from generator.results.progress import Filled
     from generator.results.supplement import is_rework
 
@@ -122,7 +140,8 @@ def _sheets(history: Traveller) -> Iterator[Filled]:
         if not is_rework(name):
             own = without(own, {*last_done_on(history)})
         kinds = kinds_in(text_of_operations(history, name))
-        yield Filled(name, own, entries_of(history, form, name), kinds)
+        no_good = {(e.operation, e.row): e.says for e in judged.get(name, ()) if e.code in PEOPLE}
+        yield Filled(name, own, entries_of(history, form, name), kinds, no_good)
 
 
 def _signed_and_open(serial: str, more: Sequence[Finding]) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from generator.process import Instrument, Stamp
-from generator.results.entries import BLANK, Entries, Entry
+from generator.results.entries import BLANK, TICK, Entries, Entry, leaves_out
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
 from generator.results.values import Moment, day_of, minutes_of, number_in
@@ -47,8 +47,10 @@ class Books:
     complete rework sheet stands for. trade: of the process. begun, until: the days between which
     all is written, of the issue and of entering. doers: who did work on another sheet of the same
     traveller. on_slip: operation -> the slip at it that is not done with, and what it waits for.
-    parts: the serials that were issued with the traveller. batches: number -> what the workshop's
-    list says that it is, today or at the issue.
+    parts: the serials that were issued with the traveller. raised: the numbers of its slips, its
+    concessions and its supplementary sheets, by what the closing sheet calls them. place: the
+    position that the process names; fitted: where each part sits by the record; closed: since when.
+    batches: number -> what the workshop's list says that it is, today or at the issue.
     """
 
     stamps: Mapping[str, Stamp]
@@ -63,6 +65,10 @@ class Books:
     doers: Collection[str] = ()
     on_slip: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     parts: Sequence[str] = ()
+    raised: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    place: str = ""
+    fitted: Mapping[str, str] = field(default_factory=dict)
+    closed: date | None = None
     batches: Mapping[str, Collection[str]] = field(default_factory=dict)
 
 
@@ -80,9 +86,17 @@ class Case:
     def entry(self, of: Field) -> Entry:
         return self.entries.get(of.key, BLANK)
 
+    def until(self, of: Field) -> date | None:
+        """The last day that may stand in a field: that of the act which wrote it there, and never
+        one behind the day of judging. None where neither is known."""
+        known = (self.entry(of).entered, self.books.until)
+        return min((day for day in known if day is not None), default=None)
+
     def written(self, of: Field) -> str:
+        """What stands in a field; of a tick of N/A nothing but the sign of a tick."""
         entry = self.entry(of)
-        return entry.text if entry.stands else ""
+        stands = entry.stands and (entry.text == TICK or not leaves_out(of))
+        return entry.text if stands else ""
 
     def allowed(self, of: Field) -> bool:
         """Whether what stands in a field is conceded, itself or as the reading that it is a copy

@@ -1,14 +1,17 @@
 """A form and what somebody typed from the paper, in; the entry of each field, or faults, out.
 
 One word per field: the figure as written (the box has its unit), x for a tick, a day, a stamp,
-"N/A: reason", "unreadable", or "late: VALUE, written 26 NOV 2026".
+"N/A: reason", "unreadable", or "late: VALUE, written 26 NOV 2026"; "left blank" takes back what was
+typed into a box that is empty.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from dataclasses import field as dataclass_field
+from datetime import date
 from itertools import groupby
 from typing import Any
 
@@ -20,20 +23,25 @@ from generator.results.values import day_of, is_clock, number_in
 from generator.signs import is_whole
 
 TICKS, OUTSIDE = "ticks", "sheet"
+TICK, LEFT_BLANK = "x", "left blank"
 _OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
 _ASKED = re.compile(r"[?\s]*\?[?\s]*")
+_DASHES = re.compile("[\N{MINUS SIGN}\N{EN DASH}]")
+_TIMES = re.compile(r" ?[×*] ?|(?<=[0-9.]) ?x ?(?=[-+.0-9])")
 _LATE = re.compile(r"late: (.+), written (.+)")
 
 
 @dataclass(frozen=True)
 class Entry:
-    """What stands in one field. text: the value; state: blank, written, not applicable, unreadable
-    or late; why: the reason of N/A; written: the day of a late entry, as it was typed."""
+    """What stands in one field. text: the value; state: blank, left blank (what stood there is
+    taken back), written, not applicable, unreadable or late; why: the reason of N/A; written: the
+    day of a late entry, as it was typed; entered: the day of the act by which it stands there."""
 
     text: str
     state: str
     why: str = ""
     written: str = ""
+    entered: date | None = dataclass_field(default=None, compare=False)
 
     @property
     def stands(self) -> bool:
@@ -42,6 +50,7 @@ class Entry:
 
 
 BLANK = Entry("", "blank")
+_TAKEN_BACK = Entry("", LEFT_BLANK)
 Entries = Mapping[Key, Entry]
 
 
@@ -50,6 +59,8 @@ def entry_of(word: str) -> Entry:
     word = word.strip()
     if not word:
         return BLANK
+    if word == LEFT_BLANK:
+        return _TAKEN_BACK
     if word == "unreadable":
         return Entry("", "unreadable")
     if word.startswith("N/A"):
@@ -77,7 +88,25 @@ def entries_in(tree: Mapping[str, Any], form: Form) -> tuple[dict[Key, Entry], l
                 continue
             of = [f for f in form.fields if (f.sheet, f.operation or OUTSIDE) == (sheet, operation)]
             _read_rows((*here, operation), rows, of, found, faults)
-    return found, faults
+    return {key: as_printed(form.by_key[key], each) for key, each in found.items()}, faults
+
+
+def as_printed(field: Field, entry: Entry) -> Entry:
+    """The entry of a choice as the sheet prints it: a keyboard has no such minus and no such times,
+    and 0 is 0.0. A word that could be two of them stays as it is, and is none."""
+    if field.kind != "choice" or not entry.stands or entry.text in field.choices:
+        return entry
+    alike = [each for each in field.choices if _spoken(each) == _spoken(entry.text)]
+    return replace(entry, text=alike[0]) if len(alike) == 1 else entry
+
+
+def _spoken(word: str) -> list[float | str]:
+    """The sides of a word with "×" between them, numbers as such, other words without their case
+    and their blanks."""
+    plain = _DASHES.sub("-", " ".join(word.casefold().split()))
+    sides = _TIMES.split(plain)
+    told = (number_in(each) for each in sides)
+    return [side if number is None else number for side, number in zip(sides, told, strict=True)]
 
 
 def unreadable(tree: Mapping[str, Any], form: Form, entries: Mapping[Key, Entry]) -> list[Fault]:
@@ -89,8 +118,8 @@ def unreadable(tree: Mapping[str, Any], form: Form, entries: Mapping[Key, Entry]
         if asked := _ASKED.fullmatch(entry.text or entry.why):
             wrong = f"'{asked[0]}' in the box {field.label} says nothing"
             right = 'what stands on the paper; "" for an empty box, else unreadable'
-        elif entry.stands and not _fits(field, entry.text):
-            wrong = f"'{entry.text}' does not fit the box {field.label}"
+        elif not _fits(field, entry):
+            wrong = f"'{entry.text or 'N/A'}' does not fit the box {field.label}"
             comma = field.kind == "number" and "," in entry.text
             right = _wanted(field) + (", with a point for its decimals" if comma else "")
         else:
@@ -118,32 +147,54 @@ def _numbered(fields: Sequence[Field]) -> list[Field]:
     return [field for field in fields if field.kind == fields[0].kind]
 
 
-def _fits(field: Field, text: str) -> bool:
+def leaves_out(field: Field) -> bool:
+    """Whether a box is ticked for N/A: it is no tick among others, and no text."""
+    return field.kind == "words" and field.boxes[0].endswith("N/A")
+
+
+def _fits(field: Field, entry: Entry) -> bool:
+    text = entry.text
+    if leaves_out(field):
+        return text == TICK or (entry.state != "not applicable" and not entry.stands)
+    if not entry.stands:
+        return True
     if field.kind == "number":
         return number_in(text) is not None
     if field.kind == "date":
         return day_of(text) is not None
     if field.kind == "choice":
         return text in field.choices
-    return is_clock(text) if field.kind == "clock" else field.kind != "tick" or text == "x"
+    return is_clock(text) if field.kind == "clock" else field.kind != "tick" or text == TICK
 
 
 def _wanted(field: Field) -> str:
+    if leaves_out(field):
+        return f'{TICK} where it is ticked, "" where it is not, {LEFT_BLANK} to take a tick back'
     return {
         "number": f"a number alone, its unit is {field.unit}" if field.unit else "a number",
         "clock": "a time such as 14:05",
         "date": "a day such as 2026-11-26",
-        "tick": "x",
+        "tick": TICK,
     }.get(field.kind, "one of: " + ", ".join(field.choices))
 
 
 def merged(results: Iterable[Mapping[str, Any]], form: Form) -> dict[Key, Entry]:
-    """The entries that stand after several results, the latest last; blanks change nothing."""
-    standing: dict[Key, Entry] = {}
+    """The entries that stand after several results, the latest last."""
+    found: dict[Key, Entry] = {}
     for tree in results:
-        entries, _ = entries_in(tree, form)
-        standing |= {key: entry for key, entry in entries.items() if entry.state != "blank"}
-    return standing
+        found = standing(found, entries_in(tree, form)[0])
+    return found
+
+
+def standing(before: Entries, entries: Entries, corrects: bool = False) -> dict[Key, Entry]:
+    """The entries that stand where more is written: blanks change nothing, and what is left blank
+    takes back what stood there. What stands there already was written when it was first entered,
+    unless somebody corrects."""
+    new = {
+        key: each for key, each in entries.items()
+        if each.state != "blank" and (corrects or before.get(key) != each)
+    }  # fmt: skip
+    return {key: each for key, each in {**before, **new}.items() if each.state != LEFT_BLANK}
 
 
 def _read_rows(
@@ -203,17 +254,18 @@ def is_together(field: Field) -> bool:
 
 
 def _ticked(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry], list[Fault]]:
-    """Many ticks in one word: all, none, or a list of those that are not ticked under "not"."""
+    """Many ticks in one word: all, none, or a list of those that are not ticked under "not". Who
+    says that one is not ticked takes it back where it stood."""
     asked = [field for field in fields if is_together(field)]
     if value in ("", "none", "all"):
-        word = "x" if value == "all" else ""
+        word = {"all": TICK, "none": LEFT_BLANK}.get(value, "")
         return {field.key: entry_of(word) for field in asked}, []
     missing = value.get("not") if isinstance(value, Mapping) and set(value) == {"not"} else None
     labels = [field.label for field in fields]
     if not isinstance(missing, list) or any(label not in labels for label in missing):
         right = "all, none, or not: and a list of " + ", ".join(labels[:6])
         return {}, [Fault(here, "result", "these ticks are not understood", right)]
-    return {f.key: entry_of("" if f.label in missing else "x") for f in asked}, []
+    return {f.key: entry_of(LEFT_BLANK if f.label in missing else TICK) for f in asked}, []
 
 
 def _unknown(steps: Steps, what: str, name: str, known: Iterable[str]) -> Fault:

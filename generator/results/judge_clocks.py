@@ -22,13 +22,13 @@ from generator.composing.recorded import (
     SOAK_STARTS,
     SOAKED,
 )
-from generator.findings import Refusal
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, is_not_applicable
 from generator.results.form import Field
-from generator.results.form_says import IN_TURN, SINCE, ordinal, printed_amount
-from generator.results.judge_values import beyond, on_a_slip, ticked, unticked
+from generator.results.form_says import IN_TURN, SINCE, ordinal
+from generator.results.judge_values import beyond, on_a_slip, unticked
+from generator.results.sums import added, worked_out
 from generator.results.values import Moment, day_of, number_in
 
 _DAY = 24 * 60
@@ -109,7 +109,7 @@ def _of_another_time(times: Times, of: Field) -> Iterator[Verdict]:
     now = times.at(of) if times.case.form.day_box(of) is not None else None
     if now is None or now.day is None or of.added or of.name == "from" or told_by(of):
         return
-    if wrong := beyond(times.case, now.day):
+    if wrong := beyond(times.case, of, now.day):
         yield out(times.case, of, f"{now}, and {wrong}")
 
 
@@ -148,7 +148,7 @@ def _is_known(times: Times, of: Field) -> bool:
 
 def _summed(times: Times, of: Field, ends: Moment | None) -> Iterator[Verdict]:
     """A sum that is not what it adds up to. Without days it may run past midnight."""
-    allowed, begun = _added(times.case, of), _begins(times, of)
+    allowed, begun = added(times.case, of), _begins(times, of)
     if ends is None:
         return
     if begun is None:
@@ -187,32 +187,6 @@ def _without_its_end(times: Times, of: Field, above: Field | None) -> Iterator[V
         yield out(case, each, f"signed {day.isoformat()}, and the end of {of.row} is N/A")
 
 
-def _added(case: Case, of: Field) -> tuple[float, float] | None:
-    """What a clock adds, from least to most, in minutes; None where a strip must say it and does
-    not."""
-    words = of.added
-    if of.added_by:
-        value = ticked(case, of, (of.added_by,))
-        cases = (case, *case.later, *case.before)
-        units = (a.unit for c in cases for a in c.form.answers if a.mark == of.added_by and a.unit)
-        words = f"{value} {next(units, '')}"
-    try:
-        amount = printed_amount(words)
-    except Refusal:
-        return None
-    ends = (amount.value if end is None else end for end in (amount.low, amount.high))
-    least, most = (each / unit("min").factor for each in ends)
-    return least, most
-
-
-def length(of: Field) -> float | None:
-    """What a clock adds as it is printed, in minutes; None where the sheet does not print it."""
-    try:
-        return printed_amount(of.added).value / unit("min").factor
-    except Refusal:
-        return None
-
-
 # --- between operations -------------------------------------------------------------------------
 
 
@@ -231,6 +205,8 @@ def _held(times: Times, of: Field) -> Iterator[Verdict]:
             yield out(times.case, of, f"{now}, and {label} is N/A")
         elif limit and (limit.until(now) or 0) * sign < 0:
             yield out(times.case, of, f"{now} is {words} {label}, {limit}")
+        elif (right := _worked_out(*found, sign)) and (right.until(now) or 0) * sign < 0:
+            yield out(times.case, of, f"{now} is {words} {label}, worked out as {right}")
         elif begins and _ELSEWHERE.fullmatch(label) and (begins.until(now) or 0) < 0:
             yield out(times.case, of, f"{now} is before {begins}, from which {label}, counts")
 
@@ -239,6 +215,13 @@ def _begins(times: Times, of: Field) -> Moment | None:
     """What a sum counts from."""
     first = times.case.form.beside(of, "from")
     return times.at(first) if first is not None else None
+
+
+def _worked_out(times: Times, of: Field, sign: int) -> Moment | None:
+    """When a sum is by what it counts from, whatever somebody wrote as it: the least of it (sign 1)
+    or the most. None where its box is N/A, which is told by itself."""
+    gone = times.case.entry(of).state == "not applicable"
+    return None if gone else worked_out(times.case, of, _begins(times, of), sign)
 
 
 def _sum_of(times: Times, of: Field, label: str) -> tuple[Times, Field] | None:
@@ -320,10 +303,16 @@ def _ends_of_waits(times: Times) -> Iterator[Meant]:
 def _too_early(times: Times, number: str, wait: Meant) -> Iterator[Verdict]:
     for each, now, told in done_since(times, number, wait[0]):
         found = holding(times, number, wait, SUM, now)
-        ends = found[0].at(found[1]) if found else None
-        if found and ends and ends.day and (ends.until(now) or 0) < 0:
+        if found and (ends := end_behind(*found, now)):
             wrong = f"{told}, and the wait of operation {found[1].operation} ends {ends}"
             yield out(times.case, each, wrong)
+
+
+def end_behind(times: Times, of: Field, now: Moment) -> Moment | None:
+    """The end of a sum, as it is written or else as it is worked out, where it is still to come at
+    a time; None where it is over."""
+    both = (times.at(of), _worked_out(times, of, 1))
+    return next((e for e in both if e and e.day and (e.until(now) or 0) < 0), None)
 
 
 def done_since(times: Times, number: str, wait: int) -> Iterator[tuple[Field, Moment, str]]:

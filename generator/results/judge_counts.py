@@ -25,32 +25,43 @@ _MAP, _KIT = "rivet-map", "kit-list"
 _OF_ITEM = re.compile(r"(.+) no\. \d+$")  # what the ticks of a map are called
 _AGAIN = re.compile(r" \(\d+\)$")
 _USED, _DRIVEN = {"used", "scrapped"}, {"driven", REPLACED}
+_LISTED = ("tool-list", "number used")
 _MAY_BE_WORDS = ("out",)  # one tool that went out is ticked off as well as counted
 
 
 def instruments(case: Case) -> Iterator[Verdict]:
-    """An instrument that the workshop does not have, of another kind, or overdue on the day. A kind
-    that the workshop had at the issue and has no more is still one."""
+    """An instrument that the workshop does not have, of another kind, or overdue on the day, beside
+    a reading or on the list of tools. A kind that the workshop had at the issue and has no more is
+    still one."""
     kinds = {each.kind for each in case.books.instruments.values()}
     kinds |= {each.kind for each in case.books.then.values()}
     for each in case.form.fields:
-        named = each.name or each.row
-        kind = named.removesuffix(_INSTRUMENT)
-        if kind != named and any(_is_one(kind, known) for known in kinds):
-            for number in things_in(case.written(each)):
-                yield from _instrument(case, each, kind, number)
+        kind, numbers = _asked(each, case.written(each))
+        if any(_is_one(kind, known) for known in kinds):
+            for text in numbers:
+                yield from _wrong(case, each, kind, text)
 
 
-def _instrument(case: Case, of: Field, kind: str, number: str) -> Iterator[Verdict]:
-    """What is wrong with one of the instruments that are named in a box."""
-    held = case.books.instruments.get(number, case.books.then.get(number))
+def _asked(of: Field, text: str) -> tuple[str, Sequence[str]]:
+    """The kind of instrument that a box asks for, "" for none, and the numbers that stand there: a
+    list of tools may have several in a line."""
+    if (of.sheet, of.boxes[0]) == _LISTED:
+        return _AGAIN.sub("", of.row), things_in(text)
+    named = of.name or of.row
+    kind = named.removesuffix(_INSTRUMENT)
+    return ("" if kind == named else kind), things_in(text)
+
+
+def _wrong(case: Case, of: Field, kind: str, text: str) -> Iterator[Verdict]:
+    """What is wrong with one instrument in a box that asks for a kind."""
+    held = case.books.instruments.get(text, case.books.then.get(text))
     if held is None:
-        yield said(of, "instrument", f"the workshop has no instrument {number}")
+        yield said(of, "instrument", f"the workshop has no instrument {text}")
     elif not _is_one(kind, held.kind):
-        yield said(of, "instrument", f"{number} is a {held.kind}, no {kind}")
+        yield said(of, "instrument", f"{text} is a {held.kind}, no {kind}")
     else:
         days = sorted({*case.days_of(of)})
-        wrong = next(filter(None, (_overdue(case, number, day) for day in days)), "")
+        wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
         if wrong:
             yield said(of, "overdue", wrong)
 
@@ -238,7 +249,8 @@ def means(case: Case) -> Iterator[Verdict]:
 
 
 def _worked(case: Case, fields: Mapping[str, Field], what: str, right: float) -> Iterator[Verdict]:
-    """What was worked out by hand may be rounded either way at its last place, no more."""
+    """What was worked out by hand is rounded to the nearer at its last place; what lies in the
+    middle may go either way."""
     for field in fields.values():
         text = case.written(field)
         if field.name.partition(",")[0] != what or not text:
@@ -247,7 +259,7 @@ def _worked(case: Case, fields: Mapping[str, Field], what: str, right: float) ->
         places = len(text.partition(".")[2])
         if number is None:
             yield said(field, "number", f"'{text}' is no number")
-        elif abs(number - right) >= 10.0**-places - _NEAR:
+        elif abs(number - right) > 0.5 * 10.0**-places + _NEAR:
             yield said(field, "count", f"{text}, and the readings give {right:.{places + 1}f}")
 
 

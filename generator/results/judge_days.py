@@ -1,10 +1,12 @@
-"""Days that say until when something holds, and on which notice was given, in; what no longer held
-when it was used, and notice that came too late, out."""
+"""Days in: those until which something holds, those on which notice was given, and those on which
+operations were signed. Out: what no longer held when it was used, notice that came too late, and
+work that was done before what goes before it."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
+from itertools import pairwise
 
 from generator.composing.recorded import SOAK_ENDS, SOAK_STARTS
 from generator.quantities.text import read_amount
@@ -12,6 +14,7 @@ from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, said
 from generator.results.form import FURNACE_DUE, Field
 from generator.results.form_says import ordinal
+from generator.results.judge_holds import names_a_slip
 from generator.results.values import day_of
 
 
@@ -114,6 +117,24 @@ def notices(case: Case) -> Iterator[Verdict]:
             says = f"given {day.isoformat()} for {min(done).isoformat()}: the sheet asks for "
             more = ", and the witness came" if came else ", and nobody came: call again"
             yield said(each, "notice", says + stop.notice + more, not (came or case.allowed(each)))
+
+
+def in_order(case: Case) -> Iterator[Verdict]:
+    """An operation that was done on an earlier day than the signed one before it. Nothing in a
+    process says that the one waits for the other, as a hold does, so that it is told and stops
+    nothing: a wrong day, or work that somebody must know of. What is on the wrong side of a hold is
+    told there."""
+    holds = {stop.operation: stop for stop in case.form.stops if stop.kind == "hold"}
+    standing = [n for n in case.form.operations if n not in case.books.done_again]
+    signed = [(n, day) for n in standing if (day := case.done_on(n)) is not None]
+    for (before, first), (number, then) in pairwise(signed):
+        at_a_hold = before in holds or (number in holds and before in holds[number].closes)
+        if then >= first or at_a_hold or any(names_a_slip(case, n) for n in (before, number)):
+            continue
+        says = f"signed {then.isoformat()}, and operation {before} before it {first.isoformat()}"
+        of = next(f for f in case.form.signed[number] if day_of(case.written(f)) == then)
+        more = "correct the wrong day, or name the slip that says why"
+        yield said(of, "order", f"{says}: {more}", blocks=False)
 
 
 def _whole_days(notice: str) -> int:

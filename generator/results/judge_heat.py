@@ -30,12 +30,13 @@ from generator.results.judge_clocks import (
     called,
     done_by_then,
     done_since,
+    end_behind,
     holding,
-    length,
     out,
     told_by,
 )
 from generator.results.judge_values import on_a_slip
+from generator.results.sums import length
 from generator.results.values import Moment, number_in
 
 TREATED = "treatments with this one"  # the count of a record, and its column there
@@ -152,8 +153,8 @@ def _before_its_end(
     """What was done at an operation before the end; a wait that is over later tells it itself."""
     for each, now, told in done_since(times, number, first):
         found = holding(times, number, meant, SUM, now)
-        ends = found[0].at(found[1]) if found else None
-        if found is None or ends is None or not ends.day or (ends.until(now) or 0) >= 0:
+        ends = end_behind(*found, now) if found else None
+        if found is None or ends is None:
             continue
         if not any(_is_over(times, number, wait, now, ends) for wait in waits):
             yield out(times.case, each, f"{told}, and {_recorded(found[1])} has {AGED} {ends}")

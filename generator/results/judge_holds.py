@@ -23,7 +23,7 @@ _SIGN = "sign hold"
 _SLIP = "slip no."
 _BEYOND = ("out", "between")
 # What is wrong with a signature: a hold with it was never released.
-_PEOPLE = ("stamp", "trade", "class", "unsigned", "missing", "same stamp", "took part")
+PEOPLE = ("stamp", "trade", "class", "unsigned", "missing", "same stamp", "took part")
 # Work that is not done, and boxes that are not typed, stay open: nobody knows what stands there.
 _OPEN = ("missing", "reason", "hold")
 
@@ -120,7 +120,7 @@ def settled(case: Case, told: Verdict) -> Verdict:
         return told
     if told.code in _OPEN and not (told.code == "missing" and _is_signature(case, told)):
         return told
-    if told.code in _PEOPLE and any(_worked_before(case, n) for n in numbers & again):
+    if told.code in PEOPLE and any(_worked_before(case, n) for n in numbers & again):
         return told
     return replace(told, blocks=False, says=f"{told.says}, and it is done again")
 
@@ -179,7 +179,7 @@ def _was_open(case: Case, stop: Stop, of: Field, released: Sequence[date]) -> bo
     """Whether a value that is out of limits was allowed after a hold behind it was released."""
     if of.operation not in stop.closes or of.operation in case.books.done_again:
         return False
-    if any(_names_a_slip(case, n) for n in (of.operation, stop.operation)):
+    if any(names_a_slip(case, n) for n in (of.operation, stop.operation)):
         return False
     text = case.written(of)
     allowed = [
@@ -189,7 +189,7 @@ def _was_open(case: Case, stop: Stop, of: Field, released: Sequence[date]) -> bo
     return bool(allowed) and min(allowed) > max(released)
 
 
-def _names_a_slip(case: Case, number: str) -> bool:
+def names_a_slip(case: Case, number: str) -> bool:
     """Whether a slip is named beside a signature of an operation, on the traveller or on its
     record. A word without a figure, such as none, names none."""
     boxes = (f for f in case.form.fields if (f.operation, f.name) == (number, _SLIP))

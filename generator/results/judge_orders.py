@@ -59,7 +59,7 @@ def days(case: Case) -> Iterator[Verdict]:
             back = day_of(case.written(box)) if box is not None else None
             if box is None or back is None:
                 continue
-            wrong = beyond(case, back)
+            wrong = beyond(case, box, back)
             if not wrong and sent is not None and back < sent:
                 wrong = f"{back.isoformat()} is before it was sent, {sent.isoformat()}"
             if wrong:

@@ -4,6 +4,7 @@ whose scale ends too low, out."""
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from math import isclose
 
 from generator.check.instrument_rules import reads
 from generator.findings import Refusal
@@ -18,6 +19,7 @@ from generator.signs import things_in
 
 _NUMBER = " no."
 _COUNT = "count"
+_NEAR = 1e-9
 Named = Sequence[tuple[Field, Instrument]]
 
 
@@ -27,19 +29,24 @@ def ranges(case: Case) -> Iterator[Verdict]:
     they do not, it may have been read with nothing, as what stands on a drawing: that is told and
     stops nothing."""
     named, logged = _named(case), _logged(case)
-    told: set[tuple[str, str, str]] = set()
+    told: set[tuple[str, ...]] = set()
     for each in case.form.fields:
         value, scale = number_in(case.written(each)), _scale(each)
-        if value is None or scale is None or each.key[:3] in told:
+        place = each.key if each.key[:3] in logged else each.key[:3]  # a row of readings, told once
+        if value is None or scale is None or place in told:
             continue
         base = scale.to_base(value)
         differs = (number_in(each.lower) or 0.0) < 0
         able = [(i, _reads(i, base, scale, differs)) for i in _beside(named, each)]
+        if each.key[:3] in logged and all(can is None for _, can in able):
+            able = [
+                (i, _reads(i, base, scale, differs)) for _, i in named.get((each.sheet, ""), ())
+            ]
         short = [i for i, can in able if can is False]
         if short and not any(can for _, can in able):
             allowed = case.allowed(each)
             if not allowed:
-                told.add(each.key[:3])  # a row of readings is told once
+                told.add(place)
             sure = bool(each.measured_with or each.key[:3] in logged or _in_row(named, each))
             more = "it cannot have read that" if sure else "was it read with another?"
             more = "its slip is done with" if allowed else more
@@ -51,7 +58,8 @@ def ranges(case: Case) -> Iterator[Verdict]:
 
 
 def _logged(case: Case) -> Collection[tuple[str, str, str]]:
-    """The rows of logs, whose values are read with the instruments below them."""
+    """The rows of logs, whose values are read with the instruments below them; where none of these
+    reads such a quantity, with those at the head of the sheet."""
     return {f.key[:3] for f in case.form.fields if f.kind == "clock" and f.unit == SINCE}
 
 
@@ -105,6 +113,38 @@ def _scale(of: Field) -> Unit | None:
         return unit(text) if text else None
     except Refusal:
         return None
+
+
+def steps(case: Case) -> Iterator[Verdict]:
+    """A figure that is finer than half of what every instrument reads to that is written for it: it
+    was guessed, read with another or worked out, and somebody looks at that."""
+    named = _named(case)
+    for each in case.form.fields:
+        value, scale = number_in(case.written(each)), _scale(each)
+        if value is None or scale is None:
+            continue
+        known = ((i, _step(i, scale)) for i in _beside(named, each))
+        own = [(i, step) for i, step in known if step]
+        if own and all(_is_between(value, step) for _, step in own):
+            finest = ", ".join(f"{i.number} reads to {step:g} {scale.text}" for i, step in own)
+            says = f"{case.written(each)} {scale.text}, and {finest}"
+            more = "was it read with another, or worked out?"
+            yield said(each, "step", f"{says}: {more}", blocks=False)
+
+
+def _step(instrument: Instrument, scale: Unit) -> float:
+    """What an instrument reads to in the unit of a value; 0 where it reads in another, or nobody
+    knows."""
+    step = instrument.reads_to
+    if step is None or step.unit.dimension != scale.dimension:
+        return 0.0
+    return step.value / scale.factor if isclose(step.unit.factor, scale.factor) else 0.0
+
+
+def _is_between(value: float, step: float) -> bool:
+    """Whether a value is no multiple of half a step: so much can be told between two marks."""
+    halves = 2 * value / step
+    return abs(halves - round(halves)) > _NEAR * max(1.0, abs(halves))
 
 
 def full_scale(case: Case) -> Iterator[Verdict]:

@@ -8,6 +8,7 @@ from datetime import date
 
 from generator.composing.kinds import EVIDENCE_SHEET
 from generator.results.case import Case, Verdict, is_not_applicable, said
+from generator.results.entries import LEFT_BLANK, TICK, leaves_out
 from generator.results.form import IN_HAND, Field
 from generator.results.form_says import Answers, ordinal
 from generator.results.values import day_of, is_clock, number_in
@@ -32,11 +33,19 @@ def limits(case: Case) -> Iterator[Verdict]:
             yield on_a_slip(case, each, "out", f"{found}{wrong}")
         elif each.unit == _COUNT and number < 0:
             yield said(each, "number", f"'{text}' is below nothing, and things are counted")
+        elif each.unit == "count" and not number.is_integer() and not _in_parts(each):
+            yield on_a_slip(case, each, "out", f"{text} is no whole count")
         elif None in (lower, upper, low, high):
             yield unticked(case, each, f"{found}, and no column is ticked that says its limits")
         elif wrong := outside(number, low or "", high or ""):
             beyond = f"{found}{wrong}, its accept limit"
             yield on_a_slip(case, each, "between", beyond, _DECIDES)
+
+
+def _in_parts(of: Field) -> bool:
+    """Whether parts of one are counted too, as half strokes: a limit says so by its point, or may
+    where it is ticked."""
+    return "." in of.lower + of.upper or bool(of.lower_by or of.upper_by)
 
 
 def on_a_slip(
@@ -159,9 +168,12 @@ def outside(number: float, below: str, above: str) -> str:
 
 
 def answers(case: Case) -> Iterator[Verdict]:
-    """What must be one of several words, a time of day, a day."""
+    """What must be one of several words, a time of day, a day, the sign of a tick."""
     for each in case.form.fields:
-        text = case.written(each)
+        text, entry = case.written(each), case.entry(each)
+        if leaves_out(each) and not text and (entry.text or entry.state == "not applicable"):
+            wrong = f"'{entry.text or 'N/A'}' is no tick"
+            yield said(each, "tick", f"{wrong}: {TICK} where it is ticked, else {LEFT_BLANK}")
         if not text:
             continue
         if each.kind == "choice" and text not in each.choices:
@@ -175,7 +187,7 @@ def answers(case: Case) -> Iterator[Verdict]:
         elif each.kind == "date" and day_of(text) is None:
             yield said(each, "day", f"'{text}' is no day such as 26 NOV 2026")
         elif each.kind == "tick" and text != "x":
-            yield said(each, "tick", f"'{text}' is no tick: x")
+            yield said(each, "tick", f"'{text}' is no tick: {TICK}")
 
 
 def days(case: Case) -> Iterator[Verdict]:
@@ -185,7 +197,7 @@ def days(case: Case) -> Iterator[Verdict]:
         day = day_of(case.written(each)) if each.kind == "date" else None
         if day is None or not case.form.is_done_on(each):
             continue
-        wrong = beyond(case, day)
+        wrong = beyond(case, each, day)
         if wrong and not (each.sheet == EVIDENCE_SHEET and day < (case.books.begun or day)):
             yield said(each, "day", wrong)
 
@@ -197,14 +209,14 @@ def late(case: Case) -> Iterator[Verdict]:
         entry = case.entry(each)
         if entry.state == "late":
             day = day_of(entry.written)
-            wrong = beyond(case, day) if day is not None else "which is no day"
+            wrong = beyond(case, each, day) if day is not None else "which is no day"
             says = f"late entry, written {entry.written}" + (f": {wrong}" if wrong else "")
             yield said(each, "late", says, blocks=bool(wrong))
 
 
-def beyond(case: Case, day: date) -> str:
-    """What is wrong with a day on which something was written; "" where it can be."""
-    begun, until = case.books.begun, case.books.until
+def beyond(case: Case, of: Field, day: date) -> str:
+    """What is wrong with a day on which what a field tells was done; "" where it can be."""
+    begun, until = case.books.begun, case.until(of)
     if begun and day < begun:
         return f"{day.isoformat()} is before the issue of {begun.isoformat()}"
     if until and day > until:

@@ -4,7 +4,7 @@ out; and the sheet of it that an inspector takes along."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from hashlib import sha256
 from typing import Any
 
@@ -12,7 +12,7 @@ from generator.compose import short
 from generator.composing.engine import rendered
 from generator.composing.escape import escape
 from generator.process import LARGE_PAPERS, Workshop
-from generator.results.entries import BLANK, Entries
+from generator.results.entries import BLANK, TICK, Entries
 from generator.results.form import Field, Form
 from generator.results.form_says import ordinal
 from generator.results.supplement import is_rework
@@ -21,7 +21,8 @@ from generator.results.supplement import is_rework
 @dataclass(frozen=True)
 class Progress:
     """One open traveller. waits: in words; stop: the kind of stop it waits at, "" for none; who:
-    whose stamp is wanted; before: the next stop that comes, with its class."""
+    whose stamp is wanted; before: the next stop that comes, with its class; findings: where
+    something is wrong."""
 
     serial: str
     process: str
@@ -34,6 +35,7 @@ class Progress:
     who: str
     before: str
     slips: tuple[str, ...]
+    findings: str = ""
 
 
 @dataclass(frozen=True)
@@ -51,12 +53,14 @@ class Late:
 @dataclass(frozen=True)
 class Filled:
     """A sheet of a traveller with what of it is in force and what stands on it. name: "" for the
-    traveller, R1 for a rework sheet, B for that of a newer revision; kinds: of its operations."""
+    traveller, R1 for a rework sheet, B for that of a newer revision; kinds: of its operations;
+    no_good: what is wrong with a stamp, by its operation and its label."""
 
     name: str
     form: Form
     entries: Entries
     kinds: Mapping[str, str]
+    no_good: Mapping[tuple[str, str], str] = field(default_factory=dict)
 
 
 def progress(
@@ -74,7 +78,9 @@ def progress(
         sheet = ahead[0][0]
         kind = sheet.kinds.get(number, "work")
         on = f", on {_called(sheet.name)}" if sheet.name else ""
-        waits = f"operation {number}, {kind}{on}, waits for {who}"
+        told = dict.fromkeys(sheet.no_good.get((number, each.label), "") for each in missing)
+        why = "; ".join(filter(None, told))
+        waits = f"operation {number}, {kind}{on}, waits for {who}" + f" ({why})" * bool(why)
     part = f"{facts['part']} {', '.join(facts['part serials'])}"
     return Progress(
         str(facts["traveller"]), str(facts["process"]), str(facts["revision"]), part,
@@ -90,7 +96,7 @@ def _ahead(sheets: Sequence[Filled]) -> Iterator[_Ahead]:
     """The operations that want a stamp, in the order of the work whatever sheet they are on."""
     every = [(ordinal(n), i, n) for i, each in enumerate(sheets) for n in each.form.operations]
     for _, i, number in sorted(every):
-        if missing := _unsigned(sheets[i].form, sheets[i].entries, number):
+        if missing := _unsigned(sheets[i], number):
             yield sheets[i], number, missing
 
 
@@ -110,20 +116,20 @@ def _called(name: str) -> str:
     return f"rework sheet {name}" if is_rework(name) else f"the sheet of revision {name}"
 
 
-def _unsigned(form: Form, entries: Entries, number: str) -> list[Field]:
-    """The stamps that an operation still wants; none where it does not apply."""
-    here = [f for f in form.fields if f.sheet == "traveller" and f.operation == number]
+def _unsigned(sheet: Filled, number: str) -> list[Field]:
+    """The stamps that an operation still wants; none where it does not apply. At a stop one that is
+    no good is none: nobody who may has released it."""
+    here = [f for f in sheet.form.fields if f.sheet == "traveller" and f.operation == number]
     not_applicable = [f for f in here if f.row == "operation" and f.name.endswith("N/A")]
-    if any(entries.get(each.key, BLANK).stands for each in not_applicable):
+    if any(sheet.entries.get(each.key, BLANK).text == TICK for each in not_applicable):
         return []
+    stops = any(stop.operation == number for stop in sheet.form.stops)
+    bad = {label for at, label in sheet.no_good if at == number} if stops else set()
     stamps = [f for f in here if f.kind == "stamp" and not f.may_be_empty]
     instead = {"go on without": "sign witness", "sign witness": "go on without"}
-    signed = {f.row for f in stamps if entries.get(f.key, BLANK).stands}
-    return [
-        f
-        for f in stamps
-        if not entries.get(f.key, BLANK).stands and instead.get(f.row) not in signed
-    ]
+    given = [f for f in stamps if sheet.entries.get(f.key, BLANK).stands and f.label not in bad]
+    signed = {f.row for f in given}
+    return [f for f in stamps if f not in given and instead.get(f.row) not in signed]
 
 
 def visit_sheet(

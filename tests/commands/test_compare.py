@@ -13,6 +13,7 @@ from tests.commands.changing import REVISION_B, change, revise
 from tests.commands.test_commands import approve, issue, run
 from tests.commands.test_commands import shop as shop  # the fixture
 from tests.commands.test_slips import close, entered
+from tests.results.filled import counted
 
 ON = ("--on", "2026-11-26", "--stamp")
 INSTRUMENTS = "processes/workshop/instruments.yaml"
@@ -245,6 +246,7 @@ def test_a_concession_on_what_went_over_allows_the_value_on_its_sheet(over, caps
     allowed = ("concede", "NC-A-0001", "--what", "0.95 mm allowed.", *ON, "INS2")
     assert run(over, *allowed) == 0
     assert "allowed: thickness: 0.95" in capsys.readouterr().out
+    entered(over, counted(1, 1, 1), corrects="Counted.")
     assert run(over, "close", "A-0001", *ON, "LQ1") == 0, capsys.readouterr().err
 
 

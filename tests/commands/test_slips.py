@@ -10,6 +10,7 @@ import pypdfium2
 import pytest
 
 from generator import record
+from generator.commands.allowing import raised
 from generator.commands.enter import form_read
 from generator.record import traveller
 from generator.record.slips import slips_of
@@ -37,7 +38,22 @@ def entered(
     assert run(folder, "enter", "A-0001", str(file), *ON, "LQ1", *more) == 0
 
 
+def tallied(folder: Path) -> None:
+    """The closing sheet of A-0001 with the counts of what was raised, as who closes it counts."""
+    history = traveller(folder, "A-0001")
+    counts = {row: str(len(numbers)) for row, numbers in raised(history).items()}
+    rows = [
+        f'      "{row}": {{raised: "{n}", closed: "{n}", open: "0"}}' for row, n in counts.items()
+    ]
+    head = "traveller: A-0001\nboxes:\n  closing-sheet:\n    sheet:\n"
+    file = folder.parent / f"{folder.name}-tally.yaml"
+    file.write_text(head + "\n".join(rows) + "\n", encoding="utf-8")
+    if history.status == "open" and {*counts.values()} != {"0"}:
+        run(folder, "enter", "A-0001", str(file), *ON, "LQ1", "--corrects", "Counted at the end.")
+
+
 def close(folder: Path) -> int:
+    tallied(folder)
     return run(folder, "close", "A-0001", *ON, "LQ1")
 
 

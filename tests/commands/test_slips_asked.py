@@ -17,7 +17,7 @@ def told(folder: Path, capsys, rework: str = "") -> tuple[str, str]:
     capsys.readouterr()
     entered(folder, OUT)
     said = [line for line in capsys.readouterr().out.split("\n") if "thickness: out" in line]
-    assert close(folder) == 1
+    assert run(folder, "close", "A-0001", "--on", "2026-11-26", "--stamp", "LQ1") == 1
     wrong = capsys.readouterr().err.split("\n")
     (at,) = (n for n, line in enumerate(wrong) if line.startswith(f"A-0001 {VALUE}"))
     assert said == [wrong[at].removeprefix("A-0001 ")]

@@ -10,6 +10,7 @@ from tests.commands.conftest import copied
 from tests.commands.test_commands import SOUND, committed, issue, run
 from tests.commands.test_slips import close, concede, dispose, entered, slip
 from tests.record.conftest import run_git
+from tests.results.filled import counted
 
 BETWEEN = {"10 used": "0.894", "10 thickness": "0.884"}  # between two columns: the lead is asked
 INSTRUMENTS = "processes/workshop/instruments.yaml"
@@ -115,7 +116,8 @@ def test_a_hold_that_was_released_over_a_value_needs_the_word_of_an_inspector(is
     """The hold is of the 26th, and the concession of the 27th."""
     entered(issued, {"10 thickness": "0.954", "20 operation: 20 done": "x"})
     assert "over" not in capsys.readouterr().out
-    entered(issued, {"10 thickness": "0.960", "feature 1: actual": "0.960"}, corrects="misread")
+    value = {"10 thickness": "0.960", "feature 1: actual": "0.960"}
+    entered(issued, {**value, **counted(2, 2, 0)}, corrects="misread")
     words = ("slip", "A-0001", "--operation", "10", "--what", "0.960 mm, limit 0.954.")
     assert _later(issued, *words, "LQ14") == 0
     settle = (("dispose", "--decision", "use", "--why", "It allows it.", "LQ1"),

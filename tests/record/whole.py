@@ -12,6 +12,7 @@ from tests.commands.changing import revise
 from tests.commands.test_commands import approve, committed, issue, run
 from tests.commands.test_slips import concede, dispose, entered, slip
 from tests.helping import SOUND
+from tests.results.filled import counted
 
 ON = ("--on", "2026-11-26", "--stamp", "LQ1")
 
@@ -47,7 +48,7 @@ def unissued(folder: Path) -> None:
 def worked(folder: Path) -> Path:
     """The committed workshop, with the record of one of everything."""
     assert issue(folder, "T6-P-0120", "0001") == 0
-    entered(folder, {"10 thickness": "0.96"})
+    entered(folder, {"10 thickness": "0.96", **counted(2, 1, 1)})
     assert slip(folder) == 0
     assert dispose(folder, "NC-A-0001", "rework") == 0
     entered(folder, {"10R1 thickness": "0.97"}, "R1")

@@ -33,6 +33,7 @@ STAMPS = {
 }
 _COPIED = re.compile(r"(lower|upper|accept from|accept to),? as ticked")
 _COUNTS = {"raised": "0", "closed": "0", "open": "0", "scrapped": "0", "returned": "0"}
+_TALLY = ("non-conformance slips", "concession slips", "supplementary sheets")
 DAY, BEGUN = "2026-11-26", "2026-11-01"
 EARLIER = "2026-11-12"  # of a notice
 
@@ -77,6 +78,13 @@ def filled(
                 value = words[""] if list(words) == [""] else words
                 lines.append(f"      {json.dumps(row)}: {json.dumps(value, ensure_ascii=False)}")
     return "\n".join(lines) + "\n"
+
+
+def counted(*raised: int) -> dict[str, str]:
+    """Words for the closing sheet: so many slips, concessions and supplementary sheets, all of them
+    closed."""
+    rows = list(zip(_TALLY, map(str, raised), strict=True))
+    return {f"{row}: {name}": n for row, n in rows for name in ("raised", "closed")}
 
 
 def _clocks(form: Form) -> Iterator[tuple[Key, str]]:
@@ -255,6 +263,8 @@ def _word(field: Field, instruments: Mapping[str, str], treated: bool = False) -
         return _number(field)
     if field.kind == "words":
         kind = said.removesuffix(" no.")
+        if field.boxes[0] == "number used":
+            return instruments.get(kind, "1")
         if "batch" in said:
             return _batches().get(re.sub(r"^\d+ | \(single use\)$", "", field.row), "B-77")
         return instruments.get(kind, "") if said.endswith(" no.") and kind in instruments else "1"

@@ -136,10 +136,10 @@ WRONG: list[tuple[dict[Key, str], list[tuple[str, str]]]] = [
         {("kit-list", "", "1 bolt", name): "all" for name in ("issued", "used")},
         [("number", ""), ("number", "")],
     ),
-    # A mean may be rounded either way at its last place, and be finer than the readings.
+    # A mean is rounded to the nearer at its last place, and may be finer than the readings.
     ({MEAN: "5.003"}, []),
-    ({MEAN: "5.004"}, []),
-    ({MEAN: "5.01"}, []),
+    ({MEAN: "5.004"}, [("count", "")]),
+    ({MEAN: "5.01"}, [("count", "")]),
     ({MEAN: "5.02"}, [("count", "")]),
     ({MEAN: "4.99"}, [("count", "")]),
     ({MEAN: "about 5"}, [("number", "")]),

@@ -138,6 +138,43 @@ def test_two_instruments_of_a_kind_may_stand_in_one_box(number):
     assert said(f"G-160, {number}") == ["G-160 is a pressure gauge, no micrometer"]
 
 
+def _log(*values: tuple[str, str, str], **named: str) -> list[str]:
+    """A log of a sheet of its own, with values by time, unit and word, and the instruments that are
+    named at the head of that sheet."""
+    head = {Field("log", "", "checked", f"{k.replace('_', ' ')} no.", "words", ("no.",)): number
+            for k, number in named.items()}  # fmt: skip
+    words = dict(head)
+    for at, unit, word in values:
+        row = ("log", "10", at)
+        words[Field(*row, "clock HH:MM", "clock", (at,), unit=SINCE)] = "10:00"
+        words[Field(*row, unit, "number", (f"value, {unit}",), unit=unit)] = word
+    return [f"{each.row} {each.says}" for each in _told(words) if each.blocks]
+
+
+def test_every_quantity_of_a_row_of_a_log_is_held_against_its_own_instrument():
+    """One decimal point that is lost in each: 105.0 bar g and 18.1 °C."""
+    named = {"pressure_gauge": "G-160", "thermometer": "G-171"}
+    rows = [("2 min", "bar g", "1050"), ("2 min", "°C", "181"), ("4 min", "bar g", "105")]
+    assert _log(*rows, **named) == [
+        "2 min: bar g 1050 bar g, and G-160 reads 0 to 160 bar g: it cannot have read that",
+        "2 min: °C 181 °C, and G-171 reads -40 to 60 °C: it cannot have read that",
+    ]
+    assert _log(("2 min", "bar g", "160"), ("2 min", "°C", "60"), **named) == []
+    assert _log(("2 min", "bar g", "161")) == []
+
+
+def test_an_instrument_of_the_operation_goes_before_one_at_the_head_of_its_sheet():
+    row = ("log", "10", "2 min")
+    clock = Field(*row, "", "clock", ("2 min",), unit=SINCE)
+    value = Field(*row, "°C", "number", ("oil, °C",), unit="°C")
+    head = Field("log", "", "checked", "thermometer no.", "words", ("no.",))
+    own = Field("log", "10", "thermometer no.", "", "words", ("no.",))
+    words = {clock: "10:00", value: "100", head: "G-171", own: "G-172"}
+    wide = Instrument("G-172", "thermometer", None, DUE, range=read_range("0 to 100 °C"))
+    assert _told(words, Books({}, {**HELD, "G-172": wide})) == []
+    assert len(_told({**words, own: ""}, Books({}, {**HELD, "G-172": wide}))) == 1
+
+
 def test_one_of_two_instruments_of_a_kind_that_reads_it_or_of_which_nobody_knows_is_enough():
     """G-102 has no range: it may reach that, but where another surely does not, somebody looks."""
     with_two = {"micrometer": "G-101", "second_micrometer": "G-102"}
