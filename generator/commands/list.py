@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
@@ -17,6 +18,7 @@ _FEW = 6  # places with findings that are named
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
+    from pathlib import Path
 
     from generator.findings import Finding
     from generator.process import Workshop
@@ -66,26 +68,40 @@ def ended_but_waiting(asked: Namespace) -> tuple[Late, ...]:
 
 
 def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
-    """How far every open traveller has come, by what was entered."""
-    from generator.record import traveller
-    from generator.record.begun import begun_on
+    """How far every open traveller has come, by what was entered; on all cores, as what was entered
+    is judged."""
+    from generator.library.cores import on_all_cores
     from generator.record.held import lists_as_held
     from generator.record.history import open_serials
-    from generator.record.sound import by_traveller, sound
+    from generator.record.sound import by_traveller
 
     lists_as_held(asked.workshop)
-    found, rows = [], by_traveller(asked.workshop)
-    for serial in open_serials(asked.workshop, rows):
-        try:
-            sound(asked.workshop, serial, rows.get(serial, {}))
-            history = traveller(asked.workshop, serial)
-        except Refusal:
-            if not (says := begun_on(asked.workshop).get(serial)):
-                raise
-            say(f"{serial}: {says}", asked)
-            continue
-        found.append(_come(history, shop))
+    rows = by_traveller(asked.workshop)
+    serials = [(each, rows.get(each, {})) for each in open_serials(asked.workshop, rows)]
+    found = []
+    for come in on_all_cores(partial(_progress, asked.workshop, shop), serials):
+        if isinstance(come, str):
+            say(come, asked)
+        else:
+            found.append(come)
     return tuple(found)
+
+
+def _progress(folder: Path, shop: Workshop, named: tuple[str, Mapping[str, str]]) -> Progress | str:
+    """How far one open traveller has come, or what a stopped run has begun on it."""
+    from generator.record import traveller
+    from generator.record.begun import begun_on
+    from generator.record.sound import sound
+
+    serial, rows = named
+    try:
+        sound(folder, serial, rows)
+        history = traveller(folder, serial)
+    except Refusal:
+        if not (says := begun_on(folder).get(serial)):
+            raise
+        return f"{serial}: {says}"
+    return _come(history, shop)
 
 
 def _come(history: Traveller, shop: Workshop) -> Progress:
