@@ -80,7 +80,9 @@ def test_an_instrument_of_a_kind_that_is_in_no_list_any_more(issued, number, clo
     change(issued, row, "", "processes/workshop/instruments.yaml")
     form = form_read(traveller(issued, "A-0001"))
     file = issued.parent / "result.yaml"
-    file.write_text(filled(form, "A-0001", {"micrometer": number}), encoding="utf-8")
+    file.write_text(
+        filled(form, "A-0001", {"micrometer": number, "steel rule": "G-140"}), encoding="utf-8"
+    )
     capsys.readouterr()
     assert run(issued, "enter", "A-0001", str(file), *ON, "LQ1") == 0
     assert ("the workshop has no instrument G-999" in capsys.readouterr().out) == bool(closes)
