@@ -62,9 +62,9 @@ _FEW = 12  # empty boxes that are told by their names
 
 def enter(asked: Namespace) -> int:
     """0 with the form written or the results recorded, 1 with findings and nothing recorded."""
-    recording = asked.blank is None and bool(asked.file and asked.on and asked.stamp)
     from generator.results.judge_fit import alone
 
+    recording = asked.blank is None and bool(asked.file and asked.on and asked.stamp)
     shop = shop_of(asked) if recording else None  # before the record is read
     history = as_recorded(asked, asked.serial)
     form = form_read(history, asked.supplement)

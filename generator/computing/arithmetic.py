@@ -10,6 +10,7 @@ import operator
 import re
 from collections.abc import Callable, Mapping
 from typing import Any
+from warnings import catch_warnings, simplefilter
 
 from generator.findings import Refusal
 from generator.quantities.amount import Amount, spaced
@@ -83,7 +84,9 @@ def _worked(
     stand_ins = {name: f"n{i}" for i, name in enumerate(names(formula))}
     text = _NAME.sub(lambda match: stand_ins[match[0]], formula)
     try:
-        tree = ast.parse(text, mode="eval")
+        with catch_warnings():
+            simplefilter("ignore")  # Python's own doubts about a text that is refused anyway
+            tree = ast.parse(text, mode="eval")
     except (SyntaxError, ValueError, MemoryError, RecursionError):
         raise Refusal("formula", f"'{formula}' cannot be read as arithmetic", _RIGHT) from None
     known = {stand_ins[name]: numbers[name] for name in stand_ins}

@@ -7,7 +7,8 @@ import pytest
 
 from generator.record import traveller
 from tests.commands.test_commands import run
-from tests.commands.test_slips import ON, concede, dispose, entered, slip
+from tests.commands.test_slips import ON, entered
+from tests.record.whole import slipped
 from tests.results.filled import counted
 
 
@@ -21,13 +22,7 @@ def closing(folder, capsys) -> list[str]:
 @pytest.fixture
 def two_slips(issued):
     """One used as it is by a concession, one reworked on R1."""
-    entered(issued, {"10 thickness": "0.96"})
-    assert slip(issued) == 0
-    assert dispose(issued, "NC-A-0001", "rework") == 0
-    entered(issued, {"10R1 thickness": "0.97"}, "R1")
-    assert slip(issued, "10R1", "0.97 mm.") == 0
-    assert dispose(issued, "NC-A-0002", "use") == 0
-    assert concede(issued, "NC-A-0002") == 0
+    slipped(issued)
     return issued
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -45,16 +46,22 @@ def unissued(folder: Path) -> None:
     file.write_text(text, encoding="utf-8")
 
 
-def worked(folder: Path) -> Path:
-    """The committed workshop, with the record of one of everything."""
-    assert issue(folder, "T6-P-0120", "0001") == 0
-    entered(folder, {"10 thickness": "0.96", **counted(2, 1, 1)})
+def slipped(folder: Path, more: Mapping[str, str] = {}) -> None:
+    """Two slips on A-0001: one is reworked on R1, one used as it is by a concession. more: further
+    words on its sheets."""
+    entered(folder, {"10 thickness": "0.96", **more})
     assert slip(folder) == 0
     assert dispose(folder, "NC-A-0001", "rework") == 0
     entered(folder, {"10R1 thickness": "0.97"}, "R1")
     assert slip(folder, "10R1", "0.97 mm.") == 0
     assert dispose(folder, "NC-A-0002", "use") == 0
     assert concede(folder, "NC-A-0002") == 0
+
+
+def worked(folder: Path) -> Path:
+    """The committed workshop, with the record of one of everything."""
+    assert issue(folder, "T6-P-0120", "0001") == 0
+    slipped(folder, counted(2, 1, 1))
     scan = folder.parent / "A-0001.pdf"
     scan.write_bytes(b"%PDF-1.4 both sides of all sheets\n" * 40)
     words = ("--as", "scan", "--sheets", "1 to 5", "--side", "both")
