@@ -76,16 +76,21 @@ class _Stop(Exception):
 
 def read_file(file: Path, shown: str) -> tuple[Document | None, list[Finding]]:
     """Read one file; `shown` is the path as findings name it. No document where reading stopped."""
+    source = source_of(file, shown)
+    return read_text(source, shown) if isinstance(source, bytes) else (None, [source])
+
+
+def source_of(file: Path, shown: str) -> bytes | Finding:
+    """The bytes of a plain file, at most one more than a file may have, or why there are none."""
     try:
         handle = os.open(file, os.O_RDONLY | os.O_NONBLOCK)  # a pipe without a writer would wait
         with os.fdopen(handle, "rb") as opened:
             if not stat.S_ISREG(os.fstat(handle).st_mode):
                 raise IsADirectoryError(errno.EISDIR, "it is no plain file")
-            source = opened.read(LARGEST + 1)
+            return opened.read(LARGEST + 1)
     except OSError as fault:
         reason = fault.strerror or "cannot be opened"
-        return None, [Finding(Place(shown), "file", f"cannot be read: {reason}", "a readable file")]
-    return read_text(source, shown)
+        return Finding(Place(shown), "file", f"cannot be read: {reason}", "a readable file")
 
 
 def read_text(source: bytes, shown: str) -> tuple[Document | None, list[Finding]]:

@@ -18,6 +18,7 @@ ROOT = Path(__file__).parents[1]
 HANDBOOK = Path("output", "handbook", "handbook.md")
 
 
+@cache
 def generated() -> Mapping[Path, str]:
     """What each generated file must say now; paths are relative to the checkout."""
     schemas = {

@@ -8,6 +8,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from functools import lru_cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator.check.readers import day as read_day
@@ -42,9 +44,9 @@ from generator.commands.in_force import (
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say, tell
 from generator.composing.kinds import FIT_RECORD
-from generator.findings import Fault, Refusal
+from generator.findings import Fault, Finding, Refusal
 from generator.process import Workshop
-from generator.read import Document, read_file
+from generator.read import Document, read_file, source_of
 from generator.signs import things_in
 from generator.workshop import found
 
@@ -88,9 +90,6 @@ def named(serial: str, supplement: str) -> str:
 
 def form_read(history: Traveller, supplement: str = "") -> Form:
     """The form of a traveller or of a supplementary sheet. Refusal where it cannot be read."""
-    from generator.record import tree_of
-    from generator.results.form_tree import form_from
-
     if supplement and not _SUPPLEMENT.fullmatch(supplement):
         raise Refusal("misuse", f"'{supplement}' is no supplementary sheet", "such as R1, or B")
     shown = _shown(history, supplement)
@@ -105,10 +104,19 @@ def form_read(history: Traveller, supplement: str = "") -> Form:
         wrong = f"{history.serial} was issued without a form"
         raise Refusal("record", wrong, "its results stay on paper: it is of an earlier version")
     try:
-        return form_from(tree_of(file))
+        return _form_from(source_of(file, file.name), file)
     except (KeyError, TypeError, AttributeError):
         wrong = f"form.yaml of {history.serial} is not what was issued"
         raise Refusal("record", wrong, f"git checkout HEAD -- {shown}") from None
+
+
+# An act asks for the same few frozen forms many times; reading one takes longer than judging it.
+@lru_cache(maxsize=8)
+def _form_from(source: bytes | Finding, file: Path) -> Form:
+    from generator.record import tree_from
+    from generator.results.form_tree import form_from
+
+    return form_from(tree_from(source, file))
 
 
 def _shown(history: Traveller, supplement: str) -> str:

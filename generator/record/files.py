@@ -11,11 +11,11 @@ from typing import Any
 import yaml
 
 from generator.files import LARGEST
-from generator.findings import Refusal
-from generator.read import read_file, read_text
+from generator.findings import Finding, Refusal
+from generator.read import read_text, source_of
 
 
-class _Dumper(yaml.SafeDumper):
+class _Dumper(getattr(yaml, "CSafeDumper", yaml.SafeDumper)):  # type: ignore[misc]
     """Writes every word where it stands: an alias would be one place for two facts."""
 
     def ignore_aliases(self, data: Any) -> bool:
@@ -30,7 +30,14 @@ def text_of(tree: Mapping[str, Any]) -> bytes:
 
 def tree_of(file: Path) -> Any:
     """The tree of a file of the record, every scalar as text. Refusal where it cannot be read."""
-    document, findings = read_file(file, file.name)
+    return tree_from(source_of(file, file.name), file)
+
+
+def tree_from(source: bytes | Finding, file: Path) -> Any:
+    """The tree of what was read from a file of the record. Refusal as for tree_of."""
+    document, findings = (
+        read_text(source, file.name) if isinstance(source, bytes) else (None, [source])
+    )
     if document is None or findings:
         why = f": {findings[0].wrong}" if findings else ""
         wrong = f"{file.name} of {file.parent.name} cannot be read{why}"

@@ -7,16 +7,19 @@ from pathlib import Path
 
 import pytest
 
+from generator.commands import enter
 from generator.record import traveller
-from tests.commands.test_commands import issue, run
-from tests.commands.test_commands import shop as shop  # the fixture
+from generator.results import form_tree
+from generator.results.form_tree import form_from
+from tests.commands.conftest import copied
+from tests.commands.test_commands import run
 
 ON = ("--on", "2026-11-26", "--stamp", "LQ1")
 
 
 @pytest.fixture
-def issued(shop: Path) -> tuple[Path, Path]:
-    assert issue(shop, "T6-P-0120", "0001") == 0
+def issued(issued_shop: Path, tmp_path: Path) -> tuple[Path, Path]:
+    shop = copied(issued_shop, tmp_path)
     file = shop.parent / f"{shop.name}-result.yaml"
     assert run(shop, "enter", "A-0001", "--blank", str(file)) == 0
     return shop, file
@@ -194,3 +197,14 @@ def test_a_workshop_may_rest_for_a_year_after_its_last_check(issued, day, code):
     shop, file = issued
     filled(file, '"thickness": ""', '"thickness": "0.91"')
     assert run(shop, "enter", "A-0001", str(file), "--on", day, "--stamp", "LQ1") == code
+
+
+def test_an_act_reads_a_frozen_form_once(issued, monkeypatch):
+    shop, file = issued
+    filled(file, '"thickness": ""', '"thickness": "0.91"')
+    read = []
+    monkeypatch.setattr(form_tree, "form_from", lambda tree: read.append(1) or form_from(tree))
+    enter._form_from.cache_clear()
+    assert run(shop, "enter", "A-0001", str(file), *ON) == 0
+    assert run(shop, "close", "A-0001", *ON) == 1
+    assert len(read) == 1

@@ -193,13 +193,12 @@ def test_nothing_of_the_stress_process_is_lost(tmp_path):
     assert [*lost(printed(shop.processes[file], sheets.sheets))] == []
 
 
-MORE = 60  # operations of three to six things, of each kind
-
-
+# So many operations of three to six things, of each kind: half in `make test`, all in `make prove`.
+@pytest.mark.parametrize("more", [30, pytest.param(60, marks=pytest.mark.prove)])
 @pytest.mark.parametrize("kind", NEEDS)
-def test_whatever_an_operation_says_is_printed_or_refused_at_its_line(tmp_path, kind):
+def test_whatever_an_operation_says_is_printed_or_refused_at_its_line(tmp_path, kind, more):
     """Those that are refused are left out, and the others are asked for all that they say."""
-    left = [*operations(kind, random.Random(510), MORE)]
+    left = [*operations(kind, random.Random(510), more)]
     asked, keys = len(left), {pair for each in left for pair in _pairs(each)}
     for _ in range(4):
         own, sheets, refused = _tried(tmp_path, left)

@@ -8,6 +8,8 @@ from collections import Counter
 from functools import cache
 from itertools import pairwise
 
+import pytest
+
 from generator.draw import Drawn, draw_sheet
 from generator.draw.frame import page_frame
 from generator.draw.pages import Fragment, paginate
@@ -17,7 +19,13 @@ from generator.draw.sheet import read_sheet
 from tests.draw.inspector import Seen, pages_of
 from tests.draw.planned import Plan, Planned, planned
 
-SEEDS = range(200)
+
+# A seeded part in `make test`, as many again in `make prove`.
+@pytest.fixture(params=[range(100), pytest.param(range(100, 200), marks=pytest.mark.prove)])
+def seeds(request: pytest.FixtureRequest) -> range:
+    return request.param
+
+
 WORD = re.compile(r"k\d+x")
 Place = tuple[float, float, float, float]
 
@@ -38,23 +46,23 @@ def page_of_each_word(seed: int) -> dict[str, list[int]]:
     return found
 
 
-def test_every_word_stands_once_and_what_a_new_page_repeats_at_least_once() -> None:
-    for seed in SEEDS:
+def test_every_word_stands_once_and_what_a_new_page_repeats_at_least_once(seeds: range) -> None:
+    for seed in seeds:
         plan, where = printed(seed)[0], page_of_each_word(seed)
         assert [w for w in plan.once if len(where.get(w, ())) != 1] == [], seed
         assert [w for w in plan.again if w not in where] == [], seed
         assert set(where) == {*plan.once, *plan.again}, seed
 
 
-def test_every_operation_has_all_its_boxes() -> None:
-    for seed in SEEDS:
+def test_every_operation_has_all_its_boxes(seeds: range) -> None:
+    for seed in seeds:
         plan, drawn, _ = printed(seed)
         found = Counter(box.operation for box in drawn.boxes if box.operation)
         assert found == {one.number: one.boxes for one in plan.operations}, seed
 
 
-def test_the_pen_meets_every_mapped_box_in_the_finished_print() -> None:
-    for seed in SEEDS:
+def test_the_pen_meets_every_mapped_box_in_the_finished_print(seeds: range) -> None:
+    for seed in seeds:
         _, drawn, pages = printed(seed)
         for number, page in enumerate(pages, start=1):
             mapped = sorted((b.x, b.y, b.width, b.height) for b in drawn.boxes if b.page == number)
@@ -78,15 +86,15 @@ def same_places(mapped: list[Place], found: list[Place]) -> bool:
     return not left
 
 
-def test_a_warning_is_never_parted_from_its_step() -> None:
-    for seed in SEEDS:
+def test_a_warning_is_never_parted_from_its_step(seeds: range) -> None:
+    for seed in seeds:
         plan, where = printed(seed)[0], page_of_each_word(seed)
         for one in plan.operations:
             assert len({where[word][0] for word in [*one.warning, *one.instruction]}) == 1, seed
 
 
-def test_a_heading_is_never_parted_from_what_follows_it() -> None:
-    for seed in SEEDS:
+def test_a_heading_is_never_parted_from_what_follows_it(seeds: range) -> None:
+    for seed in seeds:
         plan, where = printed(seed)[0], page_of_each_word(seed)
         for heading, first in plan.sections:
             assert where[heading][0] == where[first][0], (seed, heading)
@@ -98,9 +106,9 @@ def pages_with(seed: int, one: Planned) -> list[int]:
     return sorted(boxed | {page_of_each_word(seed)[one.instruction[0]][0]})
 
 
-def test_a_parted_operation_says_so_at_both_ends() -> None:
+def test_a_parted_operation_says_so_at_both_ends(seeds: range) -> None:
     parted = 0
-    for seed in SEEDS:
+    for seed in seeds:
         plan, _, pages = printed(seed)
         for one in plan.operations:
             first, last = pages_with(seed, one)[0], pages_with(seed, one)[-1]
@@ -125,8 +133,8 @@ def rows_by_page(drawn: Drawn, one: Planned) -> dict[int, int]:
     return Counter(page for page, _ in rows)
 
 
-def test_two_rows_stay_at_each_end_of_a_parted_operation() -> None:
-    for seed in SEEDS:
+def test_two_rows_stay_at_each_end_of_a_parted_operation(seeds: range) -> None:
+    for seed in seeds:
         plan, drawn, _ = printed(seed)
         for one in plan.operations:
             rows = rows_by_page(drawn, one)
@@ -134,8 +142,8 @@ def test_two_rows_stay_at_each_end_of_a_parted_operation() -> None:
                 assert min(rows.values()) >= 2, (seed, one.number, rows)
 
 
-def test_the_sign_off_stands_with_the_last_rows() -> None:
-    for seed in SEEDS:
+def test_the_sign_off_stands_with_the_last_rows(seeds: range) -> None:
+    for seed in seeds:
         plan, drawn, _ = printed(seed)
         for one in plan.operations:
             boxes = [box for box in drawn.boxes if box.operation == one.number]
@@ -165,17 +173,17 @@ def company(page: list[Fragment], room: float) -> list[list[Fragment]]:
     return [t for t in tails if t[0].unit.operation and not (t[0].unit.hold and not t[0].start)]
 
 
-def test_no_page_is_fuller_than_it_can_be() -> None:
-    for seed in SEEDS:
+def test_no_page_is_fuller_than_it_can_be(seeds: range) -> None:
+    for seed in seeds:
         pages, room = laid_out(seed)
         assert all(height(page) <= room + 0.01 for page in pages), seed
         for before, after in pairwise(f for page in pages for f in page):
             assert after.start == (before.end if after.unit is before.unit else 0), seed
 
 
-def test_a_hold_is_first_on_a_page_only_where_nothing_before_it_fits_with_it() -> None:
+def test_a_hold_is_first_on_a_page_only_where_nothing_before_it_fits_with_it(seeds: range) -> None:
     holds = 0
-    for seed in SEEDS:
+    for seed in seeds:
         pages, room = laid_out(seed)
         for before, page in pairwise(pages):
             first = page[0]
