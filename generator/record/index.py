@@ -45,11 +45,11 @@ def indexed(folder: Path) -> Index:
     """The index of today's record; the file beside is used as far as it goes, and written anew
     where something was added."""
     file = folder / INDEX
-    standing = file.read_bytes().decode("utf-8", errors="replace") if file.exists() else ""
+    source = file.read_bytes() if file.exists() else b""
     registers = _registers(folder)
-    first, _, below = standing.partition("\n")
-    covered = _covered(first, below, registers)
+    covered = _covered(source, registers)
     serials = _touched(registers, covered)
+    standing = source.decode("utf-8", errors="replace")
     # The sums of what is covered were taken just now: only how far it goes is left to ask.
     if covered and {desk: len(rows) for desk, rows in registers.items()} == covered:
         return Index(standing, 0)
@@ -76,13 +76,14 @@ def _first_row(registers: Mapping[str, bytes], rest: str) -> str:
     return f"{HEAD}," + ",".join([*told, f"rows {sha256(rest.encode()).hexdigest()}"]) + "\n"
 
 
-def _covered(first: str, below: str, registers: Mapping[str, bytes]) -> Mapping[str, int]:
-    """How much of each register is in the index of that first row, with those rows below; nothing
-    where any of them was changed."""
-    row = first.split(",")
-    if row[0] != HEAD or not below.startswith(",".join(_COLUMNS) + "\n"):
+def _covered(source: bytes, registers: Mapping[str, bytes]) -> Mapping[str, int]:
+    """How much of each register is in the index of those bytes; nothing where any of them was
+    changed. The rows below the first are not copied: they grow with the record."""
+    end = source.find(b"\n") + 1
+    row = source[: max(end - 1, 0)].decode("utf-8", errors="replace").split(",")
+    if row[0] != HEAD or not source.startswith(f"{','.join(_COLUMNS)}\n".encode(), end):
         return {}
-    if row[-1] != f"rows {sha256(below.encode()).hexdigest()}":
+    if row[-1] != f"rows {sha256(memoryview(source)[end:]).hexdigest()}":
         return {}
     found = {}
     for told in filter(None, row[1:-1]):
