@@ -45,15 +45,21 @@ def instruments(case: Case) -> Iterator[Verdict]:
 def _asked(of: Field, text: str) -> tuple[str, Sequence[str]]:
     """The kind of instrument that a box asks for, "" for none, and the numbers that stand there: a
     list of tools may have several in a line."""
-    if (of.sheet, of.boxes[0]) == _LISTED:
+    if _is_listed(of):
         return _AGAIN.sub("", of.row), things_in(text)
     named = of.name or of.row
     kind = named.removesuffix(_INSTRUMENT)
     return ("" if kind == named else kind), things_in(text)
 
 
+def _is_listed(of: Field) -> bool:
+    return (of.sheet, of.boxes[0]) == _LISTED
+
+
 def _wrong(case: Case, of: Field, kind: str, text: str) -> Iterator[Verdict]:
-    """What is wrong with one instrument in a box that asks for a kind."""
+    """What is wrong with one instrument in a box that asks for a kind. A list of tools has no day
+    of use: one that stands at a reading too is judged there, and any other may have been used on no
+    day of the list."""
     held = case.books.instruments.get(text, case.books.then.get(text))
     if held is None:
         yield said(of, "instrument", f"the workshop has no instrument {text}")
@@ -62,8 +68,20 @@ def _wrong(case: Case, of: Field, kind: str, text: str) -> Iterator[Verdict]:
     else:
         days = sorted({*case.days_of(of)})
         wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
-        if wrong:
+        if wrong and not _is_listed(of):
             yield said(of, "overdue", wrong)
+        elif wrong and not _is_at_a_reading(case, held.kind, text):
+            yield said(of, "overdue", f"{wrong}: no reading names it", blocks=False)
+
+
+def _is_at_a_reading(case: Case, kind: str, number: str) -> bool:
+    """Whether an instrument is named beside a reading on any sheet of the traveller."""
+    for sheet in (case, *case.before, *case.later):
+        for each in sheet.form.fields:
+            asked, numbers = _asked(each, sheet.written(each))
+            if number in numbers and _is_one(asked, kind) and not _is_listed(each):
+                return True
+    return False
 
 
 def _is_one(asked: str, kind: str) -> bool:
