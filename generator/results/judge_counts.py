@@ -171,11 +171,16 @@ def replaced(case: Case) -> Iterator[Verdict]:
 
 
 def _on_slips(case: Case, fields: Mapping[str, Field]) -> int:
-    """How many rivets a line leaves to its slip: none where it is ticked that they were replaced,
-    else as many as it names, and one where nobody can count them."""
+    """How many rivets a line leaves to its slip: none where it is ticked that they were
+    replaced."""
     again = fields.get(REPLACED)
     if not case.written(fields[_SLIP]) or (again is not None and case.written(again)):
         return 0
+    return _rivets_in(case, fields)
+
+
+def _rivets_in(case: Case, fields: Mapping[str, Field]) -> int:
+    """How many rivets a line names; one where nobody can count them."""
     told = case.written(fields[_RIVETS]) if _RIVETS in fields else ""
     if not _NUMBERS.fullmatch(told):
         return 1
@@ -184,8 +189,8 @@ def _on_slips(case: Case, fields: Mapping[str, Field]) -> int:
 
 
 def rejected(case: Case) -> Iterator[Verdict]:
-    """A line of a rejected rivet that is not ticked as replaced and names no slip; more such lines
-    than were counted in the rows of the map."""
+    """A line of a rejected rivet that is not ticked as replaced and names no slip; more rivets in
+    such lines than were counted in the rows of the map."""
     for rows in _maps(_rows(case).items()):
         lines = [fields for fields in rows if REJECTED not in fields and _is_told(case, fields)]
         for fields in lines:
@@ -195,10 +200,12 @@ def rejected(case: Case) -> Iterator[Verdict]:
                 yield on_a_slip(case, of, "out", wrong, "a slip is needed, in its line")
         counted = [number_in(case.written(each[REJECTED])) for each in rows if REJECTED in each]
         known = [each for each in counted if each is not None]
-        if lines and counted and len(known) == len(counted) and len(lines) > sum(known) + _NEAR:
-            told = f"{len(lines)} line{'s' * (len(lines) > 1)} of rejected rivets"
+        named = sum(_rivets_in(case, fields) for fields in lines)
+        if lines and counted and len(known) == len(counted) and named > sum(known) + _NEAR:
+            told = f"{named} rejected rivet{'s are' if named > 1 else ' is'} named"
+            some = f"{sum(known):g} {'is' if sum(known) == 1 else 'are'} counted as rejected"
             of = next(each[REJECTED] for each in rows if REJECTED in each)
-            yield said(of, "count", f"{told}, and {sum(known):g} are counted as rejected")
+            yield said(of, "count", f"{told}, and {some}")
 
 
 def _is_told(case: Case, fields: Mapping[str, Field]) -> bool:
