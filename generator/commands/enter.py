@@ -337,6 +337,7 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
         closed=closed_on(history),
         parts=tuple(map(str, history.facts.get("part serials", ()))),
         batches=batches_of(history.folder, history.serial),
+        part=str(history.facts.get("part", "")),
     )
 
 

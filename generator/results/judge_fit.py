@@ -16,7 +16,7 @@ from generator.results.values import day_of
 SERIAL, POSITION, DATE = "serial read off the part", "position on the airframe", "date"
 _LINE = (SERIAL, POSITION, DATE, "fitted by")
 _SIGNED = ("entered in the build book", "position and hand seen")
-_IS_HAND = "is "
+IS_HAND = "is "  # of the boxes for the hand, such as: is PORT
 
 
 def alone(form: Form) -> Form:
@@ -41,7 +41,7 @@ def fits(case: Case) -> Iterator[Verdict]:
 
 
 def _is_asked(name: str) -> bool:
-    return name in _LINE or name.startswith(_IS_HAND)
+    return name in _LINE or name.startswith(IS_HAND)
 
 
 def _is_begun(case: Case, boxes: dict[str, Field]) -> bool:
