@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import acted, in_use, not_gone, open_traveller, settled, shop_of
-from generator.commands.allowing import place_of
+from generator.commands.allowing import meant_for
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say
 from generator.findings import Refusal
@@ -51,7 +51,7 @@ def _put_on(asked: Namespace, shop: Workshop, history: Traveller, part: str, sit
     settled(history)
     if sits:
         raise Refusal("record", f"part {part} sits at {sits}", "--removed, first")
-    frame, position, hand = place_of(history)
+    frame, position, hand = meant_for(history)
     own = {
         "part": str(history.facts["part"]),
         "part serial": part,
@@ -103,22 +103,14 @@ def _other_place(
 
 def _on_its_record(asked: Namespace, shop: Workshop) -> Iterator[str]:
     """What its fit record says otherwise, or that nobody has entered it."""
-    from generator.commands.enter import books_of, entries_of, form_read
+    from generator.commands.fit_record import on_fit_record
     from generator.record import traveller
-    from generator.results.judge import judged
-    from generator.results.judge_fit import alone
 
-    history = traveller(asked.workshop, asked.serial)
-    try:
-        form = alone(form_read(history))
-    except Refusal:  # issued by an earlier version, without a form: its results stay on paper
-        return
-    entries = entries_of(history, form)
-    if form.fields and not entries:
+    verdicts = on_fit_record(shop, traveller(asked.workshop, asked.serial), read_day(asked.on))
+    if verdicts is None:
         how = f"witnessmark enter {asked.serial} --blank FILE"
         yield f"its fit record is not entered: serial, position and hand as they were read: {how}"
-    elif form.fields:
-        verdicts = judged(form, entries, books_of(shop, history, read_day(asked.on)))
+    else:
         yield from (f"{e.where}: {e.code}: {e.says}" for e in verdicts if e.code != "missing")
 
 

@@ -39,7 +39,7 @@ def list(asked: Namespace) -> int:  # the word of the command
             f"issued {each.issued}: {each.waits}{slips}{found_at}",
             asked,
         )
-    late = ended_but_waiting(asked)
+    late = ended_but_waiting(asked, shop)
     for one in late:
         say(f"{one.serial}  {one.process}  {one.part}  {one.state}: {one.waits}", asked)
     due = [each for each in found if each.stop]
@@ -50,21 +50,36 @@ def list(asked: Namespace) -> int:  # the word of the command
     return 0
 
 
-def ended_but_waiting(asked: Namespace) -> tuple[Late, ...]:
-    """What waits on travellers that are closed, fitted or withdrawn."""
-    from generator.commands.acting import as_recorded
-    from generator.commands.waiting import state_of, waiting
+def ended_but_waiting(asked: Namespace, shop: Workshop) -> tuple[Late, ...]:
+    """What waits on travellers that are closed, fitted or withdrawn; on all cores, as their fit
+    records are judged."""
+    from generator.library.cores import on_all_cores
     from generator.record.slips import ended_and_waiting
+    from generator.record.sound import by_traveller
+
+    ended = [*ended_and_waiting(asked.workshop)]
+    rows = by_traveller(asked.workshop) if ended else {}
+    serials = [(each, rows.get(each, {})) for each in ended]
+    told = on_all_cores(partial(_late, asked.workshop, shop), serials)
+    return tuple(each for of in told for each in of)
+
+
+def _late(folder: Path, shop: Workshop, named: tuple[str, Mapping[str, str]]) -> tuple[Late, ...]:
+    """What waits on one traveller that has ended."""
+    from generator.commands.fit_record import waits_at_fit_record
+    from generator.commands.waiting import state_of, waiting
+    from generator.record import traveller
+    from generator.record.sound import sound
     from generator.results.progress import Late
 
-    found = []
-    for serial in ended_and_waiting(asked.workshop):
-        history = as_recorded(asked, serial)
-        facts = history.facts
-        part = f"{facts['part']} {', '.join(facts['part serials'])}"
-        process = f"{facts['process']} {facts['revision']}"
-        found += [Late(serial, process, part, state_of(history), w) for w in waiting(history)]
-    return tuple(found)
+    serial, rows = named
+    sound(folder, serial, rows)
+    history = traveller(folder, serial)
+    facts = history.facts
+    part = f"{facts['part']} {', '.join(facts['part serials'])}"
+    process = f"{facts['process']} {facts['revision']}"
+    waits = (*waiting(history), *waits_at_fit_record(shop, history, read_day(_LAST_DAY)))
+    return tuple(Late(serial, process, part, state_of(history), each) for each in waits)
 
 
 def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:

@@ -56,15 +56,16 @@ def _empty(case: Case, fields: list[Field]) -> Iterator[Verdict]:
 
 
 def _elsewhere(case: Case, boxes: dict[str, Field]) -> Iterator[Verdict]:
-    """Another place than that of the process, or than the one at which the record has the part."""
+    """Another place than the one at which the record has the part, or than that of the process,
+    where the record does not have it there: who recorded that was told."""
     of, books = boxes.get(POSITION), case.books
     text = case.written(of) if of is not None else ""
     if of is None or not text:
         return
-    if books.place and not same_place(text, books.place):
-        yield said(of, "fit", f"{text}, and the process says {books.place}", blocks=False)
     part = _part_of(case, boxes) or (books.parts[0] if len(books.parts) == 1 else "")
     sits = books.fitted.get(part, "")
+    if books.place and not any(same_place(text, place) for place in (books.place, sits)):
+        yield said(of, "fit", f"{text}, and the process says {books.place}", blocks=False)
     if sits and not same_place(text, sits):
         yield said(of, "fit", f"{text}, and part {part} is recorded at {sits}", blocks=False)
 

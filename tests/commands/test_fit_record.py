@@ -10,7 +10,10 @@ from pathlib import Path
 import pytest
 
 from generator.commands.enter import entries_of, form_read
+from generator.read import read_text
 from generator.record import traveller
+from generator.results.form import Form
+from generator.results.form_tree import form_from, of_one_sheet
 from tests.commands.test_commands import committed, issue, run
 from tests.commands.test_slips import close, entered
 
@@ -139,3 +142,48 @@ def shop_of_hand(issued_shop, tmp_path):
     entered(folder)
     assert close(folder) == 0
     return folder
+
+
+def listed(folder: Path, capsys) -> list[str]:
+    capsys.readouterr()
+    assert run(folder, "list") == 0
+    return capsys.readouterr().out.splitlines()
+
+
+def test_a_fit_record_that_has_a_finding_waits_in_the_list(closed, capsys):
+    stamps = closed / "processes/workshop/stamps.yaml"
+    text = stamps.read_text(encoding="utf-8")
+    own = "  - {stamp: AR1, class: archivist, from: 2024-01-08}\n"
+    stamps.write_text(text.rstrip("\n") + "\n" + own, encoding="utf-8")
+    committed(closed)
+    good = {**one(), "entered in the build book": {**BOOKED, "stamp": "AR1"}}
+    assert run(closed, "fit", "A-0001", *ON, "LQ14") == 0
+    assert listed(closed, capsys) == ["0 open, 0 at a stop"]
+    assert record(closed, **{"1": {**ROW, "serial read off the part": "0077"}}) == 0
+    first, last = listed(closed, capsys)
+    assert first == (
+        f"A-0001  T6-P-0120 A  T6-120-1 0001  closed; part 0001 sits at {PLACE}: fit record, "
+        "findings at 1: serial read off the part, and empty entered in the build book: stamp; "
+        "entered in the build book: date; position and hand seen: stamp; position and hand seen: "
+        "date; witnessmark enter A-0001 FILE --corrects WHY"
+    )
+    assert last == "0 open, 0 at a stop; ended ones that wait for somebody: 1"
+    assert run(closed, "list", "--print", "--on", "2026-11-27") == 0
+    sheet = (closed / "output/draft/visit/visit-sheet.md").read_text(encoding="utf-8")
+    assert "findings at 1: serial read off the part" in sheet
+    late = {**ROW, "position on the airframe": f"late: {PLACE}, written 2026-11-27"}
+    assert record(closed, "--corrects", "It was read again.", **{**good, "1": late}) == 0
+    assert listed(closed, capsys) == ["0 open, 0 at a stop"]
+    # What the record has of its place has changed since.
+    assert run(closed, "fit", "A-0001", "--removed", "--what", "Moved.", *ON, "LQ14") == 0
+    assert run(closed, "fit", "A-0001", "--position", "stern", *ON, "LQ14") == 0
+    assert "fit record, findings at 1: position on the airframe" in listed(closed, capsys)[0]
+
+
+def test_the_fields_of_one_sheet_are_cut_out_of_a_frozen_form(closed):
+    history = traveller(closed, "A-0001")
+    text = (closed / "output/issued/A-0001/form.yaml").read_text(encoding="utf-8")
+    for sheet in ("fit-record", "kit-list", "no sheet"):
+        document, _ = read_text(of_one_sheet(text, sheet).encode(), "form.yaml")
+        own = tuple(f for f in form_read(history).fields if f.sheet == sheet)
+        assert form_from(document.tree) == Form(own, (), ())

@@ -19,12 +19,12 @@ ONE, TWO = "frame 1", "frame 2"
 LACKS = f"part 0002 is recorded at {TWO}, and no line has it"
 
 
-def told(*words: str, sits: tuple[str, ...] = (ONE, TWO)) -> list[str]:
+def told(*words: str, sits: tuple[str, ...] = (ONE, TWO), meant: str = "") -> list[str]:
     """words: serial and place of the first line, then of the second. sits: where 0001 and 0002 are
-    by the record, "" for nowhere."""
+    by the record, "" for nowhere. meant: the place that the process names."""
     parts = ("0001", "0002")
     fitted = {part: place for part, place in zip(parts, sits, strict=True) if place}
-    books = replace(BOOKS, parts=parts, part="6-120", fitted=fitted)
+    books = replace(BOOKS, parts=parts, part="6-120", fitted=fitted, place=meant)
     entries = {f.key: entry_of(word) for f, word in zip(LINES, words, strict=True) if word}
     found = list(fits(Case(Form(tuple(LINES), (), ()), entries, books)))
     assert not any(each.blocks for each in found)
@@ -56,3 +56,12 @@ def test_two_lines_are_of_two_parts():
 )
 def test_every_part_that_is_fitted_has_a_line(second, sits, wanted):
     assert told("0001", ONE, *second, sits=sits) == wanted
+
+
+@pytest.mark.parametrize(
+    ("sits", "wanted"), [(("", TWO), True), (("stern", TWO), True), ((ONE, TWO), False)]
+)
+def test_a_place_that_is_none_of_the_process_is_told_until_the_record_has_it(sits, wanted):
+    """Who recorded the part there was told then, and nothing would take it away."""
+    says = f"1: {POSITION}: {ONE}, and the process says {TWO}"
+    assert (says in told("0001", ONE, "0002", TWO, sits=sits, meant=TWO)) == wanted
