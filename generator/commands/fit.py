@@ -14,7 +14,11 @@ from generator.commands.people import because, may
 from generator.commands.told import done_before, say
 from generator.findings import Refusal
 
-_SIDES = {"PORT": {"port", "left"}, "STBD": {"stbd", "starboard", "right"}}
+_SIDES = {
+    "PORT": {"port", "left", "p", "lh"},
+    "STBD": {"stbd", "starboard", "right", "s", "rh"},
+}
+_WORD = re.compile(r"(?<![\w'\N{RIGHT SINGLE QUOTATION MARK}])(?:([lr])[/.]h|[a-z]+)\b")
 
 if TYPE_CHECKING:
     from generator.process import Workshop
@@ -89,9 +93,7 @@ def _other_place(
 
     if same_place(place, wanted):
         return
-    words = {*re.findall(r"[a-z]+", place.casefold())}
-    side = next((side for side, names in _SIDES.items() if side != hand and names & words), "")
-    if hand in _SIDES and side and not _SIDES[hand] & words:
+    if side := other_side(place, hand):
         says = f"the part is {hand}, and '{place}' is {side}"
         held = [each for each in shop.stamps if each.stamp == asked.stamp]
         if not any(each.role == "inspector" for each in held):
@@ -99,6 +101,15 @@ def _other_place(
             raise Refusal("fit", says, right)
         yield says
     yield f"position: {place}, and the process says {wanted or 'none'}"
+
+
+def other_side(place: str, hand: str) -> str:
+    """The side that a place names, where it is not that of the hand and names that nowhere; ""
+    where it is, or where there is none."""
+    told = _WORD.finditer(place.casefold())
+    words = {f"{each[1]}h" if each[1] else each[0] for each in told}
+    side = next((side for side, names in _SIDES.items() if side != hand and names & words), "")
+    return side if hand in _SIDES and not _SIDES[hand] & words else ""
 
 
 def _on_its_record(asked: Namespace, shop: Workshop) -> Iterator[str]:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from generator.commands.enter import entries_of, form_read
+from generator.commands.fit import other_side
 from generator.read import read_text
 from generator.record import traveller
 from generator.results.form import Form
@@ -120,13 +121,27 @@ def test_fit_says_where_the_place_is_another_than_the_process_and_the_record_hav
 
 
 def test_a_part_of_the_other_hand_is_fitted_by_the_word_of_an_inspector_alone(shop_of_hand, capsys):
-    for place in ("STBD wheel bay", "starboard wheel bay"):
+    for place in ("STBD wheel bay", "RH side, frame 12", "R/H wheel bay", "wheel bay, r.h.",
+                  "wheel bay (S)", "right-hand bay", "starboard wheel bay"):  # fmt: skip
         words = ("fit", "A-0001", "--position", place, *ON)
         assert run(shop_of_hand, *words, "LQ14") == 1
         told = capsys.readouterr().err
         assert f"the part is PORT, and '{place}' is STBD" in told
     assert run(shop_of_hand, *words, "INS2") == 0
     assert "the part is PORT, and 'starboard wheel bay' is STBD" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("place", "hand", "side"),
+    [
+        ("P side", "STBD", "PORT"), ("LH bay", "STBD", "PORT"), ("l/h bay", "STBD", "PORT"),
+        ("S side", "STBD", ""), ("rh bay, right of the keel", "STBD", ""),
+        ("P side, frame 12", "PORT", ""), ("bay S of frame 12, port", "PORT", ""),
+        ("frame 12's rib", "PORT", ""), ("frame S12", "PORT", ""), ("keel", "PORT", ""),
+    ],
+)  # fmt: skip
+def test_a_side_is_known_as_people_write_it(place, hand, side):
+    assert other_side(place, hand) == side
 
 
 @pytest.fixture
