@@ -151,7 +151,7 @@ def _places(serial: str, found: Iterable[Finding]) -> str:
 
 def _sheets(history: Traveller, judged: Mapping[str, Sequence[Verdict]]) -> Iterator[Filled]:
     """The sheets of a traveller with the operations that are done there and nowhere later.
-    judged: what blocks on each of them."""
+    judged: what blocks on each of them. A stamp that is not there is no stamp that is no good."""
     from generator.commands.enter import entries_of, form_read
     from generator.commands.in_force import (
         in_force,
@@ -171,7 +171,8 @@ def _sheets(history: Traveller, judged: Mapping[str, Sequence[Verdict]]) -> Iter
         if not is_rework(name):
             own = without(own, {*last_done_on(history)})
         kinds = kinds_in(text_of_operations(history, name))
-        no_good = {(e.operation, e.row): e.says for e in judged.get(name, ()) if e.code in PEOPLE}
+        wrong = [e for e in judged.get(name, ()) if e.code in PEOPLE and e.code != "missing"]
+        no_good = {(e.operation, e.row): e.says for e in wrong}
         yield Filled(name, own, entries_of(history, form, name), kinds, no_good)
 
 
