@@ -60,26 +60,31 @@ def ended_but_waiting(asked: Namespace, shop: Workshop) -> tuple[Late, ...]:
     ended = [*ended_and_waiting(asked.workshop)]
     rows = by_traveller(asked.workshop) if ended else {}
     serials = [(each, rows.get(each, {})) for each in ended]
-    told = on_all_cores(partial(_late, asked.workshop, shop), serials)
-    return tuple(each for of in told for each in of)
+    found: tuple[Late, ...] = ()
+    for told in on_all_cores(partial(_late, asked.workshop, shop), serials):
+        if isinstance(told, str):
+            say(told, asked)
+        else:
+            found += told
+    return found
 
 
-def _late(folder: Path, shop: Workshop, named: tuple[str, Mapping[str, str]]) -> tuple[Late, ...]:
-    """What waits on one traveller that has ended."""
+def _late(
+    folder: Path, shop: Workshop, named: tuple[str, Mapping[str, str]]
+) -> tuple[Late, ...] | str:
+    """What waits on one traveller that has ended, or what a stopped run has begun on it."""
     from generator.commands.fit_record import waits_at_fit_record
     from generator.commands.waiting import state_of, waiting
-    from generator.record import traveller
-    from generator.record.sound import sound
     from generator.results.progress import Late
 
-    serial, rows = named
-    sound(folder, serial, rows)
-    history = traveller(folder, serial)
+    history = _held(folder, *named)
+    if isinstance(history, str):
+        return history
     facts = history.facts
     part = f"{facts['part']} {', '.join(facts['part serials'])}"
     process = f"{facts['process']} {facts['revision']}"
     waits = (*waiting(history), *waits_at_fit_record(shop, history, read_day(_LAST_DAY)))
-    return tuple(Late(serial, process, part, state_of(history), each) for each in waits)
+    return tuple(Late(history.serial, process, part, state_of(history), each) for each in waits)
 
 
 def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
@@ -104,19 +109,23 @@ def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
 
 def _progress(folder: Path, shop: Workshop, named: tuple[str, Mapping[str, str]]) -> Progress | str:
     """How far one open traveller has come, or what a stopped run has begun on it."""
+    history = _held(folder, *named)
+    return history if isinstance(history, str) else _come(history, shop)
+
+
+def _held(folder: Path, serial: str, rows: Mapping[str, str]) -> Traveller | str:
+    """A traveller as it was recorded, or what a stopped run has begun on it."""
     from generator.record import traveller
     from generator.record.begun import begun_on
     from generator.record.sound import sound
 
-    serial, rows = named
     try:
         sound(folder, serial, rows)
-        history = traveller(folder, serial)
+        return traveller(folder, serial)
     except Refusal:
         if not (says := begun_on(folder).get(serial)):
             raise
         return f"{serial}: {says}"
-    return _come(history, shop)
 
 
 def _come(history: Traveller, shop: Workshop) -> Progress:

@@ -195,6 +195,19 @@ def test_a_fit_record_that_has_a_finding_waits_in_the_list(closed, capsys):
     assert "fit record, findings at 1: position on the airframe" in listed(closed, capsys)[0]
 
 
+def test_a_fit_record_that_a_stopped_run_has_begun_is_told_and_the_list_goes_on(
+    closed, capsys, monkeypatch
+):
+    assert record(closed, **one()) == 0
+    (*_, last) = sorted((closed / "output/completed/A-0001").glob("*-result.yaml"))
+    last.write_text(last.read_text(encoding="utf-8") + "\n", encoding="utf-8")
+    assert run(closed, "list") == 1
+    assert f"{last.name} is not what was recorded" in capsys.readouterr().err
+    begun = {"A-0001": "A-0001 is begun; any act of desk A finishes it"}
+    monkeypatch.setattr("generator.record.begun.begun_on", lambda folder: begun)
+    assert listed(closed, capsys) == [f"A-0001: {begun['A-0001']}", "0 open, 0 at a stop"]
+
+
 def test_the_fields_of_one_sheet_are_cut_out_of_a_frozen_form(closed):
     history = traveller(closed, "A-0001")
     text = (closed / "output/issued/A-0001/form.yaml").read_text(encoding="utf-8")
