@@ -16,11 +16,16 @@ from generator.quantities.amount import Amount
 from generator.quantities.units import POINTS, PRESSURE, unit
 from generator.read import Steps
 
-_DIFFERS = re.compile(
-    r"\b(differen\w+|differential|drop\w*|dropped|fall\w*|fell|rise\w*|rose|loss|lost|gain\w*"
-    r"|chang\w+|increas\w+|decreas\w+|deviat\w+|error|spread|scatter|hysteresis)\b",
-    re.IGNORECASE,
+_DIFFERENCE = (
+    r"(?:difference|differential|drop|fall|rise|loss|gain|change|increase|decrease|deviation"
+    r"|error|spread|scatter|hysteresis)(?![-\w])"
 )
+_MOST = r"(?:(?:highest|lowest|largest|smallest|greatest|least|most|total|whole|mean|allowed)\s+)?"
+# In front of the last word these say when a pressure was read, as in: pressure after the drop.
+_WHEN = (r"(?:the|an?|at|in|on|of|to|by|for|with|after|before|during|until|since|from|while"
+         r"|when)")  # fmt: skip
+_BESIDE = re.compile(rf"\bpressure\s+{_DIFFERENCE}|^{_MOST}{_DIFFERENCE}", re.IGNORECASE)
+_LAST = re.compile(rf"(?:^|.*\s)(?!{_WHEN}\s)\S+\s+{_DIFFERENCE}$", re.IGNORECASE)
 
 
 def pressures_say_which(process: Process, workshop: Workshop) -> Iterator[Fault]:
@@ -37,7 +42,7 @@ def pressures_say_which(process: Process, workshop: Workshop) -> Iterator[Fault]
                     break
         if operation.log is not None:
             for name, text in operation.log.of.items():
-                if _is_plain(text) and not _DIFFERS.search(name):
+                if _is_plain(text) and not names_a_difference(name):
                     yield _fault(("operations", i, "log", "of", name), name, text)
 
 
@@ -79,7 +84,14 @@ def _known(given: GivenNumber) -> Amount | None:
 
 def _is_difference(reading: Reading) -> bool:
     below = (isinstance(each, Amount) and each.value < 0 for each in (reading.lower, reading.upper))
-    return bool(_DIFFERS.search(reading.name)) or any(below)
+    return names_a_difference(reading.name) or any(below)
+
+
+def names_a_difference(name: str) -> bool:
+    """Whether a name is of what two pressures differ by: it says so next to the word pressure, or
+    begins or ends with it. Elsewhere such a word says when a pressure was read, as in: highest
+    pressure while the leg rises."""
+    return bool(_BESIDE.search(name) or _LAST.fullmatch(name))
 
 
 def _is_plain(text: str) -> bool:

@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands.in_force import sheets_beside
-from generator.process import Instrument
+from generator.process import Instrument, Workshop
 
 if TYPE_CHECKING:
     from generator.record import Traveller
     from generator.record.slips import Slip
+    from generator.results.case import Books
     from generator.results.form import Key
 
 
@@ -76,26 +77,41 @@ def raised(history: Traveller) -> dict[str, list[str]]:
     }
 
 
-def sits(history: Traveller) -> dict[str, str]:
-    """Where each part of a traveller sits by the record."""
+def books_of_parts(
+    shop: Workshop, history: Traveller, day: date | None, supplement: str = ""
+) -> Books:
+    """What the workshop knows of its stamps, and the record of the parts of a traveller and where
+    they sit.
+
+    day: of entering or of closing. supplement: the sheet that is judged.
+    """
     from generator.commands.waiting import parts_on
+    from generator.results.case import Books
+    from generator.results.values import day_of
 
-    return dict(parts_on(history))
+    closed = [str(act.tree.get("on", "")) for act in history.of_kind("close")]
+    return Books(
+        {each.stamp: each for each in shop.stamps},
+        {},
+        trade=str(history.facts.get("trade", "")),
+        begun=day_of(begun(history, supplement)),
+        until=day,
+        parts=tuple(map(str, history.facts.get("part serials", ()))),
+        part=str(history.facts.get("part", "")),
+        place=meant_for(history)[1] if history.status == "closed" else "",
+        fitted=dict(parts_on(history)),
+        closed=read_day(closed[-1]) if closed else None,
+    )
 
 
-def place_of(history: Traveller) -> tuple[str, str, str]:
+def meant_for(history: Traveller) -> tuple[str, str, str]:
     """The airframe, the position and the hand that the process names."""
-    from generator.record import tree_of
+    from generator.record.files import as_written, quick_tree
 
-    tree = tree_of(history.folder / "output/issued" / history.serial / "process.yaml")
-    part = tree["part"]
-    return str(tree["airframe"]), str(part.get("position", "")), str(part.get("hand", "none"))
-
-
-def closed_on(history: Traveller) -> date | None:
-    """The day on which a traveller was closed."""
-    days = [str(act.tree.get("on", "")) for act in history.of_kind("close")]
-    return read_day(days[-1]) if days else None
+    tree = quick_tree(history.folder / "output/issued" / history.serial / "process.yaml")
+    with as_written(history.serial):
+        part = tree["part"]
+        return str(tree["airframe"]), str(part.get("position", "")), str(part.get("hand", "none"))
 
 
 def covered(slips: Iterable[Slip]) -> Iterator[tuple[Key, str]]:

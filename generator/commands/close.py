@@ -183,7 +183,9 @@ def _finding(history: Traveller, supplement: str, verdict: Verdict) -> Finding:
         if verdict.slip:
             right = f"{verdict.slip} done with; where it is of something else, {right}"
     if verdict.code in _AS_IT_IS and "a slip" in verdict.says:
-        right += f"; as it is, a slip, then {_concession(verdict)}"
+        at = verdict.operation or verdict.of or "N, N any operation"
+        right += f"; as it is, witnessmark slip {history.serial} --operation {at}"
+        right += f", then {_concession(verdict)}"
     if verdict.code in _ENTERED:
         right = f"{_ENTERED[verdict.code]}, entered; or {right}"
     return Finding(Place(f"{where} {verdict.where}"), verdict.code, verdict.says, right)

@@ -23,14 +23,11 @@ from generator.commands.acting import (
     way_on,
 )
 from generator.commands.allowing import (
-    begun,
-    closed_on,
+    books_of_parts,
     covered,
     listed_then,
-    place_of,
     raised,
     since,
-    sits,
     waits,
 )
 from generator.commands.blank import write_blank
@@ -322,28 +319,19 @@ def books_of(shop: Workshop, history: Traveller, day: date | None, supplement: s
     """
     from generator.record.batches import batches_of
     from generator.record.slips import sheet_of, slips_of
-    from generator.results.case import Books
-    from generator.results.values import day_of
 
     slips, last = slips_of(history), last_done_on(history)
     # What is measured anew on a rework sheet is another value, in a box of the same name.
     of_sheet = [e for e in slips if sheet_of(history, e.operation) == supplement]
-    return Books(
-        {each.stamp: each for each in shop.stamps},
-        {each.number: each for each in shop.instruments},
-        listed_then(history),
-        tuple(covered(of_sheet)),
-        since(of_sheet),
-        trade=str(history.facts.get("trade", "")),
-        begun=day_of(begun(history, supplement)),
-        until=day,
+    return replace(
+        books_of_parts(shop, history, day, supplement),
+        instruments={each.number: each for each in shop.instruments},
+        then=listed_then(history),
+        conceded=tuple(covered(of_sheet)),
+        conceded_on=since(of_sheet),
         doers=_doers(history),
         on_slip={operation: told for each in slips for operation, told in waits(each, last)},
         raised=raised(history),
-        place=place_of(history)[1] if history.status == "closed" else "",
-        fitted=sits(history),
-        closed=closed_on(history),
-        parts=tuple(map(str, history.facts.get("part serials", ()))),
         batches=batches_of(history.folder, history.serial),
     )
 

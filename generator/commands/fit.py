@@ -9,12 +9,16 @@ from typing import TYPE_CHECKING
 
 from generator.check.readers import day as read_day
 from generator.commands.acting import acted, in_use, not_gone, open_traveller, settled, shop_of
-from generator.commands.allowing import place_of
+from generator.commands.allowing import meant_for
 from generator.commands.people import because, may
 from generator.commands.told import done_before, say
 from generator.findings import Refusal
 
-_SIDES = {"PORT": {"port", "left"}, "STBD": {"stbd", "starboard", "right"}}
+_SIDES = {
+    "PORT": {"port", "left", "p", "lh"},
+    "STBD": {"stbd", "starboard", "right", "s", "rh"},
+}
+_WORD = re.compile(r"(?<![\w'\N{RIGHT SINGLE QUOTATION MARK}])(?:([lr])[/.]h|[a-z]+)\b")
 
 if TYPE_CHECKING:
     from generator.process import Workshop
@@ -51,7 +55,7 @@ def _put_on(asked: Namespace, shop: Workshop, history: Traveller, part: str, sit
     settled(history)
     if sits:
         raise Refusal("record", f"part {part} sits at {sits}", "--removed, first")
-    frame, position, hand = place_of(history)
+    frame, position, hand = meant_for(history)
     own = {
         "part": str(history.facts["part"]),
         "part serial": part,
@@ -89,9 +93,7 @@ def _other_place(
 
     if same_place(place, wanted):
         return
-    words = {*re.findall(r"[a-z]+", place.casefold())}
-    side = next((side for side, names in _SIDES.items() if side != hand and names & words), "")
-    if hand in _SIDES and side and not _SIDES[hand] & words:
+    if side := other_side(place, hand):
         says = f"the part is {hand}, and '{place}' is {side}"
         held = [each for each in shop.stamps if each.stamp == asked.stamp]
         if not any(each.role == "inspector" for each in held):
@@ -101,24 +103,25 @@ def _other_place(
     yield f"position: {place}, and the process says {wanted or 'none'}"
 
 
+def other_side(place: str, hand: str) -> str:
+    """The side that a place names, where it is not that of the hand and names that nowhere; ""
+    where it is, or where there is none."""
+    told = _WORD.finditer(place.casefold())
+    words = {f"{each[1]}h" if each[1] else each[0] for each in told}
+    side = next((side for side, names in _SIDES.items() if side != hand and names & words), "")
+    return side if hand in _SIDES and not _SIDES[hand] & words else ""
+
+
 def _on_its_record(asked: Namespace, shop: Workshop) -> Iterator[str]:
     """What its fit record says otherwise, or that nobody has entered it."""
-    from generator.commands.enter import books_of, entries_of, form_read
+    from generator.commands.fit_record import on_fit_record
     from generator.record import traveller
-    from generator.results.judge import judged
-    from generator.results.judge_fit import alone
 
-    history = traveller(asked.workshop, asked.serial)
-    try:
-        form = alone(form_read(history))
-    except Refusal:  # issued by an earlier version, without a form: its results stay on paper
-        return
-    entries = entries_of(history, form)
-    if form.fields and not entries:
+    verdicts = on_fit_record(shop, traveller(asked.workshop, asked.serial), read_day(asked.on))
+    if verdicts is None:
         how = f"witnessmark enter {asked.serial} --blank FILE"
         yield f"its fit record is not entered: serial, position and hand as they were read: {how}"
-    elif form.fields:
-        verdicts = judged(form, entries, books_of(shop, history, read_day(asked.on)))
+    else:
         yield from (f"{e.where}: {e.code}: {e.says}" for e in verdicts if e.code != "missing")
 
 

@@ -39,7 +39,7 @@ def list(asked: Namespace) -> int:  # the word of the command
             f"issued {each.issued}: {each.waits}{slips}{found_at}",
             asked,
         )
-    late = ended_but_waiting(asked)
+    late = ended_but_waiting(asked, shop)
     for one in late:
         say(f"{one.serial}  {one.process}  {one.part}  {one.state}: {one.waits}", asked)
     due = [each for each in found if each.stop]
@@ -50,21 +50,41 @@ def list(asked: Namespace) -> int:  # the word of the command
     return 0
 
 
-def ended_but_waiting(asked: Namespace) -> tuple[Late, ...]:
-    """What waits on travellers that are closed, fitted or withdrawn."""
-    from generator.commands.acting import as_recorded
-    from generator.commands.waiting import state_of, waiting
+def ended_but_waiting(asked: Namespace, shop: Workshop) -> tuple[Late, ...]:
+    """What waits on travellers that are closed, fitted or withdrawn; on all cores, as their fit
+    records are judged."""
+    from generator.library.cores import on_all_cores
     from generator.record.slips import ended_and_waiting
+    from generator.record.sound import by_traveller
+
+    ended = [*ended_and_waiting(asked.workshop)]
+    rows = by_traveller(asked.workshop) if ended else {}
+    serials = [(each, rows.get(each, {})) for each in ended]
+    found: tuple[Late, ...] = ()
+    for told in on_all_cores(partial(_late, asked.workshop, shop), serials):
+        if isinstance(told, str):
+            say(told, asked)
+        else:
+            found += told
+    return found
+
+
+def _late(
+    folder: Path, shop: Workshop, named: tuple[str, Mapping[str, str]]
+) -> tuple[Late, ...] | str:
+    """What waits on one traveller that has ended, or what a stopped run has begun on it."""
+    from generator.commands.fit_record import waits_at_fit_record
+    from generator.commands.waiting import state_of, waiting
     from generator.results.progress import Late
 
-    found = []
-    for serial in ended_and_waiting(asked.workshop):
-        history = as_recorded(asked, serial)
-        facts = history.facts
-        part = f"{facts['part']} {', '.join(facts['part serials'])}"
-        process = f"{facts['process']} {facts['revision']}"
-        found += [Late(serial, process, part, state_of(history), w) for w in waiting(history)]
-    return tuple(found)
+    history = _held(folder, *named)
+    if isinstance(history, str):
+        return history
+    facts = history.facts
+    part = f"{facts['part']} {', '.join(facts['part serials'])}"
+    process = f"{facts['process']} {facts['revision']}"
+    waits = (*waiting(history), *waits_at_fit_record(shop, history, read_day(_LAST_DAY)))
+    return tuple(Late(history.serial, process, part, state_of(history), each) for each in waits)
 
 
 def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
@@ -89,19 +109,23 @@ def progress_of(asked: Namespace, shop: Workshop) -> tuple[Progress, ...]:
 
 def _progress(folder: Path, shop: Workshop, named: tuple[str, Mapping[str, str]]) -> Progress | str:
     """How far one open traveller has come, or what a stopped run has begun on it."""
+    history = _held(folder, *named)
+    return history if isinstance(history, str) else _come(history, shop)
+
+
+def _held(folder: Path, serial: str, rows: Mapping[str, str]) -> Traveller | str:
+    """A traveller as it was recorded, or what a stopped run has begun on it."""
     from generator.record import traveller
     from generator.record.begun import begun_on
     from generator.record.sound import sound
 
-    serial, rows = named
     try:
         sound(folder, serial, rows)
-        history = traveller(folder, serial)
+        return traveller(folder, serial)
     except Refusal:
         if not (says := begun_on(folder).get(serial)):
             raise
         return f"{serial}: {says}"
-    return _come(history, shop)
 
 
 def _come(history: Traveller, shop: Workshop) -> Progress:
@@ -136,7 +160,7 @@ def _places(serial: str, found: Iterable[Finding]) -> str:
 
 def _sheets(history: Traveller, judged: Mapping[str, Sequence[Verdict]]) -> Iterator[Filled]:
     """The sheets of a traveller with the operations that are done there and nowhere later.
-    judged: what blocks on each of them."""
+    judged: what blocks on each of them. A stamp that is not there is no stamp that is no good."""
     from generator.commands.enter import entries_of, form_read
     from generator.commands.in_force import (
         in_force,
@@ -156,7 +180,8 @@ def _sheets(history: Traveller, judged: Mapping[str, Sequence[Verdict]]) -> Iter
         if not is_rework(name):
             own = without(own, {*last_done_on(history)})
         kinds = kinds_in(text_of_operations(history, name))
-        no_good = {(e.operation, e.row): e.says for e in judged.get(name, ()) if e.code in PEOPLE}
+        wrong = [e for e in judged.get(name, ()) if e.code in PEOPLE and e.code != "missing"]
+        no_good = {(e.operation, e.row): e.says for e in wrong}
         yield Filled(name, own, entries_of(history, form, name), kinds, no_good)
 
 

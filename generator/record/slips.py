@@ -85,27 +85,28 @@ def _last(acts: Sequence[Recorded], kind: str, slip: str) -> Recorded | None:
 
 def ended_and_waiting(folder: Path) -> Iterator[str]:
     """The travellers that an act has ended and that wait for somebody all the same: a slip does, or
-    a part sits on an airframe though they are withdrawn. Results, and slips that were there when
-    their traveller was closed, stay shut: a close waits for them."""
+    a part sits on an airframe though they are withdrawn; or that have a fit record, entered behind
+    the close, of which something may be wrong. Results and slips that were there when it was
+    closed stay shut: a close waits for them."""
     place = folder / COMPLETED
     for serial in sorted(os.listdir(place)) if place.is_dir() else ():
         names = acts_by_name(place / serial) if SERIAL.fullmatch(serial) else []
         ends = [each for each in names if each[2] in ENDS]
         off = any(kind != "close" for _, _, kind in ends)
         sits = any(kind == "fit" for _, _, kind in names)
-        raised = [each for each in names if each[2] == "slip"]
-        if off and sits:
+        late = {each[2] for each in names if not _before_the_close(each, ends)}
+        if (off and sits) or (ends and not off and "result" in late):
             yield serial
-        elif ends and any(not _before_the_close(each, ends) for each in raised):
+        elif ends and "slip" in late:
             own = _slips(tuple(acts_in(folder, f"{COMPLETED}/{serial}", _DECIDING)))
             if any(is_open(each) or (each.decision in GONE and not off) for each in own):
                 yield serial
 
 
-def _before_the_close(slip: tuple[str, int, str], ends: Sequence[tuple[str, int, str]]) -> bool:
-    """Whether a slip is known to be older than the close: of the same desk with a lower number."""
+def _before_the_close(act: tuple[str, int, str], ends: Sequence[tuple[str, int, str]]) -> bool:
+    """Whether an act is known to be older than the close: of the same desk with a lower number."""
     return any(
-        kind == "close" and desk == slip[0] and slip[1] < number for desk, number, kind in ends
+        kind == "close" and desk == act[0] and act[1] < number for desk, number, kind in ends
     )
 
 

@@ -11,6 +11,7 @@ from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, TICK, Entries, Entry, leaves_out
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
+from generator.results.serials import is_named
 from generator.results.values import Moment, day_of, minutes_of, number_in
 
 _AGAIN = re.compile(r" \([0-9]+\)")
@@ -50,7 +51,8 @@ class Books:
     parts: the serials that were issued with the traveller. raised: the numbers of its slips, its
     concessions and its supplementary sheets, by what the closing sheet calls them. place: the
     position that the process names; fitted: where each part sits by the record; closed: since when.
-    batches: number -> what the workshop's list says that it is, today or at the issue.
+    batches: number -> what the workshop's list says that it is, today or at the issue. part: the
+    number that all parts of the traveller have, such as T6-110-4P.
     """
 
     stamps: Mapping[str, Stamp]
@@ -70,6 +72,11 @@ class Books:
     fitted: Mapping[str, str] = field(default_factory=dict)
     closed: date | None = None
     batches: Mapping[str, Collection[str]] = field(default_factory=dict)
+    part: str = ""
+
+    def part_in(self, text: str) -> str:
+        """The part of the traveller whose serial stands in a box; "" for none of them."""
+        return next((each for each in self.parts if is_named(text, each, self.part)), "")
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -49,6 +50,14 @@ def form_from(tree: Mapping[str, Any]) -> Form:
             for a in tree.get("strips", ())
         ),
     )
+
+
+def of_one_sheet(text: str, sheet: str) -> str:
+    """The file of a frozen form with the fields of one sheet alone, as `tree_of_form` writes them:
+    each begins with its sheet."""
+    fields = re.split(r"(?m)^(?=- )", text.partition("\nfields:\n")[2])
+    own = [each for each in fields if each.startswith(f"- sheet: {sheet}\n")]
+    return "operations: []\nstops: []\nfields:" + ("\n" + "".join(own) if own else " []\n")
 
 
 def _answers_tree(of: Answers) -> dict[str, Any]:

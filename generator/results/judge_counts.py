@@ -45,15 +45,21 @@ def instruments(case: Case) -> Iterator[Verdict]:
 def _asked(of: Field, text: str) -> tuple[str, Sequence[str]]:
     """The kind of instrument that a box asks for, "" for none, and the numbers that stand there: a
     list of tools may have several in a line."""
-    if (of.sheet, of.boxes[0]) == _LISTED:
+    if _is_listed(of):
         return _AGAIN.sub("", of.row), things_in(text)
     named = of.name or of.row
     kind = named.removesuffix(_INSTRUMENT)
     return ("" if kind == named else kind), things_in(text)
 
 
+def _is_listed(of: Field) -> bool:
+    return (of.sheet, of.boxes[0]) == _LISTED
+
+
 def _wrong(case: Case, of: Field, kind: str, text: str) -> Iterator[Verdict]:
-    """What is wrong with one instrument in a box that asks for a kind."""
+    """What is wrong with one instrument in a box that asks for a kind. A list of tools has no day
+    of use: one that stands at a reading too is judged there, and any other may have been used on no
+    day of the list."""
     held = case.books.instruments.get(text, case.books.then.get(text))
     if held is None:
         yield said(of, "instrument", f"the workshop has no instrument {text}")
@@ -62,8 +68,20 @@ def _wrong(case: Case, of: Field, kind: str, text: str) -> Iterator[Verdict]:
     else:
         days = sorted({*case.days_of(of)})
         wrong = next(filter(None, (_overdue(case, text, day) for day in days)), "")
-        if wrong:
+        if wrong and not _is_listed(of):
             yield said(of, "overdue", wrong)
+        elif wrong and not _is_at_a_reading(case, held.kind, text):
+            yield said(of, "overdue", f"{wrong}: no reading names it", blocks=False)
+
+
+def _is_at_a_reading(case: Case, kind: str, number: str) -> bool:
+    """Whether an instrument is named beside a reading on any sheet of the traveller."""
+    for sheet in (case, *case.before, *case.later):
+        for each in sheet.form.fields:
+            asked, numbers = _asked(each, sheet.written(each))
+            if number in numbers and _is_one(asked, kind) and not _is_listed(each):
+                return True
+    return False
 
 
 def _is_one(asked: str, kind: str) -> bool:
@@ -153,11 +171,16 @@ def replaced(case: Case) -> Iterator[Verdict]:
 
 
 def _on_slips(case: Case, fields: Mapping[str, Field]) -> int:
-    """How many rivets a line leaves to its slip: none where it is ticked that they were replaced,
-    else as many as it names, and one where nobody can count them."""
+    """How many rivets a line leaves to its slip: none where it is ticked that they were
+    replaced."""
     again = fields.get(REPLACED)
     if not case.written(fields[_SLIP]) or (again is not None and case.written(again)):
         return 0
+    return _rivets_in(case, fields)
+
+
+def _rivets_in(case: Case, fields: Mapping[str, Field]) -> int:
+    """How many rivets a line names; one where nobody can count them."""
     told = case.written(fields[_RIVETS]) if _RIVETS in fields else ""
     if not _NUMBERS.fullmatch(told):
         return 1
@@ -166,8 +189,8 @@ def _on_slips(case: Case, fields: Mapping[str, Field]) -> int:
 
 
 def rejected(case: Case) -> Iterator[Verdict]:
-    """A line of a rejected rivet that is not ticked as replaced and names no slip; more such lines
-    than were counted in the rows of the map."""
+    """A line of a rejected rivet that is not ticked as replaced and names no slip; more rivets in
+    such lines than were counted in the rows of the map."""
     for rows in _maps(_rows(case).items()):
         lines = [fields for fields in rows if REJECTED not in fields and _is_told(case, fields)]
         for fields in lines:
@@ -177,10 +200,12 @@ def rejected(case: Case) -> Iterator[Verdict]:
                 yield on_a_slip(case, of, "out", wrong, "a slip is needed, in its line")
         counted = [number_in(case.written(each[REJECTED])) for each in rows if REJECTED in each]
         known = [each for each in counted if each is not None]
-        if lines and counted and len(known) == len(counted) and len(lines) > sum(known) + _NEAR:
-            told = f"{len(lines)} line{'s' * (len(lines) > 1)} of rejected rivets"
+        named = sum(_rivets_in(case, fields) for fields in lines)
+        if lines and counted and len(known) == len(counted) and named > sum(known) + _NEAR:
+            told = f"{named} rejected rivet{'s are' if named > 1 else ' is'} named"
+            some = f"{sum(known):g} {'is' if sum(known) == 1 else 'are'} counted as rejected"
             of = next(each[REJECTED] for each in rows if REJECTED in each)
-            yield said(of, "count", f"{told}, and {sum(known):g} are counted as rejected")
+            yield said(of, "count", f"{told}, and {some}")
 
 
 def _is_told(case: Case, fields: Mapping[str, Field]) -> bool:

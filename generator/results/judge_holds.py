@@ -101,10 +101,15 @@ def _out_of_turn(
         for each in case.form.dated.get(number, ()):
             day = day_of(case.written(each))
             if day and (day < first if words == "before" else day > last):
-                on = "" if each.sheet == _TRAVELLER else f" on the {each.sheet.replace('-', ' ')}"
-                says = f"signed {day.isoformat()}{on}, {words} hold {stop.operation} was released"
+                says = f"{signed_on(each, day)}, {words} hold {stop.operation} was released"
                 yield said(case.in_operation(number)[0], "overrun", says)
                 break
+
+
+def signed_on(of: Field, day: date) -> str:
+    """The day on which something was signed, with the record on which it stands."""
+    on = "" if of.sheet == _TRAVELLER else f" on the {of.sheet.replace('-', ' ')}"
+    return f"signed {day.isoformat()}{on}"
 
 
 # --- what is done again ------------------------------------------------------------------------

@@ -8,6 +8,7 @@ from datetime import date
 
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
+from generator.results.judge_holds import signed_on
 from generator.results.judge_left_out import DECIDES
 from generator.results.judge_values import on_a_slip
 from generator.results.values import day_of
@@ -15,7 +16,7 @@ from generator.results.values import day_of
 _NOTICE, _SLIPS = "stop-work-notice", "slips"
 _LIFTED, _SEEN = "lifted, work goes on", "seen before it was lifted"
 _NO_ACT = (_LIFTED, _SEEN, "on this notice")
-_STOPPED = ("stopped", "stopped by")
+_STOPPED = ("stopped", "stopped by", "kept")
 _NUMBER = "slip no."
 # The row with the number of each of the two slips, and the rows that are filled in with it.
 _OF_A_SLIP = {
@@ -27,37 +28,62 @@ _OF_A_SLIP = {
 def notices(case: Case) -> Iterator[Verdict]:
     """A notice, or its stub, that stops the work, and nobody lifted it: it hangs on the part. The
     inspector sees the part before; where none did, the line of the notice says so. Between the two
-    days nobody works."""
-    here = [f for f in case.form.fields if f.sheet == _NOTICE]
-    if not any(_is_filled(case, f) for f in here if f.row not in _NO_ACT):
-        return
-    yield from _out_of_turn(case, here)
-    for row in (_LIFTED, _SEEN):
-        stamps = [f for f in here if f.row == row and f.kind == "stamp"]
-        if any(map(case.written, stamps)) or (row == _SEEN and _is_excused(case, here)):
-            continue
-        says = f"the work is stopped, and nothing is stamped in '{row}'"
-        yield from (said(each, "stopped", says) for each in stamps)
+    days nobody works, on whatever sheet of the traveller."""
+    here = _notice(case)
+    if any(_is_filled(case, f) for f in here if f.row not in _NO_ACT):
+        yield from _out_of_turn(case, here)
+        for row in (_LIFTED, _SEEN):
+            stamps = [f for f in here if f.row == row and f.kind == "stamp"]
+            if any(map(case.written, stamps)) or (row == _SEEN and _is_excused(case, here)):
+                continue
+            says = f"the work is stopped, and nothing is stamped in '{row}'"
+            yield from (said(each, "stopped", says) for each in stamps)
+    for sheet in (case, *case.before, *case.later):
+        begun, _, lifted = _stop(sheet, _notice(sheet))
+        if begun is not None and lifted is not None:
+            yield from _while_stopped(case, begun, lifted)
+
+
+def _notice(case: Case) -> list[Field]:
+    return [f for f in case.form.fields if f.sheet == _NOTICE]
+
+
+def _stop(case: Case, here: Collection[Field]) -> tuple[date | None, date | None, date | None]:
+    """When the work was stopped, the part seen and the notice lifted, as far as a notice tells."""
+    begun = min(_days(case, here, *_STOPPED), default=None)
+    seen, lifted = (max(_days(case, here, row), default=None) for row in (_SEEN, _LIFTED))
+    return begun, seen, lifted
 
 
 def _out_of_turn(case: Case, here: Collection[Field]) -> Iterator[Verdict]:
-    """A notice that was lifted before it was written or before the inspector saw the part; work of
-    a day on which it hung there."""
-    begun = min(_days(case, here, *_STOPPED), default=None)
-    seen, lifted = (max(_days(case, here, row), default=None) for row in (_SEEN, _LIFTED))
-    lift = next((f for f in here if f.row == _LIFTED and f.kind == "date"), None)
-    if lift is None or lifted is None:
-        return
-    for what, day in (("stopped", begun), ("seen", seen)):
-        if day is not None and lifted < day:
-            yield said(lift, "stopped", f"lifted {lifted}, and the part was {what} {day}")
-    for number in case.form.operations if begun is not None else ():
-        for each in case.form.signed.get(number, ()):
+    """A notice that was lifted before it was written or before the inspector saw the part, who sees
+    what it was stopped for: the first of these, as one wrong day makes the others."""
+    begun, seen, lifted = _stop(case, here)
+    look, lift = (
+        next((f for f in here if f.row == row and f.kind == "date"), None)
+        for row in (_SEEN, _LIFTED)
+    )
+    for of, did, day, what, other in (
+        (lift, "lifted", lifted, "stopped", begun),
+        (look, "seen", seen, "stopped", begun),
+        (lift, "lifted", lifted, "seen", seen),
+    ):
+        if of is not None and day is not None and other is not None and day < other:
+            yield said(of, "stopped", f"{did} {day}, and the part was {what} {other}")
+            return
+
+
+def _while_stopped(case: Case, begun: date, lifted: date) -> Iterator[Verdict]:
+    """Work of a day on which a notice hung on the part, on the traveller or on the record on which
+    it is written down: each day of an operation once."""
+    for number in case.form.operations:
+        told: set[date] = set()
+        for each in case.form.dated.get(number, ()):
             day = day_of(case.written(each))
-            if day is not None and begun is not None and begun < day < lifted:
-                wrong = f"signed {day}, while the work was stopped: {begun} to {lifted}"
+            if day is not None and begun < day < lifted and day not in told:
+                told.add(day)
+                wrong = f"{signed_on(each, day)}, while the work was stopped: {begun} to {lifted}"
                 yield on_a_slip(case, each, "out", wrong)
-                break
 
 
 def _days(case: Case, here: Collection[Field], *rows: str) -> list[date]:

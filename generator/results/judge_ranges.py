@@ -31,8 +31,7 @@ def ranges(case: Case) -> Iterator[Verdict]:
     named, logged = _named(case), _logged(case)
     told: set[tuple[str, ...]] = set()
     for each in case.form.fields:
-        value, scale = number_in(case.written(each)), _scale(each)
-        place = each.key if each.key[:3] in logged else each.key[:3]  # a row of readings, told once
+        value, scale, place = number_in(case.written(each)), _scale(each), _place(each, logged)
         if value is None or scale is None or place in told:
             continue
         base = scale.to_base(value)
@@ -61,6 +60,11 @@ def _logged(case: Case) -> Collection[tuple[str, str, str]]:
     """The rows of logs, whose values are read with the instruments below them; where none of these
     reads such a quantity, with those at the head of the sheet."""
     return {f.key[:3] for f in case.form.fields if f.kind == "clock" and f.unit == SINCE}
+
+
+def _place(of: Field, logged: Collection[tuple[str, str, str]]) -> tuple[str, ...]:
+    """Where a reading is told once: its row; of a log each value by itself."""
+    return of.key if of.key[:3] in logged else of.key[:3]
 
 
 def _reads(instrument: Instrument, base: float, scale: Unit, differs: bool) -> bool | None:
@@ -117,15 +121,19 @@ def _scale(of: Field) -> Unit | None:
 
 def steps(case: Case) -> Iterator[Verdict]:
     """A figure that is finer than half of what every instrument reads to that is written for it: it
-    was guessed, read with another or worked out, and somebody looks at that."""
-    named = _named(case)
+    was guessed, read with another or worked out, and somebody looks at that. A row of readings is
+    told once, and what repeats it on the inspection sheet not again."""
+    named, logged = _named(case), _logged(case)
+    told: set[tuple[str, ...]] = set()
     for each in case.form.fields:
-        value, scale = number_in(case.written(each)), _scale(each)
-        if value is None or scale is None:
+        value, scale, place = number_in(case.written(each)), _scale(each), _place(each, logged)
+        if value is None or scale is None or place in told:
             continue
         known = ((i, _step(i, scale)) for i in _beside(named, each))
         own = [(i, step) for i, step in known if step]
-        if own and all(_is_between(value, step) for _, step in own):
+        fine = bool(own) and all(_is_between(value, step) for _, step in own)
+        if fine and not case.copied_from(each):
+            told.add(place)
             finest = ", ".join(f"{i.number} reads to {step:g} {scale.text}" for i, step in own)
             says = f"{case.written(each)} {scale.text}, and {finest}"
             more = "was it read with another, or worked out?"

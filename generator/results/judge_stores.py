@@ -8,18 +8,12 @@ from collections.abc import Collection, Iterator
 from generator.composing.kinds import FIT_RECORD, PART_LABELS
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
-from generator.results.values import number_in
+from generator.results.judge_fit import IS_HAND, SERIAL
+from generator.results.serials import is_among
 from generator.signs import things_in
 
 _ITEM = re.compile(r"[0-9]+ (.+?)(?: \(single use\))?")
-_APART = r"\s,;/+&()"  # what stands between two serials
-_TO = r"\s*(?:to|-|\N{EN DASH})\s*"
-_RANGE = re.compile(rf"(?<![^{_APART}])([^\W\d_]*)([0-9]+){_TO}\1([0-9]+)(?![\w-])", re.I)
-# The number of a part in front of its serial, such as T6-110-4P-0001.
-_OF_A_PART = rf"(?<![^{_APART}])(?=\S*[^\W\d_])\S*[-.:#](?=[0-9]{{%d}}(?![\w-]))"
-_ENDS_IN = re.compile(r"(.*?)([0-9]+)")
-_READ, _LABEL, _CHARGE = "serial read off the part", "part serial", "serials in the charge"
-_IS_HAND = "is "
+_LABEL, _CHARGE = "part serial", "serials in the charge"
 _AS_IT_IS = "; used as it is, on a slip"
 WORDS = ("batch", _CHARGE)  # boxes whose words a concession may allow
 
@@ -72,43 +66,24 @@ def _words(text: str) -> Collection[str]:
 def serials(case: Case) -> Iterator[Verdict]:
     """A charge that does not have every part of the traveller in it; a label, or a part that is
     fitted, with a serial that is none of them."""
-    parts = case.books.parts
-    own = {f.boxes[0].removeprefix(_IS_HAND) for f in case.form.fields
-           if f.sheet == FIT_RECORD and f.boxes[0].startswith(_IS_HAND)}  # fmt: skip
+    parts, number = case.books.parts, case.books.part
+    hands = {f.boxes[0].removeprefix(IS_HAND) for f in case.form.fields
+           if f.sheet == FIT_RECORD and f.boxes[0].startswith(IS_HAND)}  # fmt: skip
     for each in case.form.fields if parts else ():
         text = case.written(each)
         if text and each.boxes[0] == _CHARGE:
-            if lacking := [part for part in parts if not _names(text, part)]:
+            if lacking := [part for part in parts if not is_among(text, part, number)]:
                 says = f"{text}, and {', '.join(lacking)} of this traveller is not among them"
                 yield _unless_allowed(
                     case, each, "serial", says, "read the papers again, or a slip"
                 )
-        elif text and _is_of_the_part(each, own) and not any(_names(text, p) for p in parts):
+        elif text and _is_of_the_part(each, hands) and not case.books.part_in(text):
             says = f"{text}, and this traveller is of {', '.join(parts)}: read the part again"
             yield said(each, "serial", says)
 
 
 def _is_of_the_part(of: Field, own: Collection[str]) -> bool:
     """Whether a box is for the serial of a part of the traveller, and of none of the other hand."""
-    if of.boxes[0] == _READ and of.sheet == FIT_RECORD:
+    if of.boxes[0] == SERIAL and of.sheet == FIT_RECORD:
         return of.row.isdecimal() or of.row in own
     return of.sheet == PART_LABELS and of.boxes[0] == _LABEL
-
-
-def _names(text: str, part: str) -> bool:
-    """Whether words name a serial: it stands there, behind the number of the part or alone, or
-    between the two ends of a range. The number of the part itself is neither: T6-110-4P."""
-    told = re.sub(_OF_A_PART % len(part), "", text)
-    if any(_same(each, part) for each in re.split(rf"[{_APART}]+", told)):
-        return True
-    own = _ENDS_IN.fullmatch(part)
-    return own is not None and any(
-        prefix.casefold() == own[1].casefold() and int(first) <= int(own[2]) <= int(last)
-        for prefix, first, last in _RANGE.findall(told)
-    )
-
-
-def _same(one: str, other: str) -> bool:
-    """Whether two serials are one: 1 is what the traveller has as 0001."""
-    numbers = (number_in(one), number_in(other))
-    return one.casefold() == other.casefold() or (None not in numbers and numbers[0] == numbers[1])

@@ -33,7 +33,7 @@ def limits(case: Case) -> Iterator[Verdict]:
             yield on_a_slip(case, each, "out", f"{found}{wrong}")
         elif each.unit == _COUNT and number < 0:
             yield said(each, "number", f"'{text}' is below nothing, and things are counted")
-        elif each.unit == "count" and not number.is_integer() and not _in_parts(each):
+        elif each.unit == _COUNT and not number.is_integer() and not _in_parts(each):
             yield on_a_slip(case, each, "out", f"{text} is no whole count")
         elif None in (lower, upper, low, high):
             yield unticked(case, each, f"{found}, and no column is ticked that says its limits")

@@ -10,7 +10,11 @@ from pathlib import Path
 import pytest
 
 from generator.commands.enter import entries_of, form_read
+from generator.commands.fit import other_side
+from generator.read import read_text
 from generator.record import traveller
+from generator.results.form import Form
+from generator.results.form_tree import form_from, of_one_sheet
 from tests.commands.test_commands import committed, issue, run
 from tests.commands.test_slips import close, entered
 
@@ -117,13 +121,27 @@ def test_fit_says_where_the_place_is_another_than_the_process_and_the_record_hav
 
 
 def test_a_part_of_the_other_hand_is_fitted_by_the_word_of_an_inspector_alone(shop_of_hand, capsys):
-    for place in ("STBD wheel bay", "starboard wheel bay"):
+    for place in ("STBD wheel bay", "RH side, frame 12", "R/H wheel bay", "wheel bay, r.h.",
+                  "wheel bay (S)", "right-hand bay", "starboard wheel bay"):  # fmt: skip
         words = ("fit", "A-0001", "--position", place, *ON)
         assert run(shop_of_hand, *words, "LQ14") == 1
         told = capsys.readouterr().err
         assert f"the part is PORT, and '{place}' is STBD" in told
     assert run(shop_of_hand, *words, "INS2") == 0
     assert "the part is PORT, and 'starboard wheel bay' is STBD" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("place", "hand", "side"),
+    [
+        ("P side", "STBD", "PORT"), ("LH bay", "STBD", "PORT"), ("l/h bay", "STBD", "PORT"),
+        ("S side", "STBD", ""), ("rh bay, right of the keel", "STBD", ""),
+        ("P side, frame 12", "PORT", ""), ("bay S of frame 12, port", "PORT", ""),
+        ("frame 12's rib", "PORT", ""), ("frame S12", "PORT", ""), ("keel", "PORT", ""),
+    ],
+)  # fmt: skip
+def test_a_side_is_known_as_people_write_it(place, hand, side):
+    assert other_side(place, hand) == side
 
 
 @pytest.fixture
@@ -139,3 +157,61 @@ def shop_of_hand(issued_shop, tmp_path):
     entered(folder)
     assert close(folder) == 0
     return folder
+
+
+def listed(folder: Path, capsys) -> list[str]:
+    capsys.readouterr()
+    assert run(folder, "list") == 0
+    return capsys.readouterr().out.splitlines()
+
+
+def test_a_fit_record_that_has_a_finding_waits_in_the_list(closed, capsys):
+    stamps = closed / "processes/workshop/stamps.yaml"
+    text = stamps.read_text(encoding="utf-8")
+    own = "  - {stamp: AR1, class: archivist, from: 2024-01-08}\n"
+    stamps.write_text(text.rstrip("\n") + "\n" + own, encoding="utf-8")
+    committed(closed)
+    good = {**one(), "entered in the build book": {**BOOKED, "stamp": "AR1"}}
+    assert run(closed, "fit", "A-0001", *ON, "LQ14") == 0
+    assert listed(closed, capsys) == ["0 open, 0 at a stop"]
+    assert record(closed, **{"1": {**ROW, "serial read off the part": "0077"}}) == 0
+    first, last = listed(closed, capsys)
+    assert first == (
+        f"A-0001  T6-P-0120 A  T6-120-1 0001  closed; part 0001 sits at {PLACE}: fit record, "
+        "findings at 1: serial read off the part, and empty entered in the build book: stamp; "
+        "entered in the build book: date; position and hand seen: stamp; position and hand seen: "
+        "date; witnessmark enter A-0001 FILE --corrects WHY"
+    )
+    assert last == "0 open, 0 at a stop; ended ones that wait for somebody: 1"
+    assert run(closed, "list", "--print", "--on", "2026-11-27") == 0
+    sheet = (closed / "output/draft/visit/visit-sheet.md").read_text(encoding="utf-8")
+    assert "findings at 1: serial read off the part" in sheet
+    late = {**ROW, "position on the airframe": f"late: {PLACE}, written 2026-11-27"}
+    assert record(closed, "--corrects", "It was read again.", **{**good, "1": late}) == 0
+    assert listed(closed, capsys) == ["0 open, 0 at a stop"]
+    # What the record has of its place has changed since.
+    assert run(closed, "fit", "A-0001", "--removed", "--what", "Moved.", *ON, "LQ14") == 0
+    assert run(closed, "fit", "A-0001", "--position", "stern", *ON, "LQ14") == 0
+    assert "fit record, findings at 1: position on the airframe" in listed(closed, capsys)[0]
+
+
+def test_a_fit_record_that_a_stopped_run_has_begun_is_told_and_the_list_goes_on(
+    closed, capsys, monkeypatch
+):
+    assert record(closed, **one()) == 0
+    (*_, last) = sorted((closed / "output/completed/A-0001").glob("*-result.yaml"))
+    last.write_text(last.read_text(encoding="utf-8") + "\n", encoding="utf-8")
+    assert run(closed, "list") == 1
+    assert f"{last.name} is not what was recorded" in capsys.readouterr().err
+    begun = {"A-0001": "A-0001 is begun; any act of desk A finishes it"}
+    monkeypatch.setattr("generator.record.begun.begun_on", lambda folder: begun)
+    assert listed(closed, capsys) == [f"A-0001: {begun['A-0001']}", "0 open, 0 at a stop"]
+
+
+def test_the_fields_of_one_sheet_are_cut_out_of_a_frozen_form(closed):
+    history = traveller(closed, "A-0001")
+    text = (closed / "output/issued/A-0001/form.yaml").read_text(encoding="utf-8")
+    for sheet in ("fit-record", "kit-list", "no sheet"):
+        document, _ = read_text(of_one_sheet(text, sheet).encode(), "form.yaml")
+        own = tuple(f for f in form_read(history).fields if f.sheet == sheet)
+        assert form_from(document.tree) == Form(own, (), ())

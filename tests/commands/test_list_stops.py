@@ -49,5 +49,15 @@ def test_where_findings_wait_is_said_and_boxes_that_are_still_empty_are_none(iss
     assert "findings" in told
 
 
+def test_a_stamp_that_is_not_there_yet_is_waited_for_without_a_word_on_its_box(issued, capsys):
+    file = issued.parent / f"{issued.name}-begun.yaml"
+    words = 'traveller: A-0001\nboxes: {traveller: {"10": {thickness: "0.914"}}}\n'
+    file.write_text(words, encoding="utf-8")
+    assert run(issued, "enter", "A-0001", str(file), "--on", "2026-11-26", "--stamp", "LQ1") == 0
+    told, sheet = listed(issued, capsys)
+    assert ": operation 10, measure, waits for volunteer\n" in told
+    assert "the box is empty" not in told + sheet
+
+
 def test_a_traveller_of_which_nothing_is_entered_has_no_findings(issued, capsys):
     assert "findings" not in listed(issued, capsys)[0]

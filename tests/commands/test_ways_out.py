@@ -4,8 +4,12 @@ gone to its end, out."""
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
+from generator.commands.close import _finding
+from generator.record import traveller
+from generator.results.case import Verdict
 from tests.commands.conftest import copied
 from tests.commands.test_commands import SOUND, committed, issue, run
 from tests.commands.test_slips import close, concede, dispose, entered, slip
@@ -62,12 +66,24 @@ def test_a_batch_of_something_else_takes_the_way_of_a_slip(issued_demo, tmp_path
     assert close(folder) == 1
     said = capsys.readouterr().err
     assert "B-0150 is sheet, clad Al-Cu-Mg, heat-treated, 16 SWG on the list of materials" in said
-    assert f'as it is, a slip, then concede --covers "{row}: batch=VALUE"' in said
+    way = "as it is, witnessmark slip A-0001 --operation N, N any operation, then concede --covers"
+    assert f'{way} "{row}: batch=VALUE"' in said
     assert slip(folder, what="Cut of the thick sheet.") == 0
     assert dispose(folder, "NC-A-0001", "use") == 0
     covers = ("concede", "NC-A-0001", "--what", "Thick enough.", "--covers", f"{row}: batch=B-0150")
     assert run(folder, *covers, "--on", "2026-11-26", "--stamp", "INS2") == 0
     assert close(folder) == 0
+
+
+def test_the_charge_of_an_operation_is_conceded_at_that_operation(issued_demo, capsys):
+    """A slip at another names no box of the charge, and would stay open."""
+    says = "0001, and 0012 of this traveller is not among them: read the papers again, or a slip"
+    told = Verdict("serial", "heat-treatment-record", "", "papers: serials in the charge", says)
+    history = traveller(issued_demo, "A-0001")
+    for of, at in (("130", "130"), ("", "N, N any operation")):
+        right = _finding(history, "", replace(told, of=of)).right
+        way = f"; as it is, witnessmark slip A-0001 --operation {at}, then concede --covers "
+        assert right.endswith(f'{way}"papers: serials in the charge=VALUE"')
 
 
 def test_an_instrument_that_was_taken_out_of_the_list_has_the_range_of_its_issue(tmp_path, capsys):

@@ -3,14 +3,16 @@ without its number, out. What is wanted is read off the sheets' own words."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 import pytest
 
 from generator.process import Stamp
 from generator.results.case import Case
 from generator.results.entries import entry_of
-from generator.results.form import Field, Form
+from generator.results.form import Field, Form, Key
 from generator.results.judge_papers import notices, slips
 from tests.results.judging import BEGAN, BOOKS, signed
 
@@ -30,6 +32,7 @@ FORM = Form(
         *(box(STOP, r, n, n) for r in ("stopped by", LIFTED, SEEN) for n in ("stamp", "date")),
         *(box(STOP, REASON, n, k) for n, k in ((WHY, "words"), ("date", "date"), ("stamp", "stamp"))),
         box(STOP, "kept", "notice no."),
+        box(STOP, "kept", "date", "date"),
         *(box(SLIPS, "found", n) for n in ("slip no.", "where on the part")),
         box(SLIPS, "measured", "what it is"),
         box(SLIPS, "raised by", "date", "date"),
@@ -57,6 +60,7 @@ BY, DAY = ("stopped by", "stamp"), ("stopped by", "date")
 LIFT = {(LIFTED, "stamp"): "LQ1", (LIFTED, "date"): "2026-11-24"}
 LOOK = {(SEEN, "stamp"): "INS2", (SEEN, "date"): "2026-11-24"}
 LATE = ("stopped", f"{LIFTED}: date", True)
+EARLY = ("stopped", f"{SEEN}: date", True)
 NOT_LIFTED, NOT_SEEN = ("stopped", f"{LIFTED}: stamp", True), ("stopped", f"{SEEN}: stamp", True)
 
 
@@ -83,6 +87,12 @@ NOT_LIFTED, NOT_SEEN = ("stopped", f"{LIFTED}: stamp", True), ("stopped", f"{SEE
         ({BY: "LQ14", DAY: "2026-11-25", **LIFT, **LOOK}, [LATE]),
         ({BY: "LQ14", **LIFT, **LOOK, (SEEN, "date"): "2026-11-25"}, [LATE]),
         ({BY: "LQ14", DAY: "2026-11-20", **LIFT, **LOOK}, []),
+        # Who saw the part before it was stopped did not see what it was stopped for.
+        ({BY: "LQ14", DAY: "2026-11-23", **LIFT, **LOOK, (SEEN, "date"): "2026-11-22"}, [EARLY]),
+        ({BY: "LQ14", DAY: "2026-11-23", **LOOK, (SEEN, "date"): "2026-11-22"},
+         [EARLY, NOT_LIFTED]),
+        ({BY: "LQ14", DAY: "2026-11-23", **LIFT, **LOOK, (SEEN, "date"): "2026-11-23"}, []),
+        ({("kept", "date"): "2026-11-25", **LIFT, **LOOK}, [LATE]),
         ({BY: "LQ14", **LIFT, (REASON, WHY): "seen before it was lifted"}, [NOT_SEEN]),
     ],
 )  # fmt: skip
@@ -95,15 +105,54 @@ def test_a_stop_work_notice_hangs_until_it_is_lifted(words, wanted):
     [("2026-11-20", False), ("2026-11-21", True), ("2026-11-23", True), ("2026-11-24", False)],
 )
 def test_nobody_works_while_a_notice_hangs(day, wrong):
-    done = signed("10", "sign done", "volunteer", "done by volunteer")
-    words = {(STOP, "", *k): w for k, w in {BY: "LQ14", DAY: "2026-11-20", **LIFT, **LOOK}.items()}
-    words |= {done[0].key: "LQ14", done[1].key: day}
-    form = Form((*FORM.fields, *done), ("10",), ())
-    case = Case(form, {k: entry_of(w) for k, w in words.items()}, WITH_A_LEAD)
     says = f"signed {day}, while the work was stopped: 2026-11-20 to 2026-11-24: a slip is needed"
+    case = stopped(BY[0], day)
     assert [v.says for v in notices(case)] == ([says] if wrong else [])
     again = replace(case, books=replace(WITH_A_LEAD, done_again={"10"}))
     assert not any(v.blocks for v in notices(again))
+
+
+DONE = signed("10", "sign done", "volunteer", "done by volunteer")
+STOPPED_ON = "2026-11-20"
+
+
+def stopped(row: str, day: str, *more: Field, by: Mapping[Key, str] = MappingProxyType({})) -> Case:
+    """A part that was stopped by a row of the notice until 24 November, and work of a day."""
+    notice = {(row, "date"): STOPPED_ON, **LIFT, **LOOK}
+    words = {(STOP, "", *k): w for k, w in notice.items()}
+    words |= {DONE[0].key: "LQ14", DONE[1].key: day, **by}
+    form = Form((*FORM.fields, *DONE, *more), ("10",), ())
+    return Case(form, {k: entry_of(w) for k, w in words.items()}, WITH_A_LEAD)
+
+
+@pytest.mark.parametrize("row", ["stopped by", "kept"])
+def test_the_stub_alone_tells_when_the_work_was_stopped(row):
+    assert [v.row for v in notices(stopped(row, "2026-11-22"))] == [f"sign done: {DONE[1].name}"]
+
+
+def test_work_that_its_record_has_on_a_day_of_the_notice_is_told():
+    """Once a day of an operation, however many boxes have it."""
+    record = [Field("heat-treatment-record", "10", row, n, n, (n,)) for n in ("stamp", "date")
+              for row in ("as it happened", "it cooled", "it aged")]  # fmt: skip
+    days = ("2026-11-22", "2026-11-22", "2026-11-23")
+    by = dict(zip((f.key for f in record if f.kind == "date"), days, strict=True))
+    found = list(notices(stopped("stopped by", "2026-11-26", *record, by=by)))
+    on = "on the heat treatment record"
+    assert [(v.row, v.says.partition(", ")[0]) for v in found] == [
+        ("as it happened: date", f"signed 2026-11-22 {on}"),
+        ("it aged: date", f"signed 2026-11-23 {on}"),
+    ]
+
+
+@pytest.mark.parametrize("side", ["before", "later"])
+def test_nobody_works_on_another_sheet_while_a_notice_hangs(side):
+    """A rework sheet has no notice of its own."""
+    again = signed("10R1", "sign done", "volunteer", "done by volunteer")
+    words = {again[0].key: entry_of("LQ14"), again[1].key: entry_of("2026-11-22")}
+    own = Case(Form(tuple(again), ("10R1",), ()), words, WITH_A_LEAD)
+    case = replace(own, **{side: (stopped("stopped by", "2026-11-19"),)})
+    assert [(v.operation, v.blocks) for v in notices(case)] == [("10R1", True)]
+    assert not list(notices(own))
 
 
 @pytest.mark.parametrize(

@@ -97,6 +97,7 @@ def test_the_slips_of_one_map_are_none_of_another():
 
 CRACKED = {(*FIRST, "rivet no."): "7", (*FIRST, "what was wrong"): "cracked"}
 ONE = {(*TOP, "rejected"): "1", (*TOP, "replaced"): "1"}
+FIVE = ["count: 5 rejected rivets are named, and 1 is counted as rejected"]
 NEEDS = "out: rejected, not ticked as replaced: a slip is needed, in its line"
 
 
@@ -108,7 +109,15 @@ NEEDS = "out: rejected, not ticked as replaced: a slip is needed, in its line"
         ({**ONE, **CRACKED, (*FIRST, "replaced"): "x"}, []),
         ({**ONE, **CRACKED, (*FIRST, "replaced"): "", (*FIRST, "slip no."): "S-1"}, []),
         ({**CRACKED, (*FIRST, "replaced"): "x"},
-         ["count: 1 line of rejected rivets, and 0 are counted as rejected"]),
+         ["count: 1 rejected rivet is named, and 0 are counted as rejected"]),
+        ({**ONE, **CRACKED, (*FIRST, "rivet no."): "7, 9 to 12"}, FIVE),
+        ({**CRACKED, (*TOP, "rejected"): "1", (*FIRST, "replaced"): "",
+          (*FIRST, "rivet no."): "7, 9 to 12", (*FIRST, "slip no."): "S-1"}, FIVE),
+        ({**CRACKED, (*TOP, "rejected"): "5", (*TOP, "replaced"): "5",
+          (*FIRST, "rivet no."): "7, 9 to 12"}, []),
+        ({**ONE, **CRACKED, (*FIRST, "rivet no."): "7 in the upper row 3"}, []),
+        ({**ONE, **CRACKED, (*SECOND, "rivet no."): "9", (*SECOND, "replaced"): "x"},
+         ["count: 2 rejected rivets are named, and 1 is counted as rejected"]),
         ({**ONE, (*FIRST, "replaced"): "", (*FIRST, "rivet no."): "N/A: none"}, []),
     ],
 )  # fmt: skip

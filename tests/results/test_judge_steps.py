@@ -65,6 +65,32 @@ def test_of_two_instruments_the_one_that_reads_so_finely_may_have_been_taken():
     assert len(_said("bar g", "70.13", "G-160", "G-162", measured_with="pressure gauge")) == 1
 
 
+SHEET = "inspection-sheet"
+
+
+@pytest.mark.parametrize(
+    ("cells", "copied", "wanted"),
+    [
+        (("1.5963", "1.5964"), ("1.5963", "1.5964"), ["station 0: 1"]),
+        (("1.596", "1.5964"), ("1.596", "1.5964"), ["station 0: 2"]),
+        # What was measured anew is told by itself.
+        (("1.5963", "1.5964"), ("1.5963", "1.5965"), ["station 0: 1", "feature 1: 1 of 2"]),
+        (("1.596", "1.597"), ("1.5961", "1.597"), ["feature 1: 1 of 2"]),
+    ],
+)
+def test_a_row_is_told_once_and_its_copy_on_the_inspection_sheet_not_again(cells, copied, wanted):
+    row = [Field("traveller", "10", "station 0", n, "number", (n,), unit="mm") for n in "12"]
+    there = [Field(SHEET, "", "feature 1", f"{n} of 2", "number", (f"{n} of 2, mm",), unit="mm",
+                   of="10", reading="station 0") for n in "12"]  # fmt: skip
+    number = "micrometer no."
+    words = dict(zip((*row, *there), (*cells, *copied), strict=True))
+    words[Field("traveller", "10", number, "", "words", (number,))] = "G-101"
+    words[Field(SHEET, "", "feature 1", number, "words", (number,))] = "G-101"
+    entries = {field.key: entry_of(each) for field, each in words.items()}
+    found = judged(Form(tuple(words), ("10",), ()), entries, Books({}, HELD))
+    assert [each.row for each in found if each.code == "step"] == wanted
+
+
 @pytest.mark.parametrize(
     ("word", "limits", "wanted"),
     [

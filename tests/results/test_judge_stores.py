@@ -113,7 +113,10 @@ def test_a_serial_is_that_of_the_part_of_the_traveller(field, word, wrong):
         ("0048-0051 (and coupon C-7)", False), ("no.0050", False), ("0040 to 0060", False),
         # The number of the part, of a process or a day is no range of serials and no serial.
         ("T6-110-4P 0002", True), ("T6-110-50 0002", True), ("T6-901-50", True),
-        ("2026-01-99", True), ("0002", True), ("10050", True), ("0050A", True), ("00501", True),
+        ("2026-01-99", True), ("0002", True), ("50 parts, 0001 to 0006", True),
+        ("26.11.2026 charge 50", True), ("50, 0001 to 0006", True), ("charge 40 to 60", True),
+        ("1 to 60", False), ("nos. 49 and 50", False), ("charge 7: 0050", False),
+        ("0048 to 51", False), ("10050", True), ("0050A", True), ("00501", True),
     ],
 )  # fmt: skip
 def test_a_serial_is_named_as_people_write_it(text, wrong):
@@ -126,3 +129,31 @@ def test_every_part_of_a_set_is_in_the_charge():
     said = "B1 and B3, and B2 of this traveller is not among them: read the papers again, or a slip"
     assert told(serials, charge, "B1 and B3", parts=("B1", "B2", "B3")) == [(said, True)]
     assert told(serials, charge, "B1 to B3", parts=("B1", "B2", "B3")) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "wrong"),
+    [
+        ("6-120 0002", True), ("6-120-0002", True), ("6-120", True), ("6-130 0002", True),
+        ("6-120 0050", False), ("6-120-0050", False), ("6-120/0050", False), ("6-120 50", False),
+        ("0040 to 0060", True),  # one part has one serial
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize(
+    "of",
+    [("part-labels", "label 1", "part serial"), ("fit-record", "1", "serial read off the part")],
+)
+def test_the_number_of_a_part_that_is_all_digits_is_no_range(of, text, wrong):
+    assert bool(told(serials, words(*of), text, parts=("0050",), part="6-120")) == wrong
+
+
+def test_a_charge_may_have_the_number_of_the_part_before_each_serial():
+    charge = words("heat-treatment-record", "papers", "serials in the charge")
+    for text, wrong in (("6-120-0048 to 6-120-0051", False), ("6-120-0048 and 6-120-0051", True)):
+        assert bool(told(serials, charge, text, parts=("0050",), part="6-120")) == wrong
+
+
+def test_a_serial_of_any_length_is_told():
+    charge = words("heat-treatment-record", "papers", "serials in the charge")
+    for text in ("9" * 5000, f"0001 to {'9' * 5000}", f"{'0' * 5000} to 0051"):
+        assert told(serials, charge, text, parts=("0050",))
