@@ -1,5 +1,5 @@
 """A closed traveller, in; its fit record, the one sheet that it still takes, as it is judged, out:
-for fitting a part and for the list of what waits."""
+for fitting a part and for the visit sheet."""
 
 from __future__ import annotations
 

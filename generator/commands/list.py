@@ -51,17 +51,19 @@ def list(asked: Namespace) -> int:  # the word of the command
 
 
 def ended_but_waiting(asked: Namespace, shop: Workshop) -> tuple[Late, ...]:
-    """What waits on travellers that are closed, fitted or withdrawn; on all cores, as their fit
-    records are judged."""
+    """What waits on travellers that are closed, fitted or withdrawn. For the visit sheet their fit
+    records are judged too, on all cores: that takes some 30 ms of each part that was ever fitted.
+    """
     from generator.library.cores import on_all_cores
     from generator.record.slips import ended_and_waiting
     from generator.record.sound import by_traveller
 
-    ended = [*ended_and_waiting(asked.workshop)]
+    records = bool(asked.print)
+    ended = [*ended_and_waiting(asked.workshop, records)]
     rows = by_traveller(asked.workshop) if ended else {}
     serials = [(each, rows.get(each, {})) for each in ended]
     found: tuple[Late, ...] = ()
-    for told in on_all_cores(partial(_late, asked.workshop, shop), serials):
+    for told in on_all_cores(partial(_late, asked.workshop, shop, records), serials):
         if isinstance(told, str):
             say(told, asked)
         else:
@@ -70,9 +72,10 @@ def ended_but_waiting(asked: Namespace, shop: Workshop) -> tuple[Late, ...]:
 
 
 def _late(
-    folder: Path, shop: Workshop, named: tuple[str, Mapping[str, str]]
+    folder: Path, shop: Workshop, records: bool, named: tuple[str, Mapping[str, str]]
 ) -> tuple[Late, ...] | str:
-    """What waits on one traveller that has ended, or what a stopped run has begun on it."""
+    """What waits on one traveller that has ended, with its fit record where records says so, or
+    what a stopped run has begun on it."""
     from generator.commands.fit_record import waits_at_fit_record
     from generator.commands.waiting import state_of, waiting
     from generator.results.progress import Late
@@ -83,7 +86,9 @@ def _late(
     facts = history.facts
     part = f"{facts['part']} {', '.join(facts['part serials'])}"
     process = f"{facts['process']} {facts['revision']}"
-    waits = (*waiting(history), *waits_at_fit_record(shop, history, read_day(_LAST_DAY)))
+    waits = [*waiting(history)]
+    if records:
+        waits += waits_at_fit_record(shop, history, read_day(_LAST_DAY))
     return tuple(Late(history.serial, process, part, state_of(history), each) for each in waits)
 
 

@@ -83,11 +83,13 @@ def _last(acts: Sequence[Recorded], kind: str, slip: str) -> Recorded | None:
     return found[-1] if found else None
 
 
-def ended_and_waiting(folder: Path) -> Iterator[str]:
+def ended_and_waiting(folder: Path, fit_records: bool = False) -> Iterator[str]:
     """The travellers that an act has ended and that wait for somebody all the same: a slip does, or
-    a part sits on an airframe though they are withdrawn; or that have a fit record, entered behind
-    the close, of which something may be wrong. Results and slips that were there when it was
-    closed stay shut: a close waits for them."""
+    a part sits on an airframe though they are withdrawn. Results and slips that were there when
+    their traveller was closed stay shut: a close waits for them.
+
+    fit_records: those too that have one, entered behind the close, of which something may be wrong.
+    """
     place = folder / COMPLETED
     for serial in sorted(os.listdir(place)) if place.is_dir() else ():
         names = acts_by_name(place / serial) if SERIAL.fullmatch(serial) else []
@@ -95,7 +97,7 @@ def ended_and_waiting(folder: Path) -> Iterator[str]:
         off = any(kind != "close" for _, _, kind in ends)
         sits = any(kind == "fit" for _, _, kind in names)
         late = {each[2] for each in names if not _before_the_close(each, ends)}
-        if (off and sits) or (ends and not off and "result" in late):
+        if (off and sits) or (fit_records and ends and not off and "result" in late):
             yield serial
         elif ends and "slip" in late:
             own = _slips(tuple(acts_in(folder, f"{COMPLETED}/{serial}", _DECIDING)))

@@ -161,11 +161,13 @@ def shop_of_hand(issued_shop, tmp_path):
 
 def listed(folder: Path, capsys) -> list[str]:
     capsys.readouterr()
-    assert run(folder, "list") == 0
-    return capsys.readouterr().out.splitlines()
+    assert run(folder, "list", "--print", "--on", "2026-11-27") == 0
+    *told, sheet = capsys.readouterr().out.splitlines()
+    assert sheet.endswith("visit-sheet.pdf")
+    return told
 
 
-def test_a_fit_record_that_has_a_finding_waits_in_the_list(closed, capsys):
+def test_a_fit_record_that_has_a_finding_waits_on_the_visit_sheet(closed, capsys):
     stamps = closed / "processes/workshop/stamps.yaml"
     text = stamps.read_text(encoding="utf-8")
     own = "  - {stamp: AR1, class: archivist, from: 2024-01-08}\n"
@@ -175,6 +177,8 @@ def test_a_fit_record_that_has_a_finding_waits_in_the_list(closed, capsys):
     assert run(closed, "fit", "A-0001", *ON, "LQ14") == 0
     assert listed(closed, capsys) == ["0 open, 0 at a stop"]
     assert record(closed, **{"1": {**ROW, "serial read off the part": "0077"}}) == 0
+    assert run(closed, "list") == 0
+    assert capsys.readouterr().out.splitlines()[-1] == "0 open, 0 at a stop", "that would take long"
     first, last = listed(closed, capsys)
     assert first == (
         f"A-0001  T6-P-0120 A  T6-120-1 0001  closed; part 0001 sits at {PLACE}: fit record, "
@@ -183,7 +187,6 @@ def test_a_fit_record_that_has_a_finding_waits_in_the_list(closed, capsys):
         "date; witnessmark enter A-0001 FILE --corrects WHY"
     )
     assert last == "0 open, 0 at a stop; ended ones that wait for somebody: 1"
-    assert run(closed, "list", "--print", "--on", "2026-11-27") == 0
     sheet = (closed / "output/draft/visit/visit-sheet.md").read_text(encoding="utf-8")
     assert "findings at 1: serial read off the part" in sheet
     late = {**ROW, "position on the airframe": f"late: {PLACE}, written 2026-11-27"}
@@ -201,7 +204,7 @@ def test_a_fit_record_that_a_stopped_run_has_begun_is_told_and_the_list_goes_on(
     assert record(closed, **one()) == 0
     (*_, last) = sorted((closed / "output/completed/A-0001").glob("*-result.yaml"))
     last.write_text(last.read_text(encoding="utf-8") + "\n", encoding="utf-8")
-    assert run(closed, "list") == 1
+    assert run(closed, "list", "--print", "--on", "2026-11-27") == 1
     assert f"{last.name} is not what was recorded" in capsys.readouterr().err
     begun = {"A-0001": "A-0001 is begun; any act of desk A finishes it"}
     monkeypatch.setattr("generator.record.begun.begun_on", lambda folder: begun)
