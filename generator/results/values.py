@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from generator.signs import is_whole
 
@@ -60,3 +60,11 @@ def day_of(text: str) -> date | None:
         except ValueError:
             continue
     return None
+
+
+def days_later(day: date, days: int) -> date | None:
+    """The day that is so many days behind another; None where no calendar has it."""
+    try:
+        return day + timedelta(days=days)
+    except OverflowError:
+        return None

@@ -189,6 +189,16 @@ def test_a_result_in_a_mistyped_year_leaves_the_traveller_as_it_was(issued, caps
     assert [each.tree["on"] for each in traveller(shop, "A-0001").acts] == ["2026-11-26"]
 
 
+@pytest.mark.parametrize(
+    ("day", "code", "says"),
+    [("0001-01-01", 1, "nobody held the stamp LQ14 on 0001-01-01"), ("9999-12-31", 2, "far ahead")],
+)
+def test_the_first_and_the_last_of_all_days_are_refused(issued, capsys, day, code, says):
+    shop, _ = issued
+    assert run(shop, "approve", "T6-P-0120", "--on", day, "--stamp", "LQ14") == code
+    assert says in capsys.readouterr().err
+
+
 @pytest.mark.parametrize(("day", "code"), [("2028-12-01", 0), ("2028-12-02", 2)])
 def test_a_workshop_may_rest_for_a_year_after_its_last_check(issued, day, code):
     shop, file = issued
