@@ -16,6 +16,7 @@ from itertools import groupby
 from typing import Any
 
 from generator.findings import Fault, near_word
+from generator.quantities.text import WHOLE
 from generator.read import Steps
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
@@ -24,6 +25,7 @@ from generator.signs import is_whole
 
 TICKS, OUTSIDE = "ticks", "sheet"
 TICK, LEFT_BLANK = "x", "left blank"
+LONGEST = 1_000  # signs of a word; a box is a few lines at the most
 _OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
 _ASKED = re.compile(r"[?\s]*\?[?\s]*")
 _DASHES = re.compile("[\N{MINUS SIGN}\N{EN DASH}]")
@@ -115,13 +117,15 @@ def unreadable(tree: Mapping[str, Any], form: Form, entries: Mapping[Key, Entry]
     faults = []
     for field in form.fields:
         entry = entries.get(field.key, BLANK)
-        if asked := _ASKED.fullmatch(entry.text or entry.why):
+        if (signs := max(map(len, (entry.text, entry.why, entry.written)))) > LONGEST:
+            wrong = f"{signs} signs in the box {field.label}"
+            right = f"at most {LONGEST} signs: more stands on the paper alone, or on a scan of it"
+        elif asked := _ASKED.fullmatch(entry.text or entry.why):
             wrong = f"'{asked[0]}' in the box {field.label} says nothing"
             right = 'what stands on the paper; "" for an empty box, else unreadable'
         elif not _fits(field, entry):
             wrong = f"'{entry.text or 'N/A'}' does not fit the box {field.label}"
-            comma = field.kind == "number" and "," in entry.text
-            right = _wanted(field) + (", with a point for its decimals" if comma else "")
+            right = _wanted(field) + _hint(field, entry.text)
         else:
             continue
         faults.append(Fault(place_of(field, form, tree), "result", wrong, right))
@@ -176,6 +180,16 @@ def _wanted(field: Field) -> str:
         "date": "a day such as 2026-11-26",
         "tick": TICK,
     }.get(field.kind, "one of: " + ", ".join(field.choices))
+
+
+def _hint(field: Field, text: str) -> str:
+    """What is wrong with a number that is nearly one."""
+    if field.kind != "number":
+        return ""
+    if "," in text:
+        return ", with a point for its decimals"
+    long = is_whole(text.partition(".")[0].lstrip("+-")) and len(text) > WHOLE
+    return f", at most {WHOLE} digits before the point" if long else ""
 
 
 def merged(results: Iterable[Mapping[str, Any]], form: Form) -> dict[Key, Entry]:

@@ -14,7 +14,10 @@ from generator.signs import things_in
 _ITEM = re.compile(r"[0-9]+ (.+?)(?: \(single use\))?")
 _APART = r"\s,;/+&()"  # what stands between two serials
 _TO = r"\s*(?:to|-|\N{EN DASH})\s*"
-_RANGE = re.compile(rf"(?<![^{_APART}])([^\W\d_]*)([0-9]+){_TO}\1([0-9]+)(?![\w-])", re.I)
+# No serial has more digits than nine.
+_RANGE = re.compile(
+    rf"(?<![^{_APART}])([^\W\d_]*)([0-9]{{1,9}}){_TO}\1([0-9]{{1,9}})(?![\w-])", re.I
+)
 # The number of a part in front of its serial, such as T6-110-4P-0001.
 _OF_A_PART = rf"(?<![^{_APART}])(?=\S*[^\W\d_])\S*[-.:#](?=[0-9]{{%d}}(?![\w-]))"
 _ENDS_IN = re.compile(r"(.*?)([0-9]+)")

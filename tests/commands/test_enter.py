@@ -107,6 +107,8 @@ WRONG = [
     ('"thickness": ""', '"thickness": "?"', "'?' in the box thickness says nothing"),
     ('"micrometer no.": ""', '"micrometer no.": "??"', "'??' in the box micrometer no. says"),
     ('"thickness": ""', '"thickness": "N/A: ?"', "'?' in the box thickness says nothing"),
+    ('"thickness": ""', f'"thickness": "{"9" * 400}"', "does not fit the box thickness"),
+    ('"micrometer no.": ""', f'"micrometer no.": "{"9" * 5000}"', "5000 signs in the box"),
     ('"thickness": ""', '"thickness": ?', "a ? that stands alone is a sign of YAML, and no text"),
 ]
 

@@ -114,6 +114,7 @@ def test_a_serial_is_that_of_the_part_of_the_traveller(field, word, wrong):
         # The number of the part, of a process or a day is no range of serials and no serial.
         ("T6-110-4P 0002", True), ("T6-110-50 0002", True), ("T6-901-50", True),
         ("2026-01-99", True), ("0002", True), ("10050", True), ("0050A", True), ("00501", True),
+        (f"0001 to {'9' * 5_000}", True), (f"{'0' * 5_000} to 0051", True), ("9" * 5_000, True),
     ],
 )  # fmt: skip
 def test_a_serial_is_named_as_people_write_it(text, wrong):
