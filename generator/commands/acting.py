@@ -165,21 +165,17 @@ def in_turn(history: Traveller, on: str) -> None:
 
 
 def begun_by_record(history: Traveller, known: Sequence[str]) -> list[str]:
-    """The operations of which something is in the record: they were begun, whatever is said."""
+    """The operations of which something is in the record: they were begun, whatever is said. Who
+    says that nothing stands in a box, or took it back, has begun nothing by that."""
+    from generator.commands.enter import form_read, results_of
+    from generator.results.entries import BLANK, LEFT_BLANK, entries_in
+
     found = set()
-    for act in history.of_kind("result"):
-        if act.tree.get("supplement"):
-            continue
-        for operations in dict(act.tree.get("boxes") or {}).values():
-            found |= {n for n, rows in operations.items() if n in known and is_written(rows)}
+    for act in results_of(history):
+        entries, _ = entries_in(act.tree["boxes"], form_read(history))
+        nothing = (BLANK.state, LEFT_BLANK)
+        found |= {key[1] for key, each in entries.items() if each.state not in nothing}
     return [each for each in known if each in found]
-
-
-def is_written(value: object) -> bool:
-    """Whether anything was written in the boxes of an operation."""
-    if isinstance(value, Mapping):
-        return any(map(is_written, value.values()))
-    return value not in (None, "", "none", [])
 
 
 def unchanged(history: Traveller) -> None:
