@@ -9,6 +9,7 @@ import pytest
 from generator.results.entries import Entry, entry_of, unreadable
 from generator.results.form import Field, Form
 from generator.results.values import day_of, is_clock, number_in
+from generator.signs import things_in
 from tests.results.judging import T
 
 MOST = "at most 1000 signs: more stands on the paper alone, or on a scan of it"
@@ -82,3 +83,14 @@ def test_a_box_takes_a_long_sentence():
     assert (
         unreadable({T: {"10": {"reason": told.text}}}, Form((box,), (), ()), {box.key: told}) == []
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "things"),
+    [("B-1", ["B-1"]), ("B-1, B-2", ["B-1", "B-2"]), ("B-1 and", ["B-1 and"]), ("B-1,", ["B-1"]),
+     ("RC/22", ["RC/22"]), ("a / b", ["a", "b"]), ("", []), (" ", []),
+     # A sign alone is no thing that anybody has: it is looked up as it stands, and not found.
+     ("&", ["&"]), ("+", ["+"]), (",", [","]), (" ; ", [";"]), ("&;", ["&;"]), ("x and &", ["x"])],
+)  # fmt: skip
+def test_what_stands_in_one_box_is_one_thing_or_several(text, things):
+    assert things_in(text) == things
