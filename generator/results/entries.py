@@ -203,11 +203,12 @@ def merged(results: Iterable[Mapping[str, Any]], form: Form) -> dict[Key, Entry]
 def standing(before: Entries, entries: Entries, corrects: bool = False) -> dict[Key, Entry]:
     """The entries that stand where more is written: blanks change nothing, and what is left blank
     takes back what stood there. What stands there already was written when it was first entered,
-    unless somebody corrects."""
-    new = {
-        key: each for key, each in entries.items()
-        if each.state != "blank" and (corrects or before.get(key) != each)
-    }  # fmt: skip
+    also in a file that corrects something else; one that says nothing else corrects its day."""
+    told = {key: each for key, each in entries.items() if each.state != "blank"}
+    new = {key: each for key, each in told.items() if before.get(key) != each}
+    changes = any(key in before or each.state != LEFT_BLANK for key, each in new.items())
+    if corrects and not changes:
+        new = told
     return {key: each for key, each in {**before, **new}.items() if each.state != LEFT_BLANK}
 
 
