@@ -10,6 +10,8 @@ from functools import lru_cache
 from generator.findings import Refusal
 
 RIGHT = "ordinary letters, signs and spaces"
+# Words that are typed into a box and are no value of it, beside N/A with its reason.
+LEFT_BLANK, UNREADABLE = "left blank", "unreadable"
 _HIDDEN = ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp")
 
 

@@ -21,10 +21,10 @@ from generator.read import Steps
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
 from generator.results.values import day_of, is_clock, number_in
-from generator.signs import is_whole
+from generator.signs import LEFT_BLANK, UNREADABLE, is_whole
 
 TICKS, OUTSIDE = "ticks", "sheet"
-TICK, LEFT_BLANK = "x", "left blank"
+TICK = "x"
 LONGEST = 1_000  # signs of a word; a box is a few lines at the most
 _OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
 _ASKED = re.compile(r"[?\s]*\?[?\s]*")
@@ -63,13 +63,13 @@ def entry_of(word: str) -> Entry:
         return BLANK
     if word == LEFT_BLANK:
         return _TAKEN_BACK
-    if word == "unreadable":
-        return Entry("", "unreadable")
+    if word == UNREADABLE:
+        return Entry("", UNREADABLE)
     if word.startswith("N/A"):
         return Entry("", "not applicable", why=word[3:].lstrip(": ").strip())
     if late := _LATE.fullmatch(word):
         value = late[1].strip()
-        return Entry(value, "late" if value else "unreadable", written=late[2].strip())
+        return Entry(value, "late" if value else UNREADABLE, written=late[2].strip())
     return Entry(word, "written")
 
 
@@ -234,8 +234,9 @@ def _read_rows(
 def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry], list[Fault]]:
     """The entries of one row: a word, a list of words in order, or words by their names."""
     if isinstance(value, str):
-        if len(fields) == 1 or not value or value.startswith("N/A") or value == "unreadable":
-            return {field.key: entry_of(value) for field in fields}, []
+        entry = entry_of(value)
+        if len(fields) == 1 or not (entry.stands or entry.written):
+            return {field.key: entry for field in fields}, []
         right = "one for each of: " + ", ".join(field.name for field in fields)
         return {}, [Fault(here, "result", f"one word for {len(fields)} boxes", right)]
     if isinstance(value, list):
@@ -245,10 +246,10 @@ def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry]
             right = 'one word, such as "" for blank'
             return {}, [Fault((*here, i), "result", "this is no word", right) for i in bare]
         if len(value) != len(numbered):
-            right = f'{len(numbered)} words, such as "" for a box left blank'
-            return {}, [
-                Fault(here, "result", f"{len(value)} words for {len(numbered)} boxes", right)
-            ]
+            asked, boxes = _several(len(numbered), "word"), _several(len(numbered), "box", "es")
+            wrong = f"{_several(len(value), 'word')} for {boxes}"
+            right = f'{asked}, such as "" for a box left blank'
+            return {}, [Fault(here, "result", wrong, right)]
         return {f.key: entry_of(w) for f, w in zip(numbered, value, strict=True)}, []
     by_name = {field.name: field for field in fields}
     strange = [name for name in value if name not in by_name]
@@ -259,6 +260,10 @@ def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry]
             wrong = f"'{name}' is one box, and this is no word"
             return {}, [Fault((*here, name), "result", wrong, 'one word, such as "" for blank')]
     return {by_name[name].key: entry_of(word) for name, word in value.items()}, []
+
+
+def _several(count: int, thing: str, more: str = "s") -> str:
+    return f"{count} {thing}{more * (count != 1)}"
 
 
 def is_together(field: Field) -> bool:

@@ -97,7 +97,7 @@ def test_a_form_of_another_sheet_is_told_how_it_is_entered(issued, capsys):
 
 
 WRONG = [
-    ('"thickness": ""', '"thickness": ["0.91", "0.92"]', "2 words for 1 boxes"),
+    ('"thickness": ""', '"thickness": ["0.91", "0.92"]', "2 words for 1 box\n"),
     ('"thickness":', '"thicknes":', "there is no box 'thicknes'"),
     ("traveller: A-0001", "traveller: A-0002", "this is no result of A-0001"),
     ("  traveller:\n", "  travelers:\n", "there is no sheet 'travelers'"),

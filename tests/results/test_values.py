@@ -6,11 +6,11 @@ from datetime import date
 
 import pytest
 
-from generator.results.entries import Entry, entry_of, unreadable
+from generator.results.entries import Entry, entries_in, entry_of, unreadable
 from generator.results.form import Field, Form
 from generator.results.values import day_of, is_clock, number_in
 from generator.signs import things_in
-from tests.results.judging import T
+from tests.results.judging import FORM, T
 
 MOST = "at most 1000 signs: more stands on the paper alone, or on a scan of it"
 
@@ -94,3 +94,27 @@ def test_a_box_takes_a_long_sentence():
 )  # fmt: skip
 def test_what_stands_in_one_box_is_one_thing_or_several(text, things):
     assert things_in(text) == things
+
+
+@pytest.mark.parametrize("word", ["left blank", " left blank ", "N/A: none", "unreadable", ""])
+def test_one_word_that_is_no_value_is_that_of_every_box_in_a_row(word):
+    found, faults = entries_in({"kit-list": {"sheet": {"1 bolt": word}}}, FORM)
+    assert not faults
+    assert found == {f.key: entry_of(word) for f in FORM.fields if f.row == "1 bolt"}
+    assert len(found) == 4
+
+
+@pytest.mark.parametrize(
+    ("row", "words", "wrong", "right"),
+    [
+        ("gap", ["1", "2", "3"], "3 words for 1 box", '1 word, such as "" for a box left blank'),
+        ("clean", [], "0 words for 1 box", '1 word, such as "" for a box left blank'),
+        ("pins", ["x"], "1 word for 2 boxes", '2 words, such as "" for a box left blank'),
+        ("pins", "INS2", "one word for 4 boxes", "one for each of: 1: inspector stamp, 1: inspector "
+         "date, 2: independent inspector stamp, 2: independent inspector date"),
+    ],
+)  # fmt: skip
+def test_words_and_boxes_are_counted_as_people_count(row, words, wrong, right):
+    operation = "40" if row == "pins" else "10"
+    found, (fault,) = entries_in({T: {operation: {row: words}}}, FORM)
+    assert (found, fault.wrong, fault.right) == ({}, wrong, right)
