@@ -4,7 +4,7 @@ record."""
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -162,20 +162,6 @@ def in_turn(history: Traveller, on: str) -> None:
     if last > on:
         wrong = f"{history.acts[-1].path} is of {last}, after {on}"
         raise Refusal("date", wrong, f"--on {last} or a later day; boxes have days of their own")
-
-
-def begun_by_record(history: Traveller, known: Sequence[str]) -> list[str]:
-    """The operations of which something is in the record: they were begun, whatever is said. Who
-    says that nothing stands in a box, or took it back, has begun nothing by that."""
-    from generator.commands.enter import form_read, results_of
-    from generator.results.entries import BLANK, LEFT_BLANK, entries_in
-
-    found = set()
-    for act in results_of(history):
-        entries, _ = entries_in(act.tree["boxes"], form_read(history))
-        nothing = (BLANK.state, LEFT_BLANK)
-        found |= {key[1] for key, each in entries.items() if each.state not in nothing}
-    return [each for each in known if each in found]
 
 
 def unchanged(history: Traveller) -> None:
