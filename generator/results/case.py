@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, TICK, Entries, Entry, leaves_out
-from generator.results.form import Field, Form, Key
+from generator.results.form import AGAIN, Field, Form, Key
 from generator.results.form_says import ordinal
 from generator.results.values import Moment, day_of, days_later, minutes_of, number_in
 
-_AGAIN = re.compile(r" \([0-9]+\)")
 _MEASURED = "measured"  # who signs for the features of a sheet, before another accepts them
 
 
@@ -243,7 +241,7 @@ class Case:
 def _of_reading(row: str, reading: str) -> bool:
     """Whether a row is of a reading: one that goes on overleaf is there again with its count."""
     behind = row.removeprefix(reading)
-    return row.startswith(reading) and (not behind or bool(_AGAIN.fullmatch(behind)))
+    return row.startswith(reading) and (not behind or bool(AGAIN.fullmatch(behind)))
 
 
 def is_not_applicable(of: Field) -> bool:

@@ -8,15 +8,14 @@ from collections.abc import Collection, Iterator
 from generator.composing.kinds import FIT_RECORD, PART_LABELS
 from generator.results.case import Case, Verdict, said
 from generator.results.form import Field
-from generator.results.values import number_in
+from generator.results.values import TO, number_in
 from generator.signs import things_in
 
 _ITEM = re.compile(r"[0-9]+ (.+?)(?: \(single use\))?")
 _APART = r"\s,;/+&()"  # what stands between two serials
-_TO = r"\s*(?:to|-|\N{EN DASH})\s*"
 # No serial has more digits than nine.
 _RANGE = re.compile(
-    rf"(?<![^{_APART}])([^\W\d_]*)([0-9]{{1,9}}){_TO}\1([0-9]{{1,9}})(?![\w-])", re.I
+    rf"(?<![^{_APART}])([^\W\d_]*)([0-9]{{1,9}}){TO}\1([0-9]{{1,9}})(?![\w-])", re.I
 )
 # The number of a part in front of its serial, such as T6-110-4P-0001.
 _OF_A_PART = rf"(?<![^{_APART}])(?=\S*[^\W\d_])\S*[-.:#](?=[0-9]{{%d}}(?![\w-]))"

@@ -9,6 +9,7 @@ from generator.quantities.text import WHOLE
 from generator.signs import is_whole
 
 _DAY = 24 * 60
+TO = r"\s*(?:to|-|\N{EN DASH})\s*"  # between the two ends of a range that somebody wrote
 
 
 @dataclass(frozen=True)
