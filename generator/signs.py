@@ -10,6 +10,8 @@ from functools import lru_cache
 from generator.findings import Refusal
 
 RIGHT = "ordinary letters, signs and spaces"
+# Words that are typed into a box and are no value of it, beside N/A with its reason.
+LEFT_BLANK, UNREADABLE = "left blank", "unreadable"
 _HIDDEN = ("Cc", "Cf", "Co", "Cn", "Cs", "Zl", "Zp")
 
 
@@ -54,6 +56,7 @@ def is_whole(text: str) -> bool:
 
 def things_in(text: str) -> list[str]:
     """The things that a person wrote in one box, such as two batches: with a comma, a semicolon, a
-    plus or an "and" between them, or a stroke that stands free; in "RC/22" it is of the number."""
+    plus or an "and" between them, or a stroke that stands free; in "RC/22" it is of the number. Of
+    signs alone it is these signs, which name nothing, so that who looks them up finds that."""
     parts = re.split(r"[,;&+]|\s(?:and|/)\s", text)
-    return [each.strip() for each in parts if each.strip()]
+    return [each.strip() for each in parts if each.strip()] or list(filter(None, [text.strip()]))

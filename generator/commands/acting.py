@@ -4,7 +4,7 @@ record."""
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -162,24 +162,6 @@ def in_turn(history: Traveller, on: str) -> None:
     if last > on:
         wrong = f"{history.acts[-1].path} is of {last}, after {on}"
         raise Refusal("date", wrong, f"--on {last} or a later day; boxes have days of their own")
-
-
-def begun_by_record(history: Traveller, known: Sequence[str]) -> list[str]:
-    """The operations of which something is in the record: they were begun, whatever is said."""
-    found = set()
-    for act in history.of_kind("result"):
-        if act.tree.get("supplement"):
-            continue
-        for operations in dict(act.tree.get("boxes") or {}).values():
-            found |= {n for n, rows in operations.items() if n in known and is_written(rows)}
-    return [each for each in known if each in found]
-
-
-def is_written(value: object) -> bool:
-    """Whether anything was written in the boxes of an operation."""
-    if isinstance(value, Mapping):
-        return any(map(is_written, value.values()))
-    return value not in (None, "", "none", [])
 
 
 def unchanged(history: Traveller) -> None:

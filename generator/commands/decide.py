@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from generator.check.readers import day as read_day
 from generator.commands.acting import (
     acted,
-    begun_by_record,
     head_of,
     open_traveller,
     shop_of,
@@ -94,6 +93,8 @@ def _possible(
     history: Traveller,
 ) -> None:  # fmt: skip
     """Nothing that was begun may have changed; what weighs, the inspector sees."""
+    from generator.commands.begun import begun_by_record
+
     if asked.done is None:
         right = "--done, the last operation that was begun; --done 0 before the first"
         raise Refusal("misuse", "how far the work has come is not said", right)

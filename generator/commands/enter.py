@@ -17,7 +17,6 @@ from generator.commands.acting import (
     as_recorded,
     head_of,
     in_turn,
-    is_written,
     shop_of,
     unchanged,
     way_on,
@@ -135,7 +134,7 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
     if document is None or findings:
         tell(findings, asked)
         return 1
-    _may_enter(shop, history, asked, document)
+    _may_enter(shop, history, asked, _is_fit_record(document, form))
     sheets = {named(asked.serial, each): each for each in sheets_beside(history)}
     faults = shape_faults(document, named(asked.serial, asked.supplement), sheets)
     entries: dict[Key, Entry] = {}
@@ -161,13 +160,13 @@ def _entered(asked: Namespace, shop: Workshop, history: Traveller, form: Form) -
     return 0
 
 
-def _may_enter(shop: Workshop, history: Traveller, asked: Namespace, document: Document) -> None:
+def _may_enter(shop: Workshop, history: Traveller, asked: Namespace, fit_alone: bool) -> None:
     """Who types it holds a stamp on that day, and the traveller is open; one that is closed takes
     its fit record, which is filled in when the part is fitted."""
     day, wrong = read_day(asked.on), f"{history.serial} is {history.status}"
     if history.status == "closed":
         wrong += ", and takes its fit record alone"
-    fits = history.status == "closed" and not asked.supplement and _is_fit_record(document)
+    fits = history.status == "closed" and not asked.supplement and fit_alone
     if history.status != "open" and not fits:
         raise Refusal("record", wrong, way_on(history))
     if str(history.facts.get("issued on", "")) > day.isoformat():
@@ -177,11 +176,14 @@ def _may_enter(shop: Workshop, history: Traveller, asked: Namespace, document: D
     may(shop, asked.stamp, day)
 
 
-def _is_fit_record(document: Document) -> bool:
-    """Whether a file writes on no other sheet than the fit record."""
+def _is_fit_record(document: Document, form: Form) -> bool:
+    """Whether a file writes in no other boxes than those of the fit record, by what is read from
+    it: `ticks: none` takes ticks back."""
+    from generator.results.entries import BLANK, entries_in
+
     boxes = document.tree.get("boxes")
-    written = [sheet for sheet, of in boxes.items() if is_written(of)] if boxes else []
-    return {*written} <= {FIT_RECORD}
+    entries, _ = entries_in(boxes, form) if isinstance(boxes, Mapping) else ({}, [])
+    return {key[0] for key, each in entries.items() if each.state != BLANK.state} <= {FIT_RECORD}
 
 
 def shape_faults(document: Document, wanted: str, sheets: Mapping[str, str]) -> list[Fault]:

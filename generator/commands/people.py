@@ -33,7 +33,7 @@ def _not_far_ahead(shop: Workshop, day: date) -> None:
     it would keep every act of the true day out, as acts stand in the order of their days. No clock
     is asked, since one that stands wrong would keep out what is right."""
     last = max((each.check_due for each in shop.instruments), default=None)
-    if last is None or day - _AHEAD <= last:
+    if last is None or day - last <= _AHEAD:
         return
     wrong = (
         f"{day.isoformat()} is far ahead: the last check of any instrument is due "

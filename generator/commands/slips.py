@@ -10,7 +10,6 @@ from generator.check.readers import day as read_day
 from generator.commands.acting import (
     Lists,
     acted,
-    begun_by_record,
     head_of,
     open_traveller,
     shop_of,
@@ -261,6 +260,7 @@ def _operation(history: Traveller, number: str) -> str:
 
 def _rework(asked: Namespace, shop: Workshop, history: Traveller, found: Slip, why: str) -> int:
     """Record the decision with its supplementary sheet, in one act."""
+    from generator.commands.begun import begun_by_record
     from generator.draw.sheet import read_sheet
     from generator.record import perform
     from generator.record.slips import gone_to

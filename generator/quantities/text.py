@@ -26,8 +26,8 @@ SWG = {
 }  # fmt: skip
 
 LONGEST = 120  # signs; looking through a long text for what is wrong takes the square of its length
-_WHOLE, _PLACES = 12, 9  # at most so many digits before and behind the point
-_DECIMAL = rf"[0-9]{{1,{_WHOLE}}}(?:\.[0-9]{{1,{_PLACES}}})?"
+WHOLE, _PLACES = 12, 9  # at most so many digits before and behind the point
+_DECIMAL = rf"[0-9]{{1,{WHOLE}}}(?:\.[0-9]{{1,{_PLACES}}})?"
 _FRACTION = r"(?:[0-9]{1,3}[ -])?[0-9]{1,3}/[0-9]{1,4}"
 _NUMBER = rf"[-+]?(?:{_FRACTION}|{_DECIMAL})"
 # A unit that begins with 1/ needs a space before it: the last 1 of 11 is no unit.
@@ -263,7 +263,7 @@ def _written_with_exponent(words: str) -> Refusal | None:
         return None
     wrong = f"'{words}' has an exponent, '{found[0]}'"
     right = "the number written out, such as 10300000 psi or 10300 ksi"
-    if all(abs(int(each["power"])) <= _WHOLE for each in _EXPONENT.finditer(words)):
+    if all(abs(int(each["power"])) <= WHOLE for each in _EXPONENT.finditer(words)):
         out = _EXPONENT.sub(lambda each: f"{Decimal(each[0]):f}", words)
         if _reads(out):
             right = f"the number written out: {out}{_in_thousands(out)}"
@@ -284,9 +284,9 @@ def _too_long(words: str, read: Callable[[str], Amount]) -> Refusal | None:
     """A number with more digits than are read, with the nearest that is short enough."""
     for found in _LONG.finditer(words):
         whole, _, places = found[0].partition(".")
-        if len(whole) > _WHOLE:
+        if len(whole) > WHOLE:
             wrong = f"'{found[0]}' has {len(whole)} digits before the point"
-            return Refusal("number", wrong, f"at most {_WHOLE} digits, or a larger unit")
+            return Refusal("number", wrong, f"at most {WHOLE} digits, or a larger unit")
         if len(places) > _PLACES:
             wrong = f"'{found[0]}' has {len(places)} decimals"
             near = round(Decimal(found[0]), _PLACES)

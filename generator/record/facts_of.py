@@ -12,7 +12,7 @@ from generator.findings import Refusal
 from generator.record.desk import COMPLETED, ISSUED
 from generator.record.files import as_written, quick_tree
 from generator.record.history import Recorded, acts_named, in_turn
-from generator.signs import is_whole, things_in
+from generator.signs import LEFT_BLANK, UNREADABLE, is_whole, things_in
 
 _KINDS = ("batch", "certificate", "release")
 _NAMED_TRAVELLER = re.compile(r"\b[A-Z]-[0-9]{4,}\b")
@@ -197,8 +197,8 @@ def _words(
 
 
 def _is_told(word: _Word) -> bool:
-    """Whether a word is a value."""
-    return not word.text.startswith("N/A") and word.text != "unreadable"
+    """Whether a word is a value, and none by which one was taken back."""
+    return not word.text.startswith("N/A") and word.text not in (LEFT_BLANK, UNREADABLE)
 
 
 def _entered(

@@ -27,7 +27,7 @@ _COLUMNS = tuple(each.name.replace("_", " ") for each in fields(Row))
 _COVERED = re.compile(r"([A-Z]) ([0-9]{1,12}) ([0-9a-f]{64})")
 _TOUCHED = re.compile(r"  output/(?:issued|completed)/([A-Z]-[0-9]{4,})/")
 # Of the rows of an earlier form nothing is kept.
-HEAD = "registers of form 5"
+HEAD = "registers of form 6"
 # What a spreadsheet takes for a formula, wide signs too, whatever it skips before it; and our sign.
 _FORMULA = re.compile(r"[=+\-@\uff1d\uff0b\uff0d\uff20']")
 _NUMBER = re.compile(r"[+-][0-9]+([.,][0-9]+)?( ?[a-zA-Zµ°Ω%][a-zA-Zµ°Ω%²³·/ ]*)?")

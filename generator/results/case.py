@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 
 from generator.process import Instrument, Stamp
 from generator.results.entries import BLANK, TICK, Entries, Entry, leaves_out
-from generator.results.form import Field, Form, Key
+from generator.results.form import AGAIN, Field, Form, Key
 from generator.results.form_says import ordinal
 from generator.results.serials import is_named
-from generator.results.values import Moment, day_of, minutes_of, number_in
+from generator.results.values import Moment, day_of, days_later, minutes_of, number_in
 
-_AGAIN = re.compile(r" \([0-9]+\)")
 _MEASURED = "measured"  # who signs for the features of a sheet, before another accepts them
 
 
@@ -220,9 +218,10 @@ class Case:
             return Moment(minutes, day) if day else None
         day, begins = self.done_on(of.operation), self.form.beside(of, "from")
         begun = minutes_of(self.written(begins)) if of.added and begins is not None else None
-        if day is not None and begun is not None and minutes < begun:
-            day += timedelta(days=1)
-        return Moment(minutes, day)
+        if day is None or begun is None or minutes >= begun:
+            return Moment(minutes, day)
+        day = days_later(day, 1)
+        return Moment(minutes, day) if day else None
 
     def days_of(self, of: Field) -> list[date]:
         """The days on which that was done of which a field tells: those of its operation, on the
@@ -249,7 +248,7 @@ class Case:
 def _of_reading(row: str, reading: str) -> bool:
     """Whether a row is of a reading: one that goes on overleaf is there again with its count."""
     behind = row.removeprefix(reading)
-    return row.startswith(reading) and (not behind or bool(_AGAIN.fullmatch(behind)))
+    return row.startswith(reading) and (not behind or bool(AGAIN.fullmatch(behind)))
 
 
 def is_not_applicable(of: Field) -> bool:

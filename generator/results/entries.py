@@ -16,14 +16,16 @@ from itertools import groupby
 from typing import Any
 
 from generator.findings import Fault, near_word
+from generator.quantities.text import WHOLE
 from generator.read import Steps
 from generator.results.form import Field, Form, Key
 from generator.results.form_says import ordinal
 from generator.results.values import day_of, is_clock, number_in
-from generator.signs import is_whole
+from generator.signs import LEFT_BLANK, UNREADABLE, is_whole
 
 TICKS, OUTSIDE = "ticks", "sheet"
-TICK, LEFT_BLANK = "x", "left blank"
+TICK = "x"
+LONGEST = 1_000  # signs of a word; a box is a few lines at the most
 _OPERATION = re.compile(r"[0-9]{1,4}(?:R.*)?")
 _ASKED = re.compile(r"[?\s]*\?[?\s]*")
 _DASHES = re.compile("[\N{MINUS SIGN}\N{EN DASH}]")
@@ -61,13 +63,13 @@ def entry_of(word: str) -> Entry:
         return BLANK
     if word == LEFT_BLANK:
         return _TAKEN_BACK
-    if word == "unreadable":
-        return Entry("", "unreadable")
+    if word == UNREADABLE:
+        return Entry("", UNREADABLE)
     if word.startswith("N/A"):
         return Entry("", "not applicable", why=word[3:].lstrip(": ").strip())
     if late := _LATE.fullmatch(word):
         value = late[1].strip()
-        return Entry(value, "late" if value else "unreadable", written=late[2].strip())
+        return Entry(value, "late" if value else UNREADABLE, written=late[2].strip())
     return Entry(word, "written")
 
 
@@ -115,13 +117,15 @@ def unreadable(tree: Mapping[str, Any], form: Form, entries: Mapping[Key, Entry]
     faults = []
     for field in form.fields:
         entry = entries.get(field.key, BLANK)
-        if asked := _ASKED.fullmatch(entry.text or entry.why):
+        if (signs := max(map(len, (entry.text, entry.why, entry.written)))) > LONGEST:
+            wrong = f"{signs} signs in the box {field.label}"
+            right = f"at most {LONGEST} signs: more stands on the paper alone, or on a scan of it"
+        elif asked := _ASKED.fullmatch(entry.text or entry.why):
             wrong = f"'{asked[0]}' in the box {field.label} says nothing"
             right = 'what stands on the paper; "" for an empty box, else unreadable'
         elif not _fits(field, entry):
             wrong = f"'{entry.text or 'N/A'}' does not fit the box {field.label}"
-            comma = field.kind == "number" and "," in entry.text
-            right = _wanted(field) + (", with a point for its decimals" if comma else "")
+            right = _wanted(field) + _hint(field, entry.text)
         else:
             continue
         faults.append(Fault(place_of(field, form, tree), "result", wrong, right))
@@ -178,6 +182,16 @@ def _wanted(field: Field) -> str:
     }.get(field.kind, "one of: " + ", ".join(field.choices))
 
 
+def _hint(field: Field, text: str) -> str:
+    """What is wrong with a number that is nearly one."""
+    if field.kind != "number":
+        return ""
+    if "," in text:
+        return ", with a point for its decimals"
+    long = is_whole(text.partition(".")[0].lstrip("+-")) and len(text) > WHOLE
+    return f", at most {WHOLE} digits before the point" if long else ""
+
+
 def merged(results: Iterable[Mapping[str, Any]], form: Form) -> dict[Key, Entry]:
     """The entries that stand after several results, the latest last."""
     found: dict[Key, Entry] = {}
@@ -189,11 +203,12 @@ def merged(results: Iterable[Mapping[str, Any]], form: Form) -> dict[Key, Entry]
 def standing(before: Entries, entries: Entries, corrects: bool = False) -> dict[Key, Entry]:
     """The entries that stand where more is written: blanks change nothing, and what is left blank
     takes back what stood there. What stands there already was written when it was first entered,
-    unless somebody corrects."""
-    new = {
-        key: each for key, each in entries.items()
-        if each.state != "blank" and (corrects or before.get(key) != each)
-    }  # fmt: skip
+    also in a file that corrects something else; one that says nothing else corrects its day."""
+    told = {key: each for key, each in entries.items() if each.state != "blank"}
+    new = {key: each for key, each in told.items() if before.get(key) != each}
+    changes = any(key in before or each.state != LEFT_BLANK for key, each in new.items())
+    if corrects and not changes:
+        new = told
     return {key: each for key, each in {**before, **new}.items() if each.state != LEFT_BLANK}
 
 
@@ -219,8 +234,9 @@ def _read_rows(
 def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry], list[Fault]]:
     """The entries of one row: a word, a list of words in order, or words by their names."""
     if isinstance(value, str):
-        if len(fields) == 1 or not value or value.startswith("N/A") or value == "unreadable":
-            return {field.key: entry_of(value) for field in fields}, []
+        entry = entry_of(value)
+        if len(fields) == 1 or not (entry.stands or entry.written):
+            return {field.key: entry for field in fields}, []
         right = "one for each of: " + ", ".join(field.name for field in fields)
         return {}, [Fault(here, "result", f"one word for {len(fields)} boxes", right)]
     if isinstance(value, list):
@@ -230,10 +246,10 @@ def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry]
             right = 'one word, such as "" for blank'
             return {}, [Fault((*here, i), "result", "this is no word", right) for i in bare]
         if len(value) != len(numbered):
-            right = f'{len(numbered)} words, such as "" for a box left blank'
-            return {}, [
-                Fault(here, "result", f"{len(value)} words for {len(numbered)} boxes", right)
-            ]
+            asked, boxes = _several(len(numbered), "word"), _several(len(numbered), "box", "es")
+            wrong = f"{_several(len(value), 'word')} for {boxes}"
+            right = f'{asked}, such as "" for a box left blank'
+            return {}, [Fault(here, "result", wrong, right)]
         return {f.key: entry_of(w) for f, w in zip(numbered, value, strict=True)}, []
     by_name = {field.name: field for field in fields}
     strange = [name for name in value if name not in by_name]
@@ -244,6 +260,10 @@ def _row(here: Steps, value: Any, fields: list[Field]) -> tuple[dict[Key, Entry]
             wrong = f"'{name}' is one box, and this is no word"
             return {}, [Fault((*here, name), "result", wrong, 'one word, such as "" for blank')]
     return {by_name[name].key: entry_of(word) for name, word in value.items()}, []
+
+
+def _several(count: int, thing: str, more: str = "s") -> str:
+    return f"{count} {thing}{more * (count != 1)}"
 
 
 def is_together(field: Field) -> bool:

@@ -59,7 +59,8 @@ _VERDICTS = ("in", "between", "out")
 _LASTS = {("kit-list", "use by"), ("tool-list", "check due"), ("traveller", "use by")}
 FURNACE_DUE = "its check due"  # on a heat treatment record, or where a rework sheet has it again
 _ITEM = re.compile(r"\d+ (.+?)(?: \(single use\))?")
-_OVERLEAF = re.compile(r" \(\d+\)$")  # of a row that goes on on another page
+# Behind the name of a row that stands there again, as one that goes on on another page.
+AGAIN = re.compile(r" \([0-9]+\)$")
 _PAIRS = ((": yes", ": no"), ("in", "out"), ("came", "did not come"))
 
 Key = tuple[str, str, str, str]
@@ -174,7 +175,7 @@ def form_of(sheets: Mapping[str, str], boxes: Sequence[Mapping[str, Any]]) -> Fo
     fields = tuple(
         replace(
             _used_in(_in_hand(_signed_by(_gauge(each, least), signed), printed), uses),
-            measured_with=kinds.get((each.operation, _OVERLEAF.sub("", each.row)), ""),
+            measured_with=kinds.get((each.operation, AGAIN.sub("", each.row)), ""),
         )
         for each in made
     )

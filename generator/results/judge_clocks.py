@@ -25,7 +25,7 @@ from generator.composing.recorded import (
 from generator.quantities.text import read_amount
 from generator.quantities.units import unit
 from generator.results.case import Case, Verdict, is_not_applicable
-from generator.results.form import Field
+from generator.results.form import AGAIN, Field
 from generator.results.form_says import IN_TURN, SINCE, ordinal
 from generator.results.judge_values import beyond, on_a_slip, unticked
 from generator.results.sums import added, worked_out
@@ -36,7 +36,6 @@ _LAST = _DAY - 1  # who signed for a day may have worked until its end
 SUM = "to"
 _ELSEWHERE = re.compile(r"(.+), operation ([0-9]+)")
 TOLD_AGAIN = re.compile(r"(.+) (?:\(|of )operation ([0-9]+)\)?")
-AGAIN = re.compile(r" \([0-9]+\)$")
 Meant = tuple[int, str]  # where an operation stands among the others, and the row of a clock
 _READ_TO = 1.0  # minutes: hours and minutes tell no more of a time that was stopped
 _STOPPED = (

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from generator.results.case import Case, Verdict, said
-from generator.results.form import IN_HAND, Field
+from generator.results.form import AGAIN, IN_HAND, Field
 from generator.results.form_figures import REJECTED, REPLACED
 from generator.results.judge_values import on_a_slip
-from generator.results.values import number_in
+from generator.results.values import TO, number_in
 from generator.signs import things_in
 
 _INSTRUMENT = " no."
@@ -19,11 +19,10 @@ _ONE_OF = re.compile(r"\d+ of \d+")
 _NEAR = 1e-9
 _A_REJECTED = re.compile(r"(?:first|second|third|fourth) of .+")
 _SLIP, _RIVETS = "slip no.", "rivet no."
-_TO = r"\s*(?:to|-|\N{EN DASH})\s*"
-_NUMBERS = re.compile(rf"[0-9]+(?:(?:{_TO}|\s*[,;]\s*|\s+(?:and\s+)?)[0-9]+)*")  # 7, 9 to 12
+_ONE = "[0-9]{1,9}"
+_NUMBERS = re.compile(rf"{_ONE}(?:(?:{TO}|\s*[,;]\s*|\s+(?:and\s+)?){_ONE})*")  # 7, 9 to 12
 _MAP, _KIT = "rivet-map", "kit-list"
 _OF_ITEM = re.compile(r"(.+) no\. \d+$")  # what the ticks of a map are called
-_AGAIN = re.compile(r" \(\d+\)$")
 _USED, _DRIVEN = {"used", "scrapped"}, {"driven", REPLACED}
 _LISTED = ("tool-list", "number used")
 _MAY_BE_WORDS = ("out",)  # one tool that went out is ticked off as well as counted
@@ -46,7 +45,7 @@ def _asked(of: Field, text: str) -> tuple[str, Sequence[str]]:
     """The kind of instrument that a box asks for, "" for none, and the numbers that stand there: a
     list of tools may have several in a line."""
     if _is_listed(of):
-        return _AGAIN.sub("", of.row), things_in(text)
+        return AGAIN.sub("", of.row), things_in(text)
     named = of.name or of.row
     kind = named.removesuffix(_INSTRUMENT)
     return ("" if kind == named else kind), things_in(text)
@@ -184,7 +183,7 @@ def _rivets_in(case: Case, fields: Mapping[str, Field]) -> int:
     told = case.written(fields[_RIVETS]) if _RIVETS in fields else ""
     if not _NUMBERS.fullmatch(told):
         return 1
-    ends = re.findall(rf"([0-9]+)(?:{_TO}([0-9]+))?", told)
+    ends = re.findall(rf"([0-9]+)(?:{TO}([0-9]+))?", told)
     return sum(max(int(last or first) - int(first) + 1, 1) for first, last in ends)
 
 
@@ -240,7 +239,7 @@ def used(case: Case) -> Iterator[Verdict]:
 
 def _item(row: str) -> str:
     """The item of a line of a kit list."""
-    return _AGAIN.sub("", row.partition(" ")[2]).removesuffix(" (single use)")
+    return AGAIN.sub("", row.partition(" ")[2]).removesuffix(" (single use)")
 
 
 def _maps(

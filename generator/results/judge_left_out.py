@@ -13,7 +13,7 @@ from collections.abc import Collection, Iterable, Iterator
 
 from generator.composing.kinds import HEAT_TREATMENT_RECORD, SUBCONTRACT_ORDER
 from generator.results.case import Case, Verdict, is_not_applicable, said
-from generator.results.form import Field
+from generator.results.form import AGAIN, Field
 from generator.results.form_figures import SET, is_beside
 from generator.results.judge_values import on_a_slip
 
@@ -22,7 +22,6 @@ DECIDES = ("lead", *INSPECTORS)
 _PLACE = "operation or line"
 _NUMBERED = r"\d+(?:R\d+[A-Z]?)?"
 _COUNTED = re.compile(r"(\d+) (.+?)(?: \(single use\))?|feature (\d+)")
-_AGAIN = re.compile(r" \(\d+\)$")
 _INSTEAD = {"go on without": "sign witness", "sign witness": "go on without"}
 _NEEDS_NO_CHECK = ("tool-list", "check due")
 _WITHOUT_PAPER = ("kit-list", "release paper")
@@ -209,7 +208,7 @@ def _is_of_sheet(case: Case, line: Field, of: Field) -> bool:
 def _called(of: Field, line: Field) -> Iterator[str]:
     """What a line of a list is called: by all that stands in front of it, and on its own sheet by
     its number or by its words alone, as 5 or sealant."""
-    row = _AGAIN.sub("", of.row)
+    row = AGAIN.sub("", of.row)
     yield row
     counted = _COUNTED.fullmatch(row)
     if counted and line.sheet == of.sheet:
@@ -233,7 +232,7 @@ def _names(case: Case, line: Field, of: Field) -> bool:
 def _own_names(of: Field) -> Iterator[str]:
     """What a box is called, in small letters: in an operation by its row, on a list by its column,
     and by both together."""
-    row = _AGAIN.sub("", of.row)
+    row = AGAIN.sub("", of.row)
     names = [of.label, f"{row} {of.name}", f"{row}: {of.name}"]
     if row == "operation":
         names += [of.name, of.name.rpartition(" ")[2]]  # 20 done, done

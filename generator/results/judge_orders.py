@@ -10,13 +10,12 @@ from datetime import date
 
 from generator.composing.recorded import DOOR_OPENS, QUENCH, SOAK_ENDS, SOAK_STARTS
 from generator.results.case import Case, Verdict, said
-from generator.results.form import Field
+from generator.results.form import AGAIN, Field
 from generator.results.form_figures import RETURNED, RETURNED_ON, SENT, SENT_ON
 from generator.results.form_says import ordinal
 from generator.results.judge_values import beyond, on_a_slip
 from generator.results.values import day_of, number_in
 
-_AGAIN = re.compile(r" \(\d+\)$")  # a row that stands on the sheet again, as that of the return
 _ORDER = re.compile(r"operation (\S+)")
 _SLIP = "slip no."
 _IN_THE_SHOP = (SOAK_STARTS, SOAK_ENDS, DOOR_OPENS, QUENCH)
@@ -31,7 +30,7 @@ class _Order:
 
     @property
     def operation(self) -> str:
-        found = _ORDER.fullmatch(_AGAIN.sub("", self.sent_on.row))
+        found = _ORDER.fullmatch(AGAIN.sub("", self.sent_on.row))
         return found[1] if found else ""
 
 
@@ -112,7 +111,7 @@ def _orders(fields: Sequence[Field]) -> Iterator[_Order]:
                 yield order
             order = _Order(each)
         elif order is not None and each.sheet == order.sent_on.sheet:
-            boxes = order.things.setdefault(_AGAIN.sub("", each.row), {})
+            boxes = order.things.setdefault(AGAIN.sub("", each.row), {})
             boxes.setdefault(each.boxes[0], each)
     if order is not None:
         yield order

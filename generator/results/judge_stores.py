@@ -20,8 +20,8 @@ WORDS = ("batch", _CHARGE)  # boxes whose words a concession may allow
 
 def batches(case: Case) -> Iterator[Verdict]:
     """A batch that the list of materials has as something else; one that it does not have, though
-    it has batches of that item. Where the list does not know the item it may be made of the batch:
-    that is told, and stops nothing."""
+    it has batches of that item; a sign that names none. Where the list does not know the item it
+    may be made of the batch: that is told, and stops nothing."""
     known = case.books.batches
     for each in case.form.fields:
         item, text = _ITEM.fullmatch(each.row), case.written(each)
@@ -38,6 +38,9 @@ def batches(case: Case) -> Iterator[Verdict]:
                 else:
                     says += f", which has no {item[1]}: is it made of that?"
                     yield said(each, "batch", says, blocks=False)
+            elif not any(map(str.isalnum, number)):
+                right = "read the label again, or N/A with its reason"
+                yield said(each, "batch", f"'{number}' names no batch: {right}")
             elif of_it and number not in known:
                 says = f"the list of materials has no {number}, and of this {', '.join(of_it)}"
                 right = f"read the label again, or enter it there{_AS_IT_IS}"

@@ -8,10 +8,11 @@ from datetime import date
 
 from generator.composing.kinds import EVIDENCE_SHEET
 from generator.results.case import Case, Verdict, is_not_applicable, said
-from generator.results.entries import LEFT_BLANK, TICK, leaves_out
+from generator.results.entries import TICK, leaves_out
 from generator.results.form import IN_HAND, Field
 from generator.results.form_says import Answers, ordinal
 from generator.results.values import day_of, is_clock, number_in
+from generator.signs import LEFT_BLANK
 
 NEEDED = "a slip is needed"
 _DECIDES = "the lead decides, on a slip"

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 
+from generator.results.values import TO
 from generator.signs import is_whole
 
 _APART = r"\s,;/+&()"  # what stands between two serials
-_TO = r"\s*(?:to|-|\N{EN DASH})\s*"
 _END = "([0-9]{1,9})"  # no serial has more digits
-_RANGE = re.compile(rf"(?<![^{_APART}])([^\W\d_]*){_END}{_TO}\1{_END}(?![\w-])", re.I)
+_RANGE = re.compile(rf"(?<![^{_APART}])([^\W\d_]*){_END}{TO}\1{_END}(?![\w-])", re.I)
 # The number of any part in front of a serial of so many digits, such as T6-110-4P-0001.
 _OF_A_PART = rf"(?<![^{_APART}])(?=\S*[^\W\d_])\S*[-.:#](?=[0-9]{{%d}}(?![\w-]))"
 # That of the own part, also where it is all digits and stands free.

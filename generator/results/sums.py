@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from math import ceil, floor
 
 from generator.findings import Refusal
@@ -11,7 +10,7 @@ from generator.results.case import Case
 from generator.results.form import Field
 from generator.results.form_says import printed_amount
 from generator.results.judge_values import ticked
-from generator.results.values import Moment
+from generator.results.values import Moment, days_later
 
 _DAY = 24 * 60
 _NEAR = 1e-6  # minutes: 1.1 h are 66 min and a last digit of the machine
@@ -53,4 +52,5 @@ def worked_out(case: Case, of: Field, begun: Moment | None, sign: int) -> Moment
     least, most = adds
     whole = floor(least + _NEAR) if sign > 0 else ceil(most - _NEAR)
     days, minutes = divmod(begun.minutes + whole, _DAY)
-    return Moment(minutes, begun.day and begun.day + timedelta(days=days))
+    day = begun.day and days_later(begun.day, days)
+    return Moment(minutes, day) if day or not begun.day else None

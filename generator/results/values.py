@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
+from generator.quantities.text import WHOLE
 from generator.signs import is_whole
 
 _DAY = 24 * 60
+TO = r"\s*(?:to|-|\N{EN DASH})\s*"  # between the two ends of a range that somebody wrote
 
 
 @dataclass(frozen=True)
@@ -30,11 +32,15 @@ class Moment:
 
 
 def number_in(text: str) -> float | None:
-    """The number that a person wrote; None where it is none."""
+    """The number that a person wrote; None where it is none, or has more digits before its point
+    than any quantity: a machine works with no such number."""
     plain = text.replace("\N{MINUS SIGN}", "-").strip()
+    whole, _, places = plain.lstrip("+-").partition(".")
+    if not is_whole(whole + places) or len(whole.lstrip("0")) > WHOLE:
+        return None
     try:
-        return float(plain) if is_whole(plain.replace(".", "", 1).lstrip("+-")) else None
-    except ValueError:
+        return float(plain)
+    except ValueError:  # two signs
         return None
 
 
@@ -60,3 +66,11 @@ def day_of(text: str) -> date | None:
         except ValueError:
             continue
     return None
+
+
+def days_later(day: date, days: int) -> date | None:
+    """The day that is so many days behind another; None where no calendar has it."""
+    try:
+        return day + timedelta(days=days)
+    except OverflowError:
+        return None

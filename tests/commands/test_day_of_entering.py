@@ -10,6 +10,8 @@ from tests.commands.test_commands import run
 SIGN = '"sign done": {"done by volunteer stamp": LQ14, "done by volunteer date": %s}'
 WRONG = "2026-12-01 is after the day of entering, 2026-11-30"
 
+THICKNESS = '    "10":\n      "thickness": "%s"\n'
+
 
 def enter(folder: Path, day: str, on: str, *more: str, beside: str = "") -> int:
     file = folder.parent / f"{folder.name}-day.yaml"
@@ -43,6 +45,20 @@ def test_a_day_of_entering_that_was_mistyped_is_corrected_by_a_word(issued, caps
     assert enter(issued, "2026-12-01", "2026-11-30") == 0
     assert enter(issued, "2026-12-01", "2026-12-02", "--corrects", "It was entered today.") == 0
     assert "after the day of entering" not in capsys.readouterr().out.partition("--corrects")[2]
+    assert "after the day of entering" not in closes(issued, capsys)
+
+
+def test_a_correction_of_something_else_dates_nothing_else_anew(issued, capsys):
+    """The same file with another thickness says nothing new of the day."""
+    assert enter(issued, "2026-12-01", "2026-11-30", beside=THICKNESS % "0.914") == 0
+    assert WRONG in capsys.readouterr().out
+    words = ("--corrects", "Read again.")
+    assert enter(issued, "2026-12-01", "2026-12-02", *words, beside=THICKNESS % "0.915") == 0
+    assert WRONG in capsys.readouterr().out
+    assert WRONG in closes(issued, capsys)
+    # Nor does what is taken back where nothing stands; the day alone, as it is, does.
+    blank = '    "10":\n      "micrometer no.": left blank\n'
+    assert enter(issued, "2026-12-01", "2026-12-02", *words, beside=blank) == 0
     assert "after the day of entering" not in closes(issued, capsys)
 
 

@@ -100,7 +100,7 @@ def test_a_form_of_another_sheet_is_told_how_it_is_entered(issued, capsys):
 
 
 WRONG = [
-    ('"thickness": ""', '"thickness": ["0.91", "0.92"]', "2 words for 1 boxes"),
+    ('"thickness": ""', '"thickness": ["0.91", "0.92"]', "2 words for 1 box\n"),
     ('"thickness":', '"thicknes":', "there is no box 'thicknes'"),
     ("traveller: A-0001", "traveller: A-0002", "this is no result of A-0001"),
     ("  traveller:\n", "  travelers:\n", "there is no sheet 'travelers'"),
@@ -110,6 +110,8 @@ WRONG = [
     ('"thickness": ""', '"thickness": "?"', "'?' in the box thickness says nothing"),
     ('"micrometer no.": ""', '"micrometer no.": "??"', "'??' in the box micrometer no. says"),
     ('"thickness": ""', '"thickness": "N/A: ?"', "'?' in the box thickness says nothing"),
+    ('"thickness": ""', f'"thickness": "{"9" * 400}"', "does not fit the box thickness"),
+    ('"micrometer no.": ""', f'"micrometer no.": "{"9" * 5000}"', "5000 signs in the box"),
     ('"thickness": ""', '"thickness": ?', "a ? that stands alone is a sign of YAML, and no text"),
 ]
 
@@ -190,6 +192,16 @@ def test_a_result_in_a_mistyped_year_leaves_the_traveller_as_it_was(issued, caps
     assert "the day of the act, its year too" in told
     assert run(shop, "enter", "A-0001", str(file), *ON) == 0
     assert [each.tree["on"] for each in traveller(shop, "A-0001").acts] == ["2026-11-26"]
+
+
+@pytest.mark.parametrize(
+    ("day", "code", "says"),
+    [("0001-01-01", 1, "nobody held the stamp LQ14 on 0001-01-01"), ("9999-12-31", 2, "far ahead")],
+)
+def test_the_first_and_the_last_of_all_days_are_refused(issued, capsys, day, code, says):
+    shop, _ = issued
+    assert run(shop, "approve", "T6-P-0120", "--on", day, "--stamp", "LQ14") == code
+    assert says in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(("day", "code"), [("2028-12-01", 0), ("2028-12-02", 2)])

@@ -65,6 +65,27 @@ def test_the_fit_record_of_a_closed_traveller_is_entered_and_nothing_else(closed
     assert run(closed, "verify") == 0
 
 
+@pytest.mark.parametrize("ticks", ["none", "all", "{not: []}", "{not: [b]}", '""'])
+def test_ticks_in_one_word_are_none_of_the_fit_record(closed, capsys, ticks):
+    """`none` takes back what is ticked, and a list of nothing ticks all that is asked for."""
+    file = closed.parent / f"{closed.name}-ticks.yaml"
+    head = 'traveller: A-0001\nboxes:\n  traveller:\n    "20":\n      ticks: '
+    file.write_text(f"{head}{ticks}\n", encoding="utf-8")
+    words = ("enter", "A-0001", str(file), *ON, "LQ14", "--corrects", "Ticked again.")
+    acts = len(traveller(closed, "A-0001").acts)
+    assert run(closed, *words) == 1
+    nothing = "nothing is filled in" if ticks == '""' else "takes its fit record alone"
+    assert nothing in capsys.readouterr().err
+    assert len(traveller(closed, "A-0001").acts) == acts
+
+
+def test_a_file_of_a_closed_traveller_that_has_no_boxes_is_told(closed, capsys):
+    file = closed.parent / f"{closed.name}-none.yaml"
+    file.write_text("traveller: A-0001\nboxes: fit-record\n", encoding="utf-8")
+    assert run(closed, "enter", "A-0001", str(file), *ON, "LQ14") == 1
+    assert "there are no boxes" in capsys.readouterr().err
+
+
 def test_the_form_of_a_closed_traveller_has_its_fit_record_alone(closed, capsys):
     blank = closed.parent / "blank.yaml"
     assert run(closed, "enter", "A-0001", "--blank", str(blank)) == 0

@@ -242,6 +242,23 @@ def test_rework_prints_its_operations_and_what_is_void_behind_them(issued, capsy
     assert close(issued) == 0  # 10 was done again, with all behind it
 
 
+@pytest.mark.parametrize(
+    ("ticks", "void"),
+    [("all", ["30", "40"]), ("{not: []}", ["30", "40"]), ("none", []), ('""', [])],
+)
+def test_rework_makes_void_what_is_ticked_behind_it_in_whatever_words(issued, ticks, void):
+    """Who says that none is ticked has begun nothing."""
+    file = issued.parent / f"{issued.name}-ticks.yaml"
+    row = '"sign done": {"done by volunteer stamp": LQ14}'
+    head = f'traveller: A-0001\nboxes:\n  traveller:\n    "10":\n      {row}\n    "40":\n      '
+    file.write_text(f"{head}ticks: {ticks}\n", encoding="utf-8")
+    assert run(issued, "enter", "A-0001", str(file), *ON, "LQ1") == 0
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "rework", "--operations", "10", "--done", "10") == 0
+    (one,) = slips_of(traveller(issued, "A-0001"))
+    assert one.decided.tree["void"] == void
+
+
 def test_what_was_decided_stands_on_the_rework_sheet_in_a_line_of_its_own(issued):
     """It is the only word there of what is done otherwise than before."""
     entered(issued, {"10 thickness": "0.96"})

@@ -4,6 +4,7 @@ write it."""
 
 from __future__ import annotations
 
+import copy
 import re
 import tempfile
 from collections.abc import Callable
@@ -11,11 +12,13 @@ from dataclasses import replace
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
+from typing import Any
 
 from generator.commands.attach import sides_missing
 from generator.commands.close import still_open
 from generator.commands.enter import entries_of, form_read
-from generator.record import register, text_of
+from generator.commands.list import _come as come
+from generator.record import register, text_of, tree_of
 from generator.record.apart import at_odds
 from generator.record.expected import expected
 from generator.record.facts_of import rows_of
@@ -26,13 +29,16 @@ from generator.record.processes import acts_of, issued_of
 from generator.record.slips import slip_named, slips_of
 from generator.record.sound import registered, sound
 from generator.record.verify import verified
+from generator.results.entries import OUTSIDE
 from generator.results.form_tree import tree_of_form
+from tests.hostile.boxes import WORDS, sweeps, words_typed
 from tests.hostile.fuzzing import NASTY, Target
 from tests.hostile.targets import encoded, heard, sound_form
 from tests.results.filled import filled
 
 ISSUED, DONE, PROCESS = "output/issued/A-0001", "output/completed/A-0001", "output/processes"
 HEAD = "traveller: A-0001\n'on': '2026-11-26'\nby: LQ1\nafter: []\n"
+RESULT, FIELDS = f"{DONE}/A-001-result.yaml", 40
 SUM = "98e27bedc5f4cd4511c0228cdac52ed12c5c5acf241f3ff79aada83fccd904e2"
 FILES = {
     f"{ISSUED}/facts.yaml": (
@@ -42,7 +48,7 @@ FILES = {
     ),
     f"{ISSUED}/given.yaml": "values:\n  leg: {is: 30 mm, from: measured on A-0001}\n",
     f"{ISSUED}/workshop/instruments.yaml": (
-        "instruments:\n- {number: G-101, kind: micrometer, check due: 2027-04-02}\n"
+        "instruments:\n- {number: G-101, kind: micrometer, reads to: 0.001 mm, check due: 2027-04-02}\n"
     ),
     f"{ISSUED}/traveller.md": "# A\n",
     f"{ISSUED}/boxes.json": '[{"sheet": "traveller", "page": 1}]',
@@ -82,14 +88,14 @@ def _record() -> tuple[Path, tempfile.TemporaryDirectory[str]]:
     held = tempfile.TemporaryDirectory(prefix="record")
     folder = Path(held.name)
     form, shop = sound_form()
-    form = replace(form, fields=form.fields[:40])  # a whole one takes most of the time
+    form = replace(form, fields=form.fields[:FIELDS])  # a whole one takes most of the time
     instruments = {each.kind: each.number for each in shop.instruments}
     boxes = filled(form, "A-0001", instruments).partition("boxes:")[2]
     process = (Path(__file__).parents[1] / "cases/sound/processes/shelf.yaml").read_text("utf-8")
     files = FILES | {
         f"{ISSUED}/form.yaml": text_of(tree_of_form(form)).decode(),
         f"{ISSUED}/process.yaml": process,
-        f"{DONE}/A-001-result.yaml": f"act: result\n{HEAD}boxes:{boxes}",
+        RESULT: f"act: result\n{HEAD}boxes:{boxes}",
     }
     for path, text in files.items():
         (folder / path).parent.mkdir(parents=True, exist_ok=True)
@@ -165,6 +171,7 @@ def _standing(folder: Path) -> str:
     entries_of(history, form)
     slips_of(history)
     heard(lambda: sides_missing(history))
+    heard(lambda: come(history, sound_form()[1]))
     return str(len(still_open(history, sound_form()[1], "2026-11-30")))
 
 
@@ -216,9 +223,28 @@ def _target(name: str, paths: tuple[str, ...], run: Callable[[str, str], str]) -
     return Target(name, _damaging(paths, run), seeds, (*NASTY, *own), ("record",), 12_000)
 
 
+def words_target() -> Target:
+    """Words in the boxes of the result that is recorded, as `list` and `close` come upon them."""
+    folder, _ = _record()
+    whole = tree_of(folder / RESULT)
+    form, _ = sound_form()
+    fields = form.fields[:FIELDS]
+
+    def run(text: str) -> str:
+        boxes: dict[str, Any] = copy.deepcopy(whole["boxes"])
+        for field, word in words_typed(text, fields):
+            rows = boxes.setdefault(field.sheet, {}).setdefault(field.operation or OUTSIDE, {})
+            if isinstance(rows.setdefault(field.row, {}), str):
+                rows[field.row] = {}
+            rows[field.row][field.name] = word
+        return act(RESULT, text_of({**whole, "boxes": boxes}).decode())
+
+    return Target("words", run, (*sweeps(4),), (*NASTY, *WORDS), ("record", "commands"), 12_000)
+
+
 def act_target() -> Target:
     acts = (each for each in FILES if each.endswith(".yaml"))
-    return _target("acts", (*acts, f"{DONE}/A-001-result.yaml", f"{ISSUED}/process.yaml"), act)
+    return _target("acts", (*acts, RESULT, f"{ISSUED}/process.yaml"), act)
 
 
 def list_target() -> Target:

@@ -7,11 +7,19 @@ import resource
 
 import pytest
 
+from tests.hostile import boxes, records
 from tests.hostile.fuzzing import fuzz
 from tests.hostile.test_fuzz import RUNS
 
 pytestmark = pytest.mark.prove
 
+# What `make test` has as sweeps in test_boxes: each input is a whole traveller that is judged.
+JUDGED = {
+    "boxes": (boxes.box_target, 0, 1_500),
+    "boxes of the demo": (boxes.demo_target, 0, 600),
+    "words": (records.words_target, 0, 1_000),
+}
+EVERY = RUNS | JUDGED
 SECONDS, MEMORY = 2, 200 * 1024  # of one input, of the processor; kB that a whole run may add
 
 
@@ -19,9 +27,9 @@ def test_the_runs_are_two_hundred_thousand_inputs():
     assert sum(many for _, _, many in RUNS.values()) >= 200_000
 
 
-@pytest.mark.parametrize("name", RUNS)
+@pytest.mark.parametrize("name", EVERY)
 def test_nothing_that_is_damaged_breaks_the_program(name, capsys):
-    make, _, many = RUNS[name]
+    make, _, many = EVERY[name]
     target = make()
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     told = fuzz(target, many, seed=2026)

@@ -91,6 +91,19 @@ def test_two_batches_in_one_box_are_found_each_by_itself(tmp_path: Path, word, w
     assert found == [("batch", each) for each in wanted]
 
 
+@pytest.mark.parametrize("word", ["left blank", " left blank ", "unreadable", "N/A: lost"])
+def test_what_was_taken_back_is_found_no_more(tmp_path: Path, word):
+    """Neither is the word by which it was taken back."""
+    first = {"sheet": {RIVETS: "B-22"}, "10": {"micrometer no.": "M-02", "thickness": ["1", "2"]}}
+    back = {"sheet": {RIVETS: word}, "10": {"thickness": ["1.1", word]}}
+    found = rows(tmp_path, {"traveller": first}, {"traveller": back})
+    assert values(found) == [("instrument", "M-02")]
+    assert [row.note for row in found if row.kind == "instrument"] == ["thickness 1.1"]
+    whole = {"traveller": {"10": {"thickness": word, "micrometer no.": "M-03"}}}
+    found = rows(tmp_path / "other", {"traveller": first}, whole)
+    assert [row.note for row in found if row.kind == "instrument"] == [""]
+
+
 def test_a_count_of_things_with_a_batch_is_no_batch(tmp_path: Path):
     counted = {"10": {"remnants marked with batch and returned": "3"}}
     assert values(rows(tmp_path, {"traveller": counted})) == []

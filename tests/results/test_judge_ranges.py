@@ -9,7 +9,7 @@ from datetime import date
 import pytest
 
 from generator.process import Instrument
-from generator.quantities.text import read_range
+from generator.quantities.text import read_amount, read_range
 from generator.results.case import Books, Case, Verdict
 from generator.results.entries import entry_of
 from generator.results.form import Field, Form
@@ -47,6 +47,10 @@ def _said(*told: tuple[Field, str], **instruments: str) -> list[str]:
 
 
 def _told(words: Mapping[Field, str], books: Books = BOOKS, **instruments: str) -> list[Verdict]:
+    return [each for each in _judged(words, books, **instruments) if each.code == "range"]
+
+
+def _judged(words: Mapping[Field, str], books: Books, **instruments: str) -> tuple[Verdict, ...]:
     named = {
         Field("traveller", "10", f"{kind.replace('_', ' ')} no.", "", "words", ("no.",)): number
         for kind, number in instruments.items()
@@ -54,7 +58,7 @@ def _told(words: Mapping[Field, str], books: Books = BOOKS, **instruments: str) 
     fields = {**words, **named}
     entries = {field.key: entry_of(word) for field, word in fields.items()}
     form = Form(tuple(fields), ("10",), ())
-    return [each for each in judged(form, entries, books) if each.code == "range"]
+    return judged(form, entries, books)
 
 
 BORE = _value("bore", "mm", "internal micrometer")
@@ -289,3 +293,12 @@ def test_a_wrench_of_a_record_is_any_wrench_of_the_list_that_is_in_date(number, 
     entries = {wrench.key: entry_of(number), day.key: entry_of("26 NOV 2026")}
     found = judged(Form((wrench, day, stamp), ("130",), ()), entries, Books({}, late))
     assert [each.code for each in found] == wanted
+
+
+@pytest.mark.parametrize("digits", [20, 309, 400, 5_000])
+def test_a_number_longer_than_any_that_is_recorded_is_told_as_none(digits):
+    """Records of before have such numbers, and are judged each time."""
+    finest = replace(HELD["G-101"], reads_to=read_amount("0.001 mm"))
+    words = {_value("skin", "mm", "micrometer"): "9" * digits}
+    told = _judged(words, replace(BOOKS, instruments={"G-101": finest}), micrometer="G-101")
+    assert [each.code for each in told if each.code in ("number", "range", "step")] == ["number"]

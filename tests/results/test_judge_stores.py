@@ -117,6 +117,7 @@ def test_a_serial_is_that_of_the_part_of_the_traveller(field, word, wrong):
         ("26.11.2026 charge 50", True), ("50, 0001 to 0006", True), ("charge 40 to 60", True),
         ("1 to 60", False), ("nos. 49 and 50", False), ("charge 7: 0050", False),
         ("0048 to 51", False), ("10050", True), ("0050A", True), ("00501", True),
+        (f"0001 to {'9' * 5_000}", True), (f"{'0' * 5_000} to 0051", True), ("9" * 5_000, True),
     ],
 )  # fmt: skip
 def test_a_serial_is_named_as_people_write_it(text, wrong):

@@ -4,12 +4,15 @@ out, out."""
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 from generator.results.entries import entry_of
 from generator.results.form import Form
 from generator.results.judge import judged
 from tests.results.judging import BOOKS, T
 from tests.results.test_judge_clocks import AGED, DAYS, END, FIELDS, LAST, OUT, TIMES, told
+
+END_OF = "earliest end"
 
 
 def test_a_sum_that_is_wrong_on_paper_hides_no_missed_window():
@@ -54,3 +57,20 @@ def test_a_wait_that_is_added_up_too_short_on_paper_is_not_over():
     assert told(short, AGED) == ["out: earliest end: to"]
     early = {**short, (T, "80", "sign done", "date"): "2026-11-06"}
     assert told(early, AGED) == ["out: earliest end: to", "out: tested"]
+
+
+def test_a_sum_beyond_all_calendars_is_none_and_what_it_counts_from_is_told():
+    """96 h from the last day of the year 9999 are no day that can be written."""
+    far = {**DAYS, (T, "70", OUT, "day"): "9999-12-31", (T, "70", END_OF, "from day"): "9999-12-31"}
+    books = replace(BOOKS, until=date(2026, 11, 30))
+    assert told(far, AGED, books=books) == [f"out: {END_OF}: to", f"out: {OUT}: time"]
+    early = {key: "0001-01-01" if day == "9999-12-31" else day for key, day in far.items()}
+    books = replace(books, begun=date(2026, 11, 1))
+    assert told(early, AGED, books=books) == [f"out: {END_OF}: to", f"out: {OUT}: time"]
+
+
+def test_a_sum_past_midnight_of_the_last_of_all_days_is_none():
+    last = {**TIMES, (T, "50", OUT, ""): "23:50", (T, "50", END, "from"): "23:50",
+            (T, "50", "sign done", "date"): "9999-12-31"}  # fmt: skip
+    books = replace(BOOKS, until=date(2026, 11, 30))
+    assert told(last, books=books)[0] == "day: sign done: date"
