@@ -52,13 +52,13 @@ _OF_FILES = ("process",)  # a number, or the name of a file; all others of files
 
 def main(words: list[str] | None = None) -> int:
     """Run one command; no traceback ever reaches the user for what the user did."""
-    _print_any_sign()
-    collect_seldom()
-    asked = _parser().parse_args(_flags_first(sys.argv[1:] if words is None else words))
-    if asked.command is None:
-        _parser().print_help()
-        return 2
     try:
+        _print_any_sign()
+        collect_seldom()
+        asked = _parser().parse_args(_flags_first(sys.argv[1:] if words is None else words))
+        if asked.command is None:
+            _parser().print_help()
+            return 2
         code = _run(asked)
         if sys.stdout:
             sys.stdout.flush()

@@ -97,7 +97,8 @@ def read_text(source: bytes, shown: str) -> tuple[Document | None, list[Finding]
     """Read the bytes of one YAML file."""
     if len(source) > LARGEST:
         wrong = "the file is larger than 1 MiB"
-        return None, [Finding(Place(shown), "size", wrong, "one process a file")]
+        right = "one process, or the results of one traveller, a file"
+        return None, [Finding(Place(shown), "size", wrong, right)]
     try:
         text = source.decode("utf-8-sig")
     except UnicodeDecodeError as fault:

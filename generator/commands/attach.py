@@ -71,6 +71,8 @@ def _covers(asked: Namespace, history: Traveller) -> Mapping[str, str]:
     found = _SHEETS.fullmatch(asked.sheets or "")
     if found is None or not asked.side:
         wrong = "a scan needs its sheets and its side"
+        if asked.sheets and asked.side:
+            wrong = "no pack has sheets of those numbers"
         raise Refusal("misuse", wrong, '--sheets "1 to 22" --side both, or --sheets 3 --side front')
     first, last = int(found[1]), int(found[2] or found[1])
     count = sheets_in(history)

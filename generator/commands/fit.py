@@ -35,6 +35,7 @@ def fit(asked: Namespace) -> int:
     ended = ("closed", "withdrawn", "replaced") if asked.removed else ("closed",)
     history = open_traveller(asked, asked.serial, ended)
     if history.status == "open":
+        not_gone(history)  # a close would be refused
         wrong = f"{asked.serial} is open: its part is not accepted"
         raise Refusal("record", wrong, f"witnessmark close {asked.serial}, first")
     serials = list(history.facts["part serials"])
@@ -126,22 +127,21 @@ def _on_its_record(asked: Namespace, shop: Workshop) -> Iterator[str]:
 
 
 def _is_free(history: Traveller, own: Mapping[str, str]) -> None:
-    """Refusal where another part of the same number sits in that place. Parts that are made in a
-    set may share the name of one."""
+    """Refusal where another part of the same number sits in that place, or the part itself sits
+    somewhere by another traveller. Parts that are made in a set may share the name of one place."""
     from generator.record.fitted import airframe_of, fitted
     from generator.record.processes import issued_of
     from generator.record.sound import judged
 
-    if len(history.facts["part serials"]) > 1:
-        return
+    alone = len(history.facts["part serials"]) == 1
     listed = issued_of(history.folder, str(history.facts["process"]))
+    wanted = (own["position"], own["airframe"])
     others = judged(history.folder, [each.serial for each in listed])
     for each, other in zip(listed, others, strict=True):
         for serial in each.part_serials:
-            if (
-                fitted(other, serial) == own["position"]
-                and airframe_of(other, serial) == own["airframe"]
-            ):
-                wrong = f"part {serial} of {each.serial} sits at {own['position']}"
+            place = fitted(other, serial)
+            taken = alone and (place, airframe_of(other, serial)) == wanted
+            if place and (taken or serial == own["part serial"]):
+                wrong = f"part {serial} of {each.serial} sits at {place}"
                 right = f"witnessmark fit {each.serial} --removed, first"
                 raise Refusal("record", wrong, right)

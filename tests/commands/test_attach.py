@@ -83,9 +83,9 @@ def test_a_scan_is_a_picture_and_not_the_print_itself(issued, tmp_path, capsys):
 
 WRONG = [
     (("--as", "scan"), "a scan needs its sheets and its side"),
-    (("--as", "scan", "--sheets", "0", "--side", "front"), "a scan needs its sheets"),
+    (("--as", "scan", "--sheets", "0", "--side", "front"), "no pack has sheets of"),
     (("--as", "scan", "--sheets", "900", "--side", "front"), "sheets 900 of a pack of"),
-    (("--as", "scan", "--sheets", "1" * 5_000, "--side", "front"), "a scan needs its sheets"),
+    (("--as", "scan", "--sheets", "1" * 5_000, "--side", "front"), "no pack has sheets of"),
     (("--as", "scan", "--sheets", "3 to 2", "--side", "front"), "sheets 3 to 2 of a pack of"),
     (("--as", "certificate", "--sheets", "1"), "sheets of a certificate"),
 ]

@@ -371,3 +371,12 @@ def test_an_operation_too_tall_for_a_page_is_named_at_its_line(shop: Path, capsy
     told = capsys.readouterr().err
     assert f"processes/shelf.yaml:{text[:number].count(chr(10)) + 1}:" in told
     assert "cannot be parted" in told
+
+
+def test_a_run_that_is_stopped_at_once_says_so(shop: Path, capsys, monkeypatch) -> None:
+    def stopped() -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("generator.__main__._parser", stopped)
+    assert run(shop, "check") == 2
+    assert capsys.readouterr().err.startswith("stopped; ")

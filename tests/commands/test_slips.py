@@ -385,3 +385,11 @@ def test_features_of_what_is_done_again_are_inspected_again(issued, capsys):
     assert "0.99 mm is above 0.954: a slip is needed" in capsys.readouterr().err
     entered(issued, rework="R1", corrects="Wrong line.")
     assert close(issued) == 0  # what was out before the rework stays on its sheet and stops nothing
+
+
+def test_a_part_that_went_is_not_closed_to_be_fitted(issued, capsys):
+    assert slip(issued) == 0
+    assert dispose(issued, "NC-A-0001", "scrap") == 0
+    assert run(issued, "fit", "A-0001", *ON, "LQ14") == 1
+    told = capsys.readouterr().err
+    assert "part 0001 went by NC-A-0001: scrap" in told and "withdraw A-0001" in told

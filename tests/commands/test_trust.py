@@ -151,12 +151,12 @@ def test_a_stamp_of_another_trade_decides_nothing(issued, capsys):
     assert "LQ1 does not hold for" in capsys.readouterr().err
 
 
-def one_fitted_and_one_closed(shop):
+def one_fitted_and_one_closed(shop, again="0002"):
     """A-0001 sits on the airframe, and A-0002 of the same process is ready for its place."""
     entered(shop)
     assert close(shop) == 0
     assert run(shop, "fit", "A-0001", *ON, "LQ14") == 0
-    assert issue(shop, "T6-P-0120", "0002", on="2026-11-26") == 0
+    assert issue(shop, "T6-P-0120", again, on="2026-11-26") == 0
     file = shop.parent / f"{shop.name}-result.yaml"
     text = file.read_text(encoding="utf-8").replace("A-0001", "A-0002")
     file.write_text(text, encoding="utf-8")
@@ -171,6 +171,16 @@ def test_one_place_holds_one_part(issued, capsys):
     off = ("--removed", "--what", "Worn.", *ON, "LQ14")
     assert run(issued, "fit", "A-0001", *off) == 0
     assert run(issued, "fit", "A-0002", *ON, "LQ14") == 0
+
+
+def test_one_part_sits_in_one_place(issued, capsys):
+    """A part that was closed may get another traveller; it is no second part by that."""
+    one_fitted_and_one_closed(issued, again="0001")
+    elsewhere = ("--position", "front bulkhead")
+    assert run(issued, "fit", "A-0002", *elsewhere, *ON, "LQ14") == 1
+    assert "part 0001 of A-0001 sits at" in capsys.readouterr().err
+    assert run(issued, "fit", "A-0001", "--removed", "--what", "Moved.", *ON, "LQ14") == 0
+    assert run(issued, "fit", "A-0002", *elsewhere, *ON, "LQ14") == 0
 
 
 @pytest.fixture
