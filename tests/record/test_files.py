@@ -31,3 +31,8 @@ def test_any_words_come_back_as_they_were_written(tmp_path_factory, tree) -> Non
     file.write_bytes(text_of(tree))
     assert tree_of(file) == tree
     assert quick_tree(file) == tree
+
+
+def test_half_a_sign_is_written_as_its_number() -> None:
+    """Nothing that is typed holds one; libyaml has no way to write it."""
+    assert text_of({"says": "tun \udc80"}) == b'says: "tun \\uDC80"\n'
