@@ -8,7 +8,7 @@ import re
 from pathlib import Path
 
 from generator.findings import Refusal
-from generator.record.git import opened
+from generator.record.git import in_head, opened
 
 _ISSUED = re.compile(r"(output/issued/[^/]+)/.+")
 _ALL = "git sparse-checkout disable: a record is needed whole"
@@ -38,6 +38,22 @@ def lost_with(folder: Path, path: str) -> str:
     if found is None or place.is_symlink() or place.is_file():
         return path
     return path if place.is_dir() and os.listdir(place) else found[1]
+
+
+def not_there(folder: Path, path: str) -> Refusal:
+    """The refusal of what stands on a path that is not there: the path, or the folder of its
+    traveller where nothing is left in that, and the way back."""
+    what = lost_with(folder, path)
+    way = way_back_of_deleted(what) if _is_deleted(folder, path) else put_back(folder, what)
+    return Refusal("record", f"{what} is not there", way)
+
+
+def _is_deleted(folder: Path, path: str) -> bool:
+    """Whether HEAD holds it no more."""
+    try:
+        return not in_head(opened(folder), (path,))
+    except Refusal:  # as for is_sparse
+        return False
 
 
 def is_sparse(folder: Path) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.commands.test_commands import run
+from tests.commands.test_commands import issue, run
 from tests.record.conftest import run_git
 
 PLACE = "output/issued/A-0001"
@@ -72,3 +72,49 @@ def test_sums_that_were_deleted_and_committed_have_one_way_back(issued, capsys):
     said = said_by(issued, capsys, "verify")
     assert "files beside it stand in no list" in said
     assert "git log --diff-filter=D -- " in said and "git checkout HEAD" not in said
+
+
+@pytest.mark.parametrize("ended", [False, True])
+def test_a_dossier_and_the_recall_list_leave_no_lost_traveller_out(lost, capsys, ended):
+    folder, back = lost
+    if ended:  # the last act on it, seen by name alone once its folder is gone
+        run_git(folder, "checkout", "HEAD" if back == BACK else "HEAD~1", "--", PLACE)
+        run_git(folder, "commit", "-q", "--allow-empty", "-m", "Brought back")
+        why = ("--why", "Wrong.", "--on", "2026-11-26", "--stamp", "LQ1")
+        assert run(folder, "withdraw", "A-0001", *why) == 0
+        shutil.rmtree(folder / PLACE)
+        if back == DELETED:
+            run_git(folder, "commit", "-qam", "Tidy")
+    bag = folder.parent / "bag"
+    asked = ("T6-P-0120", "--into", str(bag), "--on", "2026-11-28")
+    for words in (("dossier", *asked), ("affected",), ("affected", "T6-P-0120")):
+        said = said_by(folder, capsys, *words)
+        assert f"{PLACE} is not there" in said and back in said, words
+    assert not bag.exists()
+
+
+def test_a_dossier_is_refused_where_the_register_lost_the_traveller_too(issued, capsys):
+    """Then no list names it any more, and HEAD still does."""
+    assert issue(issued, "T6-P-0120", "0002") == 0
+    shutil.rmtree(issued / PLACE)
+    register = issued / "output/register-A.txt"
+    rows = [row for row in register.read_text("utf-8").splitlines(True) if "A-0001" not in row]
+    register.write_text("".join(rows), encoding="utf-8")
+    bag = issued.parent / "bag"
+    asked = ("T6-P-0120", "--into", str(bag), "--on", "2026-11-28")
+    for words in (("dossier", *asked), ("affected",)):
+        assert "output/register-A.txt" in said_by(issued, capsys, *words)
+    assert not bag.exists()
+
+
+def test_a_dossier_leaves_none_out_of_which_nobody_can_say_whether_it_belongs_there(issued, capsys):
+    assert issue(issued, "T6-P-0120", "0002") == 0
+    bag = issued.parent / "bag"
+    for name in ("facts.yaml", "process.yaml"):
+        (issued / PLACE / name).unlink()
+        asked = ("T6-P-0120", "--into", str(bag), "--on", "2026-11-28")
+        said = said_by(issued, capsys, "dossier", *asked)
+        assert f"{PLACE}/{name} is not there" in said
+        assert f"git checkout HEAD -- {PLACE}/{name}" in said
+        run_git(issued, "checkout", "HEAD", "--", PLACE)
+    assert not bag.exists()
