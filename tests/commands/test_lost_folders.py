@@ -118,3 +118,35 @@ def test_a_dossier_leaves_none_out_of_which_nobody_can_say_whether_it_belongs_th
         assert f"git checkout HEAD -- {PLACE}/{name}" in said
         run_git(issued, "checkout", "HEAD", "--", PLACE)
     assert not bag.exists()
+
+
+WHY = ("--why", "Wrong.", "--on", "2026-11-26", "--stamp", "LQ1")
+ASKED = {
+    "restore": ("reprint", "A-0001", "--restore"),
+    "reprint": ("reprint", "A-0001", *WHY),
+    "close": ("close", "A-0001", *WHY[2:]),
+    "slip": ("slip", "A-0001", "--operation", "10", "--what", "Crack.", *WHY[2:]),
+    "enter": ("enter", "A-0001", *WHY[2:]),
+    "withdraw": ("withdraw", "A-0001", *WHY),
+    "list": ("list",),
+    "issue": ("issue", "T6-P-0120", "--for", "0001", *WHY[2:]),
+}
+
+
+@pytest.mark.parametrize("words", ASKED.values(), ids=ASKED)
+def test_what_asks_for_a_lost_traveller_names_the_folder_and_the_way_back(lost, capsys, words):
+    folder, back = lost
+    said = said_by(folder, capsys, *words)
+    assert f"{PLACE} is not there" in said and f"Right: {back}\n" in said
+    assert "was issued here" not in said
+
+
+@pytest.mark.parametrize("words", [ASKED["restore"], ASKED["list"], ASKED["issue"]])
+def test_sums_that_are_lost_alone_are_named_alone(issued, capsys, words):
+    (issued / PLACE / "sums.txt").unlink()
+    said = said_by(issued, capsys, *words)
+    assert f"{PLACE}/sums.txt is not there" in said and f"{BACK}/sums.txt" in said
+    run_git(issued, "commit", "-qam", "Tidy")
+    said = said_by(issued, capsys, *words)
+    sums = f"{PLACE}/sums.txt"
+    assert f"log --diff-filter=D -- {sums}, then git checkout THAT-COMMIT~1 -- {sums}" in said
