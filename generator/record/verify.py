@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import os
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
@@ -246,7 +247,9 @@ def _numbered(folder: Path, told: Expected) -> Iterator[Finding]:
         for path in (each for each in told.lists if each.startswith(f"output/{name}-")):
             for row in told.text(folder, path).splitlines():
                 lines.setdefault(row.partition(" ")[0], (row, path))
-        for path in sorted(each for each in told.sums if each.endswith(f"-{kind}.yaml")):
+        acts = sorted(each for each in told.sums if each.endswith(f"-{kind}.yaml"))
+        gone = {each for each in acts if not os.path.lexists(folder / each)}
+        for path in (each for each in acts if each not in gone):
             words = [_value(folder, path, key) for key in line]
             row, listed = lines.pop(
                 words[0], ("", f"output/{name}-{path.rpartition('/')[2][0]}.txt")
@@ -254,9 +257,23 @@ def _numbered(folder: Path, told: Expected) -> Iterator[Finding]:
             if not f"{row} ".startswith(f"{' '.join(words)} "):
                 wrong = f"{words[0] or 'it'} on {words[1]} has no line of its own in {listed}"
                 yield Finding(Place(path), "number", wrong, f"git log -p -- {listed}")
-        for number, (_, path) in lines.items():
+        lost = Counter(each.split("/")[2] for each in gone)
+        for number, path in _without_act(lines, line, lost):
             wrong = f"{number} has a line and no act"
             yield Finding(Place(path), "number", wrong, f"git log -p -- {path}")
+
+
+def _without_act(
+    lines: Mapping[str, tuple[str, str]], keys: Sequence[str], lost: Mapping[str, int]
+) -> Iterator[tuple[str, str]]:
+    """The number and the list of each line that no act has. lost: how many acts of a traveller or
+    process are told as missing; as many lines of it are theirs, and of more nobody knows which."""
+    at = next(place for place, key in enumerate(keys) if key in ("traveller", "process"))
+    of = {number: [*row.split(" "), *keys][at] for number, (row, _) in lines.items()}
+    many = Counter(of.values())
+    for number, (_, path) in lines.items():
+        if many[of[number]] > lost.get(of[number], 0):
+            yield number, path
 
 
 def _value(folder: Path, path: str, key: str) -> str:

@@ -10,6 +10,7 @@ import pytest
 
 from tests.commands.test_commands import issue, run
 from tests.record.conftest import run_git
+from tests.record.whole import slipped
 
 PLACE = "output/issued/A-0001"
 BACK = f"git checkout HEAD -- {PLACE}"
@@ -150,3 +151,31 @@ def test_sums_that_are_lost_alone_are_named_alone(issued, capsys, words):
     said = said_by(issued, capsys, *words)
     sums = f"{PLACE}/sums.txt"
     assert f"log --diff-filter=D -- {sums}, then git checkout THAT-COMMIT~1 -- {sums}" in said
+
+
+def test_an_act_with_a_number_that_is_lost_is_missing_and_no_more(issued, capsys):
+    """Its line in the list of its desk is no fault, and no words are left out of what is told."""
+    slipped(issued)
+    for committed in (False, True):
+        for kind in ("concession", "slip"):
+            acts = sorted((issued / "output/completed/A-0001").glob(f"*-{kind}.yaml"))
+            path = acts[-1].relative_to(issued).as_posix()
+            acts[-1].unlink()
+            if committed:
+                run_git(issued, "commit", "-qam", "Tidy")
+            said = said_by(issued, capsys, "verify")
+            assert f"{path}: missing: " in said and ": number: " not in said
+            assert "\n1 finding;" in said
+            run_git(issued, "checkout", "HEAD~1" if committed else "HEAD", "--", path)
+            if committed:
+                run_git(issued, "commit", "-qam", "Brought back")
+    said_by(issued, capsys, "verify", code=0)
+
+
+def test_a_lost_act_hides_no_line_of_another(issued, capsys):
+    """One slip is lost, and the list has two lines on its traveller that no act has."""
+    slipped(issued)
+    slips = issued / "output/slips-A.txt"
+    slips.write_text(slips.read_text("utf-8") + "NC-A-0003 A-0001 20 Scratch.\n", "utf-8")
+    sorted((issued / "output/completed/A-0001").glob("*-slip.yaml"))[-1].unlink()
+    assert "output/slips-A.txt: number: " in said_by(issued, capsys, "verify")
