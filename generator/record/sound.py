@@ -85,9 +85,10 @@ def sound_processes(folder: Path, begun: Collection[str] = ()) -> None:
 
 
 def _as_told(folder: Path, told: Mapping[str, str], there: set[str]) -> None:
-    for path in sorted(each for each in told.keys() - there if each.endswith(f"/{SUMS}")):
-        raise not_there(folder, path)  # what it names stands in no list without it
+    lost = [each for each in told.keys() - there if each.endswith(f"/{SUMS}")]
     for path in sorted(there - told.keys()):
+        for sums in (each for each in lost if path.startswith(each.removesuffix(SUMS))):
+            raise not_there(folder, sums)  # which named the files beside it
         raise Refusal("record", f"{path} stands in no list", "witnessmark verify")
     buffer = bytearray(_BUFFER)
     for path in sorted(told):
