@@ -25,8 +25,11 @@ if TYPE_CHECKING:
 
 def affected(asked: Namespace) -> int:
     """0 where every number is what it would be today, 1 with those that are not."""
+    from generator.record.held import none_lost
+
     if not (asked.workshop / "output").is_dir():
         raise no_record(asked.workshop)
+    none_lost(asked.workshop)
     shop = open_shop(asked.workshop)
     _known(asked, shop)
     groups = _groups(asked)

@@ -69,13 +69,17 @@ def _chosen(asked: Namespace) -> list[Traveller]:
     """The travellers of the processes, parts, airframes or serials that were named, and those of
     the processes that had to be done before."""
     from generator.record.files import quick_tree
+    from generator.record.held import none_lost
     from generator.record.history import all_serials
 
+    none_lost(asked.workshop)
     every = []
     for serial in all_serials(asked.workshop):
         place = asked.workshop / "output/issued" / serial
         process = quick_tree(place / "process.yaml")
         facts = quick_tree(place / "facts.yaml")
+        if not process or not facts:  # nobody could say whether it belongs here
+            as_recorded(asked, serial)
         names = {serial, facts.get("process"), facts.get("part"), process.get("airframe")}
         names |= {f"{facts.get('part')} {told}" for told in facts.get("part serials", ())}
         before = {each.get("process") for each in process.get("prerequisites", ())} - {None}

@@ -10,15 +10,15 @@ from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 
 from generator.findings import Finding, Place, Refusal
-from generator.record.act import Act
-from generator.record.begun import ON_TRAVELLER, begun_in
+from generator.record.act import SUMS, Act
+from generator.record.begun import ON_TRAVELLER, begun_in, begun_on
 from generator.record.desk import COMPLETED, ISSUED, PROCESSES, Desk
 from generator.record.each_file import not_held, sums_of
 from generator.record.expected import PLACES, is_list, lists_in
 from generator.record.git import NoCommit, WorkTree, begins, in_head, opened
 from generator.record.line_ends import finding, plain
-from generator.record.put_back import put_back
-from generator.record.sound import sound_processes
+from generator.record.put_back import not_there, put_back
+from generator.record.sound import by_traveller, sound_processes
 from generator.record.trees import submodule
 from generator.record.verify import below
 
@@ -51,6 +51,18 @@ def lists_as_held(folder: Path) -> None:
     for each in off_head(tree, [*lists_in(folder)], held_lists(tree)):
         if each.place.path not in begun.lists:
             raise Refusal("record", f"{each.place.path}: {each.wrong}", each.right)
+
+
+def none_lost(folder: Path) -> None:
+    """To be asked where something is told of all travellers by the folders that are there. Refusal
+    as for lists_as_held, or with the first traveller that a register names and whose sums, or whose
+    whole folder, somebody took away: it would be left out without a word."""
+    lists_as_held(folder)
+    paths = {serial: f"{ISSUED}/{serial}/{SUMS}" for serial in by_traveller(folder)}
+    lost = {each: path for each, path in paths.items() if not (folder / path).is_file()}
+    begun = begun_on(folder) if lost else {}
+    for path in (path for serial, path in lost.items() if serial not in begun):
+        raise not_there(folder, path)
 
 
 def held_files(tree: WorkTree) -> dict[str, str]:

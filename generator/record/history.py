@@ -12,8 +12,12 @@ from pathlib import Path
 from typing import Any
 
 from generator.findings import Refusal
+from generator.record.act import SUMS
 from generator.record.desk import COMPLETED, ISSUED
+from generator.record.expected import registers
 from generator.record.files import quick_tree, tree_of
+from generator.record.line_ends import plain
+from generator.record.put_back import not_there
 from generator.record.shapes import fault_of
 
 SERIAL = re.compile(r"[A-Z]-[0-9]{4,}")
@@ -82,14 +86,24 @@ class Traveller:
 
 
 def traveller(folder: Path, serial: str) -> Traveller:
-    """The traveller of that serial. Refusal where there is none."""
-    if not SERIAL.fullmatch(serial) or not (folder / ISSUED / serial).is_dir():
+    """The traveller of that serial. Refusal where there is none, or no more than its line in a
+    register."""
+    place = folder / ISSUED / serial
+    if not SERIAL.fullmatch(serial) or not (place.is_dir() and os.listdir(place)):
+        if _registered(folder, sums := f"{ISSUED}/{serial}/{SUMS}"):
+            raise not_there(folder, sums)
         raise Refusal(
             "record",
             f"no traveller {serial} was issued here",
             f"a folder of {ISSUED}/, such as A-0001",
         )
     return Traveller(folder, serial)
+
+
+def _registered(folder: Path, sums: str) -> bool:
+    """Whether a register names the sums of a traveller."""
+    row = f"  {sums}\n".encode()
+    return any(row in plain((folder / path).read_bytes()) for path in registers(folder))
 
 
 def acts_in(folder: Path, place: str, kinds: Collection[str] = ()) -> Iterator[Recorded]:

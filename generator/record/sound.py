@@ -18,7 +18,7 @@ from generator.record.desk import COMPLETED, ISSUED, PROCESSES
 from generator.record.each_file import sum_of
 from generator.record.expected import registers
 from generator.record.history import SERIAL, Traveller
-from generator.record.put_back import put_back
+from generator.record.put_back import not_there
 from generator.record.shapes import ACT
 from generator.record.verify import below
 
@@ -85,7 +85,10 @@ def sound_processes(folder: Path, begun: Collection[str] = ()) -> None:
 
 
 def _as_told(folder: Path, told: Mapping[str, str], there: set[str]) -> None:
+    lost = [each for each in told.keys() - there if each.endswith(f"/{SUMS}")]
     for path in sorted(there - told.keys()):
+        for sums in (each for each in lost if path.startswith(each.removesuffix(SUMS))):
+            raise not_there(folder, sums)  # which named the files beside it
         raise Refusal("record", f"{path} stands in no list", "witnessmark verify")
     buffer = bytearray(_BUFFER)
     for path in sorted(told):
@@ -93,7 +96,7 @@ def _as_told(folder: Path, told: Mapping[str, str], there: set[str]) -> None:
             wrong = f"the lists name {path} twice, with different sums"
             raise Refusal("record", wrong, "witnessmark verify, and ask who committed the second")
         if path not in there:
-            raise Refusal("record", f"{path} is not there", put_back(folder, path))
+            raise not_there(folder, path)
         if sum_of(f"{folder}/{path}", buffer) != told[path]:
             if line_ends.differ_alone(folder / path, told[path]):
                 raise line_ends.refusal(path)
@@ -110,6 +113,8 @@ def sums_of(folder: Path, serial: str, registered: Mapping[str, str]) -> dict[st
     """The sums of the files that a traveller was issued with, by their names. Refusal where the
     file that lists them is not what the register says."""
     path = f"{ISSUED}/{serial}/{SUMS}"
+    if path in registered and not os.path.lexists(folder / path):
+        raise not_there(folder, path)
     if sum_of(f"{folder}/{path}", bytearray(_BUFFER)) != registered.get(path, ""):
         wrong = f"{path} is not what was recorded"
         raise Refusal("record", wrong, f"git checkout HEAD -- {path}")

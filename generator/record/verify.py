@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import os
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
@@ -18,11 +19,12 @@ from generator.record.each_file import wrong_files
 from generator.record.expected import ISSUED_LIST, Expected, expected
 from generator.record.git import WorkTree
 from generator.record.history import ENDS, acts_in
-from generator.record.put_back import is_sparse, way_back
+from generator.record.put_back import is_sparse, lost_with, way_back, way_back_of_deleted
 from generator.record.shapes import ACT
 
 _KEPT = ("issued", "completed", "processes")
 _BESIDE = ("draft", "handbook", "sample", "media", "index.csv")
+_LOST = "a register names this traveller, and its folder is not there"
 _HALF = ".index.csv.new"
 _SERIAL = re.compile(r"([A-Z])-([0-9]{4,})")
 # Lists with a line for each act of a kind: the keys of the act with which its line begins.
@@ -47,14 +49,14 @@ def verified(
     missing = sorted(told.sums.keys() - there)
     findings += _missing(folder, missing, held)
     read = sorted(told.sums.keys() & there)
-    if held is not None:
-        findings += _only_in_head(sorted(held.keys() - there - told.sums.keys() - set(told.lists)))
-        held = {**held, **begun.blobs}
-    wrong = wrong_files(folder, told.sums, read, held)
+    now = None if held is None else {**held, **begun.blobs}
+    wrong = wrong_files(folder, told.sums, read, now)
     findings += _or_line_ends(folder, told, wrong)
     changed = [*missing, *(each.place.path for each in wrong if each.code == "changed")]
-    strange = sorted(there - ours - told.sums.keys() - set(told.lists))
-    findings += _unexpected(strange, [p for p in changed if p.endswith("/sums.txt")])
+    lost = [path for path in changed if path.endswith("/sums.txt")]
+    listed = told.sums.keys() | set(told.lists)
+    findings += _only_in_head(sorted((held or {}).keys() - there - listed), lost)
+    findings += _unexpected(folder, sorted(there - ours - listed), lost, held)
     findings += _disagreeing(folder, told)
     return findings, told
 
@@ -93,7 +95,9 @@ def _or_line_ends(folder: Path, told: Expected, wrong: Sequence[Finding]) -> Ite
     yield from (each for each in wrong if each.place.path not in alone)
 
 
-def _unexpected(paths: Sequence[str], lost: Sequence[str]) -> Iterator[Finding]:
+def _unexpected(
+    folder: Path, paths: Sequence[str], lost: Sequence[str], held: Mapping[str, str] | None
+) -> Iterator[Finding]:
     """Files that stand in no list. lost: the sums of folders that are missing or changed, and may
     have named the files beside them: those are no fault of their own."""
     left = list(paths)
@@ -101,10 +105,11 @@ def _unexpected(paths: Sequence[str], lost: Sequence[str]) -> Iterator[Finding]:
         inside = sums.removesuffix("sums.txt")
         named = [path for path in left if path.startswith(inside)]
         left = [path for path in left if not path.startswith(inside)]
-        if named:
+        if named and lost_with(folder, sums) == sums:  # else no more than the empty folder is left
             wrong = f"{len(named)} files beside it stand in no list, as it is not what was recorded"
-            right = f"git checkout HEAD -- {sums}, then verify again"
-            yield Finding(Place(sums), "unexpected", wrong, right)
+            gone = held is not None and sums not in held
+            right = way_back_of_deleted(sums) if gone else way_back(sums, sparse=False)
+            yield Finding(Place(sums), "unexpected", wrong, f"{right}, then verify again")
     for path in left:
         right = f"move {path} out of output/"
         yield Finding(Place(path), "unexpected", "it stands in no list", right)
@@ -130,15 +135,18 @@ def _missing(
     wrong = "a list names it, and it is not there"
     sparse = bool(paths) and is_sparse(folder)
     for path in paths:
-        right = way_back(path, sparse)
-        if held is not None and path not in held:
-            right = f"git log --diff-filter=D -- {path}, then git checkout THAT-COMMIT~1 -- {path}"
-        yield Finding(Place(path), "missing", wrong, right)
+        what = lost_with(folder, path)
+        gone = held is not None and path not in held
+        right = way_back_of_deleted(what) if gone else way_back(what, sparse)
+        yield Finding(Place(what), "missing", wrong if what == path else _LOST, right)
 
 
-def _only_in_head(paths: Sequence[str]) -> list[Finding]:
+def _only_in_head(paths: Sequence[str], lost: Sequence[str]) -> Iterator[Finding]:
+    """What HEAD alone holds. lost: as for _unexpected; what they named comes back with them."""
     wrong = "HEAD holds it, it stands in no list, and it is not there"
-    return [Finding(Place(p), "unexpected", wrong, f"git log -- {p}, git rm {p}") for p in paths]
+    inside = tuple(sums.removesuffix("sums.txt") for sums in lost)
+    for path in (each for each in paths if not each.startswith(inside)):
+        yield Finding(Place(path), "unexpected", wrong, f"git log -- {path}, git rm {path}")
 
 
 # --- what the files say of each other -------------------------------------------------------
@@ -239,7 +247,9 @@ def _numbered(folder: Path, told: Expected) -> Iterator[Finding]:
         for path in (each for each in told.lists if each.startswith(f"output/{name}-")):
             for row in told.text(folder, path).splitlines():
                 lines.setdefault(row.partition(" ")[0], (row, path))
-        for path in sorted(each for each in told.sums if each.endswith(f"-{kind}.yaml")):
+        acts = sorted(each for each in told.sums if each.endswith(f"-{kind}.yaml"))
+        gone = {each for each in acts if not os.path.lexists(folder / each)}
+        for path in (each for each in acts if each not in gone):
             words = [_value(folder, path, key) for key in line]
             row, listed = lines.pop(
                 words[0], ("", f"output/{name}-{path.rpartition('/')[2][0]}.txt")
@@ -247,9 +257,23 @@ def _numbered(folder: Path, told: Expected) -> Iterator[Finding]:
             if not f"{row} ".startswith(f"{' '.join(words)} "):
                 wrong = f"{words[0] or 'it'} on {words[1]} has no line of its own in {listed}"
                 yield Finding(Place(path), "number", wrong, f"git log -p -- {listed}")
-        for number, (_, path) in lines.items():
+        lost = Counter(each.split("/")[2] for each in gone)
+        for number, path in _without_act(lines, line, lost):
             wrong = f"{number} has a line and no act"
             yield Finding(Place(path), "number", wrong, f"git log -p -- {path}")
+
+
+def _without_act(
+    lines: Mapping[str, tuple[str, str]], keys: Sequence[str], lost: Mapping[str, int]
+) -> Iterator[tuple[str, str]]:
+    """The number and the list of each line that no act has. lost: how many acts of a traveller or
+    process are told as missing; as many lines of it are theirs, and of more nobody knows which."""
+    at = next(place for place, key in enumerate(keys) if key in ("traveller", "process"))
+    of = {number: [*row.split(" "), *keys][at] for number, (row, _) in lines.items()}
+    many = Counter(of.values())
+    for number, (_, path) in lines.items():
+        if many[of[number]] > lost.get(of[number], 0):
+            yield number, path
 
 
 def _value(folder: Path, path: str, key: str) -> str:
