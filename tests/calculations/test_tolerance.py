@@ -255,8 +255,8 @@ def test_what_is_left_to_the_proofs_is_there_and_is_a_named_method():
 
 @pytest.mark.parametrize("what", [e for e in TOLERANT if e.name not in SLOW], ids=named)
 def test_worst_case_limits_hold_every_draw(what):
-    """Five hundred draws here and ten thousand in `make prove`, which asks all of them."""
-    worst_case_holds(what, 500)
+    """Three hundred draws here and ten thousand in `make prove`, which asks all of them."""
+    worst_case_holds(what, 300)
 
 
 @pytest.mark.prove

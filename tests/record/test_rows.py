@@ -47,6 +47,7 @@ def test_the_open_ones_are_those_whose_status_is_open(tmp_path: Path) -> None:
     for number, kind in enumerate(kinds, start=1):
         serial = f"A-{number:04d}"
         (tmp_path / "output/issued" / serial).mkdir(parents=True)
+        (tmp_path / "output/issued" / serial / "sums.txt").touch()  # an empty folder is a lost one
         place = tmp_path / "output/completed" / serial
         place.mkdir(parents=True)
         if kind:

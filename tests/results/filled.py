@@ -286,7 +286,8 @@ def _word(field: Field, instruments: Mapping[str, str], treated: bool = False) -
 @cache
 def _batches() -> Mapping[str, str]:
     """What the list of the demo has of each item."""
-    document, _ = read_file(Path("processes/workshop/materials.yaml"), "materials.yaml")
+    file = Path(__file__).parents[2] / "processes/workshop/materials.yaml"
+    document, _ = read_file(file, file.name)
     assert document is not None
     return {each["material"]: each["batch"] for each in document.tree["batches"]}
 
